@@ -1,0 +1,63 @@
+/** What the screens show, read from the three databases in one go. */
+import { type Person, type Pickup, people, type Yard, yards } from "../domain/rows";
+import { pickups } from "../domain/view";
+import type { Store } from "../store";
+import { type Draft, drafts, type Enrolment, setting, type Visit } from "../store/local";
+import { told } from "../store/outbox";
+import type { Refusal } from "../store/outbox.schema";
+import { marks, present } from "../store/replica";
+import { overlay } from "../sync/overlay";
+
+export interface NeedsYou extends Refusal {
+  /** The label of the casing that it is about, where it is about one. */
+  label: string | null;
+}
+
+export interface Snapshot {
+  enrolment: Enrolment | null;
+  person: string | null;
+  people: Person[];
+  yards: Yard[];
+  pickups: Pickup[];
+  /** Begun here, with or without a casing yet. */
+  visits: Visit[];
+  drafts: Draft[];
+  waiting: number;
+  waitingSince: number | null;
+  photos: number;
+  needsYou: NeedsYou[];
+  /** This phone has heard from the server at least once. */
+  heard: boolean;
+}
+
+export async function snapshot(store: Store): Promise<Snapshot> {
+  const [kept, rows, seen, enrolment, person, visits, open] = await Promise.all([
+    told(store.outbox),
+    present(store.replica),
+    marks(store.replica),
+    setting(store.local, "enrolment"),
+    setting(store.local, "person"),
+    setting(store.local, "visits"),
+    drafts(store.local),
+  ]);
+  const refused = new Set(kept.refusals.map((refusal) => refusal.id));
+  const waiting = kept.entries.filter((entry) => !refused.has(entry.id));
+  const laid = overlay(kept, seen);
+  const labels = new Map(
+    laid.map(({ operation }) => [operation.id, (operation.payload as { label?: string }).label]),
+  );
+  return {
+    enrolment,
+    person,
+    people: people(rows),
+    yards: yards(rows),
+    pickups: pickups(rows, laid),
+    visits: visits ?? [],
+    drafts: open,
+    waiting: waiting.length,
+    waitingSince: waiting[0]?.entered_at ?? null,
+    photos: kept.photos.filter((sha256) => !refused.has(sha256)).length,
+    needsYou: kept.refusals.map((r) => ({ ...r, label: labels.get(r.id) ?? null })),
+    heard: seen.seen !== null,
+  };
+}

@@ -1,0 +1,105 @@
+/**
+ * One operation as a device makes it, once; it never changes, an edit is a new one. Pure.
+ *
+ * The shapes of the payloads are those of the server's custody wire; which of its fields are told
+ * is up to whoever enters it. `happened_at` is the device's clock; `stamp` is made by `nextStamp`.
+ */
+
+export interface Envelope {
+  id: string;
+  incarnation: string;
+  sequence: number;
+  kind: string;
+  version: number;
+  by: string;
+  happened_at: string;
+  stamp: number;
+  payload: object;
+}
+
+/** The fact that a correction names, and the label that it was told under. */
+export interface Original {
+  fact: string;
+  label: string;
+}
+
+export interface PickUp {
+  pickup: string;
+  yard: string;
+  label: string;
+  tin?: string;
+  size?: string;
+  tread_32nds?: number[];
+  note?: string;
+  photos?: string[];
+  corrects?: Original | null;
+}
+
+export interface Withdraw {
+  pickup: string;
+  withdraws: Original;
+  reason: string;
+}
+
+export interface FinishPickup {
+  pickup: string;
+  yard: string;
+  casings: string[];
+  customer_count?: number | null;
+  note?: string;
+  photos?: string[];
+}
+
+/** What a person enters, before the outbox gives it its place in the order. */
+export type Telling =
+  | { kind: "custody.pick_up"; version: 1; payload: PickUp }
+  | { kind: "custody.withdraw"; version: 1; payload: Withdraw }
+  | { kind: "custody.finish_pickup"; version: 1; payload: FinishPickup };
+
+export const OPERATION_BYTES = 64 * 1024;
+export const PHOTO_BYTES = 1024 * 1024;
+/** The greatest depth a tread key tells, in 32nds of an inch. */
+export const DEEPEST_32NDS = 30;
+
+export const pickUp = (payload: PickUp): Telling => ({
+  kind: "custody.pick_up",
+  version: 1,
+  payload,
+});
+
+export const withdraw = (payload: Withdraw): Telling => ({
+  kind: "custody.withdraw",
+  version: 1,
+  payload,
+});
+
+export const finishPickup = (payload: FinishPickup): Telling => ({
+  kind: "custody.finish_pickup",
+  version: 1,
+  payload,
+});
+
+/** The stamp of the next operation: it rises strictly, whatever the clock does. */
+export const nextStamp = (last: number, clockMs: number, offsetMs: number): number =>
+  Math.max(last + 1, Math.round(clockMs + offsetMs), 1);
+
+/** An instant as the wire writes it: UTC, milliseconds, `Z` (RFC 3339). */
+export const instant = (ms: number): string => new Date(ms).toISOString();
+
+/** The whole operation in the order of fields that the golden messages show. */
+export function envelope(
+  place: { id: string; incarnation: string; sequence: number; stamp: number },
+  told: { telling: Telling; by: string; at: number },
+): Envelope {
+  return {
+    id: place.id,
+    incarnation: place.incarnation,
+    sequence: place.sequence,
+    kind: told.telling.kind,
+    version: told.telling.version,
+    by: told.by,
+    happened_at: instant(told.at),
+    stamp: place.stamp,
+    payload: told.telling.payload,
+  };
+}

@@ -1,0 +1,21 @@
+/** The driver's phone: what it loads is what a driver needs. */
+import "./ui/tokens.css";
+import "./ui/base.css";
+import "./ui/controls.css";
+import "./pickups/frame.css";
+import "./pickups/yard.css";
+import { render } from "preact";
+import { openPhone } from "./bridge/phone";
+import { startWorker } from "./bridge/worker";
+import { App } from "./pickups/App";
+import { PhoneContext } from "./pickups/context";
+
+const place = document.getElementById("app")!;
+const phone = await openPhone();
+render(
+  <PhoneContext.Provider value={phone}>
+    <App />
+  </PhoneContext.Provider>,
+  place,
+);
+await startWorker(import.meta.url);

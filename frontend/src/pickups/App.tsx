@@ -1,0 +1,97 @@
+/** The frame of every screen: who holds the phone above, what waits below. */
+import { useEffect, useRef } from "preact/hooks";
+import { setting, set } from "../store/local";
+import { Strokes } from "../ui/Strokes";
+import { usePhone } from "./context";
+import { go, route } from "./route";
+import { StatusLine } from "./StatusLine";
+import { testid } from "./testids";
+import { language, words } from "./words";
+import { CorrectScreen } from "./yard/CorrectScreen";
+import { EnrolScreen } from "./yard/EnrolScreen";
+import { FinishScreen } from "./yard/FinishScreen";
+import { NeedsYouScreen } from "./yard/NeedsYouScreen";
+import { ReceiptScreen } from "./yard/ReceiptScreen";
+import { SheetScreen } from "./yard/SheetScreen";
+import { TodayScreen } from "./yard/TodayScreen";
+import { WhoScreen } from "./yard/WhoScreen";
+
+export function App() {
+  const main = useRef<HTMLElement>(null);
+  const at = screen();
+  useEffect(() => {
+    const title = main.current?.querySelector("h1");
+    document.title = `${title?.textContent ?? ""} · Yardloop`;
+    title?.focus({ preventScroll: true });
+  }, [at.key]);
+  return (
+    <>
+      <div class="scroll" id="scroll">
+        <Header />
+        <main ref={main} key={at.key}>
+          {at.shown}
+        </main>
+      </div>
+      <StatusLine />
+    </>
+  );
+}
+
+function screen(): { key: string; shown: preact.JSX.Element } {
+  const { enrolment, person } = usePhone().now.value;
+  const [what = "", id = "", more = "", casing = ""] = route.value;
+  if (enrolment === null || what === "enrol") return { key: "enrol", shown: <EnrolScreen /> };
+  if (person === null || what === "who") return { key: "who", shown: <WhoScreen /> };
+  if (what === "needs") return { key: "needs", shown: <NeedsYouScreen /> };
+  if (what === "pickup" && id) {
+    const key = `${what} ${id} ${more} ${casing}`;
+    if (more === "finish") return { key, shown: <FinishScreen pickup={id} /> };
+    if (more === "receipt") return { key, shown: <ReceiptScreen pickup={id} /> };
+    if (more === "casing") return { key, shown: <CorrectScreen pickup={id} casing={casing} /> };
+    return { key, shown: <SheetScreen pickup={id} /> };
+  }
+  return { key: "today", shown: <TodayScreen /> };
+}
+
+function Header() {
+  const phone = usePhone();
+  const w = words.value;
+  const { person, people, enrolment } = phone.now.value;
+  const holder = people.find((one) => one.id === person);
+  useEffect(() => {
+    void setting(phone.deps.store.local, "language").then((kept) => {
+      if (kept !== null) language.value = kept;
+    });
+  }, [phone]);
+  function switchLanguage() {
+    language.value = language.value === "en" ? "es" : "en";
+    void set(phone.deps.store.local, "language", language.value);
+  }
+  return (
+    <header class="head">
+      <button type="button" class="mark" onClick={() => go()} aria-label={`Yardloop, ${w.today}`}>
+        <Strokes stage="picked_up" />
+      </button>
+      {enrolment !== null && person !== null && (
+        <button
+          type="button"
+          class="button plain who"
+          onClick={() => go("who")}
+          {...testid("who-change")}
+        >
+          <span class="hidden">{w.held_by("")}</span>
+          {holder?.name ?? "…"} <span class="hidden">{w.who_change}</span>
+        </button>
+      )}
+      <button
+        type="button"
+        class="button plain"
+        lang={language.value === "en" ? "es" : "en"}
+        onClick={switchLanguage}
+        {...testid("language")}
+      >
+        {w.other_language}
+      </button>
+    </header>
+  );
+}

@@ -1,0 +1,3 @@
+/** A count with its noun. */
+export const counted = (n: number, one: string, many: string): string =>
+  `${n} ${n === 1 ? one : many}`;

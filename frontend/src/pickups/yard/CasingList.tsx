@@ -1,0 +1,81 @@
+/** The casings of a pickup: label, treads, the strokes with their word, and how it stands. */
+import { shown } from "../../domain/labels";
+import type { Casing } from "../../domain/rows";
+import { Strokes } from "../../ui/Strokes";
+import { testid } from "../testids";
+import { when, words } from "../words";
+
+export function CasingList(props: {
+  casings: Casing[];
+  onOpen: ((casing: Casing) => void) | null;
+}) {
+  const w = words.value;
+  const { casings, onOpen } = props;
+  return (
+    <ol class="lines">
+      {casings.map((casing, i) => (
+        <li
+          key={casing.id}
+          class="casing arrives"
+          data-standing={casing.standing}
+          data-id={casing.id}
+          {...testid(`casing-${casing.label}`)}
+        >
+          <span class="number" aria-hidden="true">
+            {i + 1}
+          </span>
+          <span class="what">
+            <b class="code">{shown(casing.label)}</b>
+            <br />
+            {treads(casing)}
+            {casing.size && ` · ${casing.size}`}
+            {casing.photos.length > 0 && ` · ${w.photos(casing.photos.length)}`}
+          </span>
+          <span class="stands">
+            <Strokes
+              stage={casing.progress}
+              held={casing.on_hold}
+              inQuestion={casing.standing === "in_question"}
+            />
+            <span>
+              {casing.on_hold ? w.on_hold : (w.stages[casing.progress] ?? casing.progress)}
+              <br />
+              <Standing casing={casing} />
+            </span>
+          </span>
+          {onOpen !== null && (
+            <button
+              type="button"
+              class="button plain"
+              onClick={() => onOpen(casing)}
+              aria-label={`${w.correct} ${shown(casing.label)}`}
+              {...testid(`correct-${casing.label}`)}
+            >
+              {w.correct}
+            </button>
+          )}
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+function Standing({ casing }: { casing: Casing }) {
+  const w = words.value;
+  switch (casing.standing) {
+    case "waiting":
+      return <span class="soft">{w.waiting_since(when(casing.waiting_since ?? 0))}</span>;
+    case "recorded":
+      return <span class="good">{w.recorded}</span>;
+    case "in_question":
+      return <span class="asks">{w.in_question}</span>;
+    case "needs_you":
+      return <span class="fault">{w.needs_you}</span>;
+  }
+}
+
+/** The readings with their unit, or that there are none. */
+export function treads(casing: Casing): string {
+  if (casing.tread_32nds.length === 0) return words.value.tread_none;
+  return `${casing.tread_32nds.join(" · ")} /32`;
+}

@@ -1,0 +1,106 @@
+/**
+ * A sheet that survives a kill: kept on the phone at every keystroke, dropped when it is saved or
+ * empty again. It carries the id of the operation to come; a sheet whose operation was entered
+ * just before a kill is recognised by it and not offered again.
+ */
+import { useEffect, useRef, useState } from "preact/hooks";
+import {
+  type DraftPhoto,
+  draft,
+  draftPhotos,
+  dropDraft,
+  dropDraftPhoto,
+  keepDraft,
+  keepDraftPhoto,
+} from "../../store/local";
+import { wasEntered } from "../../store/outbox";
+import { usePhone } from "../context";
+
+export interface Sheet<F> {
+  ready: boolean;
+  id: string;
+  fields: F;
+  photos: DraftPhoto[];
+  /** Something differs from how the sheet began. */
+  begun: boolean;
+  fill(some: Partial<F>): void;
+  addPhoto(blob: Blob): Promise<void>;
+  dropPhoto(sha256: string): Promise<void>;
+  /** Saved or thrown away: an empty sheet with a new id. */
+  clear(): Promise<void>;
+}
+
+export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
+  const phone = usePhone();
+  const { local, outbox } = phone.deps.store;
+  const [state, show] = useState({
+    id: "",
+    fields: blank,
+    photos: [] as DraftPhoto[],
+    ready: false,
+  });
+  // Keystrokes may come faster than screens are drawn: the latest is held here.
+  const latest = useRef(state);
+  const update = (next: typeof state) => {
+    latest.current = next;
+    show(next);
+  };
+
+  useEffect(() => {
+    let here = true;
+    void (async () => {
+      const kept = await draft(local, key);
+      const stale = kept !== null && (await wasEntered(outbox, kept.id));
+      if (stale) await dropDraft(local, key);
+      const open = stale ? null : kept;
+      const photos = open === null ? [] : await draftPhotos(local, key);
+      if (!here) return;
+      const fields = { ...blank, ...(open?.fields as Partial<F> | undefined) };
+      update({ id: open?.id ?? phone.deps.ids.next(), fields, photos, ready: true });
+    })();
+    return () => {
+      here = false;
+    };
+  }, [key]);
+
+  const differs = (fields: F, photos: DraftPhoto[]): boolean =>
+    photos.length > 0 || JSON.stringify(fields) !== JSON.stringify(blank);
+
+  async function keep(): Promise<void> {
+    const { id, fields, photos } = latest.current;
+    if (differs(fields, photos)) {
+      const changed_at = phone.deps.clock.now();
+      await keepDraft(local, { key, id, fields: fields as Record<string, unknown>, changed_at });
+    } else await dropDraft(local, key);
+    // Others look again when a sheet begins or ends, or when it counts, not at every keystroke.
+    const known = phone.now.value.drafts.some((one) => one.key === key);
+    if (known !== differs(fields, photos) || "count" in fields) await phone.changed();
+  }
+
+  return {
+    ...state,
+    begun: differs(state.fields, state.photos),
+    fill(some) {
+      update({ ...latest.current, fields: { ...latest.current.fields, ...some } });
+      void keep();
+    },
+    async addPhoto(blob) {
+      const photo = { sha256: await phone.camera.hash(blob), draft: key, blob };
+      await keepDraftPhoto(local, photo);
+      const others = latest.current.photos.filter((one) => one.sha256 !== photo.sha256);
+      update({ ...latest.current, photos: [...others, photo] });
+      await keep();
+    },
+    async dropPhoto(sha256) {
+      await dropDraftPhoto(local, key, sha256);
+      const photos = latest.current.photos.filter((one) => one.sha256 !== sha256);
+      update({ ...latest.current, photos });
+      await keep();
+    },
+    async clear() {
+      update({ id: phone.deps.ids.next(), fields: blank, photos: [], ready: true });
+      await dropDraft(local, key);
+      await phone.changed();
+    },
+  };
+}

@@ -1,0 +1,89 @@
+/** A casing's sheet as it is being filled in, and what is told once it is saved. */
+import * as labels from "../../domain/labels";
+import type { Original, PickUp } from "../../domain/operation";
+import type { Casing, Pickup } from "../../domain/rows";
+import type { Words } from "../words.en";
+
+export interface CasingFields {
+  label: string;
+  tin: string;
+  size: string;
+  treads: number[];
+  note: string;
+  /** Photos that the casing has already, when it is corrected. */
+  photos: string[];
+}
+
+export const MOST_GROOVES = 12;
+
+export const BLANK: CasingFields = {
+  label: "",
+  tin: "",
+  size: "",
+  treads: [],
+  note: "",
+  photos: [],
+};
+
+export const fieldsOf = (casing: Casing): CasingFields => ({
+  label: labels.shown(casing.label),
+  tin: casing.tin,
+  size: casing.size,
+  treads: casing.tread_32nds,
+  note: casing.note,
+  photos: casing.photos,
+});
+
+export const originalOf = (casing: Casing): Original => ({
+  fact: casing.id,
+  label: casing.told_label,
+});
+
+export function payloadOf(
+  at: { pickup: string; yard: string },
+  fields: CasingFields,
+  newPhotos: string[],
+  corrects: Original | null,
+): PickUp {
+  return {
+    ...at,
+    label: labels.tidy(fields.label),
+    tin: fields.tin.trim(),
+    size: fields.size.trim(),
+    tread_32nds: fields.treads,
+    note: fields.note.trim(),
+    photos: [...fields.photos, ...newPhotos.filter((sha) => !fields.photos.includes(sha))],
+    corrects,
+  };
+}
+
+/** What is wrong with a label, in words; null for a sound one. */
+export function labelFault(typed: string, w: Words): string | null {
+  const candidate = labels.tidy(typed);
+  const fault = labels.fault(candidate);
+  if (fault === null) return null;
+  const odd = [...candidate].find((c) => !labels.SYMBOLS.includes(c)) ?? "";
+  return {
+    empty: w.label_empty,
+    wrong_length: w.label_length([...candidate].length),
+    symbol_not_used: w.label_symbol(odd),
+    first_not_a_letter: w.label_first,
+    check_does_not_fit: w.label_check,
+  }[fault];
+}
+
+/** Where a label stands already on this phone, but for the casing that is being corrected. */
+export function twin(
+  pickups: Pickup[],
+  label: string,
+  but: string | null,
+): { pickup: Pickup; casing: Casing } | null {
+  for (const pickup of pickups) {
+    for (const casing of pickup.casings) {
+      // A casing that is back with its owner may come again under the same label.
+      if (casing.label === label && casing.id !== but && casing.progress !== "returned")
+        return { pickup, casing };
+    }
+  }
+  return null;
+}

@@ -1,0 +1,106 @@
+/**
+ * What only this phone knows: half-filled sheets (kept at every keystroke), who holds it, its
+ * language, its way to read. A draft carries the id that its operation will have, so a sheet that
+ * was saved just before a kill is recognised and not offered again.
+ */
+import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+
+/** A sheet that is being filled in; `fields` belongs to the screen that keeps it. */
+export interface Draft {
+  key: string;
+  id: string;
+  fields: Record<string, unknown>;
+  changed_at: number;
+}
+
+export interface DraftPhoto {
+  sha256: string;
+  draft: string;
+  blob: Blob;
+}
+
+export interface Enrolment {
+  device: string;
+  name: string;
+  site: string;
+  site_name: string;
+  read_token: string;
+}
+
+/** A pickup begun on this phone; it has no operation of its own until its first casing. */
+export interface Visit {
+  pickup: string;
+  yard: string;
+  begun_at: number;
+}
+
+export interface Settings {
+  enrolment: Enrolment;
+  person: string;
+  language: "en" | "es";
+  visits: Visit[];
+}
+
+interface LocalSchema extends DBSchema {
+  drafts: { key: string; value: Draft };
+  draft_photos: { key: [string, string]; value: DraftPhoto; indexes: { draft: string } };
+  settings: { key: string; value: { key: string; value: unknown } };
+}
+
+export type LocalDb = IDBPDatabase<LocalSchema>;
+
+export const openLocal = (prefix: string): Promise<LocalDb> =>
+  openDB<LocalSchema>(`${prefix}yardloop-local`, 1, {
+    upgrade(db) {
+      db.createObjectStore("drafts", { keyPath: "key" });
+      db.createObjectStore("draft_photos", { keyPath: ["draft", "sha256"] }).createIndex(
+        "draft",
+        "draft",
+      );
+      db.createObjectStore("settings", { keyPath: "key" });
+    },
+  });
+
+export async function setting<K extends keyof Settings>(
+  db: LocalDb,
+  key: K,
+): Promise<Settings[K] | null> {
+  return ((await db.get("settings", key))?.value as Settings[K] | undefined) ?? null;
+}
+
+export async function set<K extends keyof Settings>(
+  db: LocalDb,
+  key: K,
+  value: Settings[K] | null,
+): Promise<void> {
+  if (value === null) await db.delete("settings", key);
+  else await db.put("settings", { key, value });
+}
+
+export const draft = async (db: LocalDb, key: string): Promise<Draft | null> =>
+  (await db.get("drafts", key)) ?? null;
+
+export const drafts = (db: LocalDb): Promise<Draft[]> => db.getAll("drafts");
+
+export async function keepDraft(db: LocalDb, kept: Draft): Promise<void> {
+  await db.put("drafts", kept);
+}
+
+export async function keepDraftPhoto(db: LocalDb, kept: DraftPhoto): Promise<void> {
+  await db.put("draft_photos", kept);
+}
+
+export const draftPhotos = (db: LocalDb, key: string): Promise<DraftPhoto[]> =>
+  db.getAllFromIndex("draft_photos", "draft", key);
+
+export const dropDraftPhoto = (db: LocalDb, key: string, sha256: string): Promise<void> =>
+  db.delete("draft_photos", [key, sha256]);
+
+/** The sheet was saved or thrown away: it and its photos go together. */
+export async function dropDraft(db: LocalDb, key: string): Promise<void> {
+  const tx = db.transaction(["drafts", "draft_photos"], "readwrite");
+  void tx.objectStore("drafts").delete(key);
+  const photos = tx.objectStore("draft_photos");
+  for (const at of await photos.index("draft").getAllKeys(key)) void photos.delete(at);
+  await tx.done;
+}

@@ -1,0 +1,177 @@
+/**
+ * The outbox: what was entered on this phone and what the server said to it.
+ *
+ * An operation, its sequence, its stamp and its photos are written in one strict transaction and
+ * count as entered only when it has committed. An entry leaves only on an answer for its id: never
+ * by age, never on an upgrade, never before sending. Repeating any call here is harmless.
+ */
+import type { IDBPTransaction } from "idb";
+import { nextStamp } from "../domain/operation";
+import type { Entry, OutboxDb, Photo, Refusal, Sent } from "./outbox.schema";
+import { STRICT } from "./outbox.schema";
+
+/** What makes the body once its place in the order is known; must not wait for anything. */
+export type Write = (place: { incarnation: string; sequence: number; stamp: number }) => string;
+
+export interface Entering {
+  id: string;
+  photos: Photo[];
+  clockMs: number;
+  newIncarnation: string;
+  write: Write;
+}
+
+/** What an answer says of one operation, as the store keeps it. */
+export interface Verdict {
+  id: string;
+  outcome: "accepted" | "contested" | "held" | "refused";
+  code: string | null;
+  position: string | null;
+  field: string | null;
+  value: string | null;
+  allowed: string | null;
+}
+
+// biome-ignore lint/suspicious/noExplicitAny: the store names differ from call to call
+type Tx = IDBPTransaction<any, any, "readwrite">;
+
+async function number(tx: Tx, key: string): Promise<number> {
+  return ((await tx.objectStore("meta").get(key))?.value as number | undefined) ?? 0;
+}
+
+/** Enters one operation; entered already under this id, it changes nothing. */
+export async function enter(db: OutboxDb, e: Entering): Promise<"entered" | "was_there"> {
+  const tx = db.transaction(["entries", "sent", "photos", "meta"], "readwrite", STRICT);
+  const meta = tx.objectStore("meta");
+  const there =
+    (await tx.objectStore("entries").getKey(e.id)) ?? (await tx.objectStore("sent").getKey(e.id));
+  if (there !== undefined) {
+    await tx.done;
+    return "was_there";
+  }
+  const incarnation = ((await meta.get("incarnation"))?.value as string) ?? e.newIncarnation;
+  const sequence = (await number(tx, "sequence")) + 1;
+  const stamp = nextStamp(await number(tx, "stamp"), e.clockMs, await number(tx, "offset"));
+  const body = e.write({ incarnation, sequence, stamp });
+  void meta.put({ key: "incarnation", value: incarnation });
+  void meta.put({ key: "sequence", value: sequence });
+  void meta.put({ key: "stamp", value: stamp });
+  for (const photo of e.photos) void tx.objectStore("photos").put(photo);
+  void tx.objectStore("entries").add({ id: e.id, body, sequence, entered_at: e.clockMs });
+  await tx.done;
+  return "entered";
+}
+
+/** Entries to send, in their order; those that were refused wait for the driver. */
+export async function unsent(db: OutboxDb): Promise<Entry[]> {
+  const tx = db.transaction(["entries", "refusals"]);
+  const all = await tx.objectStore("entries").index("sequence").getAll();
+  const refused = new Set(await tx.objectStore("refusals").getAllKeys());
+  return all.filter((entry) => !refused.has(entry.id));
+}
+
+/** Settles what the server has answered for; both lists in one transaction with the marks. */
+export async function settle(
+  db: OutboxDb,
+  verdicts: Verdict[],
+  at: number,
+  epoch: string,
+): Promise<void> {
+  const tx = db.transaction(["entries", "sent", "refusals"], "readwrite", STRICT);
+  const entries = tx.objectStore("entries");
+  const sent = tx.objectStore("sent");
+  for (const v of verdicts) {
+    if (v.outcome === "refused") {
+      void tx.objectStore("refusals").put({
+        id: v.id,
+        at,
+        code: v.code ?? "refused",
+        field: v.field,
+        value: v.value,
+        allowed: v.allowed,
+      });
+      continue;
+    }
+    const entry: Entry | undefined = (await entries.get(v.id)) ?? (await sent.get(v.id));
+    if (entry === undefined) continue;
+    const { id, body, sequence, entered_at } = entry;
+    const { outcome, code, position } = v;
+    void sent.put({
+      id,
+      body,
+      sequence,
+      entered_at,
+      answered_at: at,
+      outcome,
+      code,
+      position,
+      epoch,
+    });
+    void entries.delete(v.id);
+    void tx.objectStore("refusals").delete(v.id);
+  }
+  await tx.done;
+}
+
+/** Marks one thing as needing the driver without a word from the push (a photo, a lone 413). */
+export async function refuse(db: OutboxDb, refusal: Refusal): Promise<void> {
+  await writing(db, "refusals", (store) => store.put(refusal));
+}
+
+/** The driver wants it tried once more. */
+export async function tryAgain(db: OutboxDb, id: string): Promise<void> {
+  await writing(db, "refusals", (store) => store.delete(id));
+}
+
+/** The photos still to be sent, by hash; refused ones wait for the driver. */
+export async function unsentPhotos(db: OutboxDb): Promise<string[]> {
+  const tx = db.transaction(["photos", "refusals"]);
+  const refused = new Set(await tx.objectStore("refusals").getAllKeys());
+  return (await tx.objectStore("photos").getAllKeys()).filter((sha) => !refused.has(sha));
+}
+
+export async function photo(db: OutboxDb, sha256: string): Promise<Blob | null> {
+  return (await db.get("photos", sha256))?.blob ?? null;
+}
+
+/** The server said "here" for this hash: only then the phone may drop it. */
+export async function dropPhoto(db: OutboxDb, sha256: string): Promise<void> {
+  await writing(db, "photos", (store) => store.delete(sha256));
+}
+
+async function writing(
+  db: OutboxDb,
+  name: "refusals" | "photos",
+  // biome-ignore lint/suspicious/noExplicitAny: one of two stores
+  work: (store: any) => Promise<unknown>,
+): Promise<void> {
+  const tx = db.transaction(name, "readwrite", STRICT);
+  void work(tx.objectStore(name));
+  await tx.done;
+}
+
+/** All that this phone has told and not yet forgotten, with what became of it. */
+export interface Told {
+  entries: Entry[];
+  sent: Sent[];
+  refusals: Refusal[];
+  photos: string[];
+}
+
+export async function told(db: OutboxDb): Promise<Told> {
+  const tx = db.transaction(["entries", "sent", "refusals", "photos"]);
+  const [entries, sent, refusals, photos] = await Promise.all([
+    tx.objectStore("entries").index("sequence").getAll(),
+    tx.objectStore("sent").index("sequence").getAll(),
+    tx.objectStore("refusals").getAll(),
+    tx.objectStore("photos").getAllKeys(),
+  ]);
+  return { entries, sent, refusals, photos };
+}
+
+/** Whether an operation of this id was ever entered here, as far as this phone remembers. */
+export async function wasEntered(db: OutboxDb, id: string): Promise<boolean> {
+  return (
+    (await db.getKey("entries", id)) !== undefined || (await db.getKey("sent", id)) !== undefined
+  );
+}

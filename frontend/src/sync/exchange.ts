@@ -1,0 +1,91 @@
+/**
+ * One question to the server and what its status means for the phone, told apart once here:
+ * no signal, server away, revoked, unknown, closing, feed begun anew, too large, malformed.
+ */
+import type { Clock } from "../ports/clock";
+import type { Ids } from "../ports/ids";
+import type { Locks } from "../ports/locks";
+import { type Ask, type Net, NetFault } from "../ports/net";
+import type { Storage } from "../ports/storage";
+import type { Store } from "../store";
+import { put } from "../store/marks";
+import { type Problem, readProblem, Unreadable } from "./wire";
+
+export interface Ports {
+  clock: Clock;
+  ids: Ids;
+  net: Net;
+  locks: Locks;
+  storage: Storage;
+}
+
+export interface Deps extends Ports {
+  store: Store;
+}
+
+export type Trouble =
+  | "no_signal"
+  | "server_away"
+  | "device_revoked"
+  | "device_unknown"
+  | "device_closing"
+  | "feed_anew"
+  | "too_large"
+  | "broken" // the server fell over this very request (500)
+  | "malformed"; // the server cannot read this request
+
+/** The exchange did not bring an answer that settles anything. */
+export class NoAnswer extends Error {
+  constructor(
+    readonly trouble: Trouble,
+    readonly retryAfterS: number | null = null,
+    readonly problem: Problem | null = null,
+    readonly status: number | null = null,
+  ) {
+    super(trouble);
+  }
+}
+
+/** Asks and reads; throws NoAnswer for everything that is not a readable 200. */
+export async function exchange<T>(deps: Deps, ask: Ask, read: (text: string) => T): Promise<T> {
+  const sentAt = deps.clock.now();
+  let reply: Awaited<ReturnType<Net["ask"]>>;
+  try {
+    reply = await deps.net.ask(ask);
+  } catch (cause) {
+    if (!(cause instanceof NetFault)) throw cause;
+    throw new NoAnswer(deps.net.online() ? "server_away" : "no_signal");
+  }
+  if (reply.status !== 200) throw refusal(reply.status, reply.text, reply.retryAfterS);
+  let answer: T;
+  try {
+    answer = read(reply.text);
+  } catch (cause) {
+    if (!(cause instanceof Unreadable)) throw cause;
+    throw new NoAnswer("server_away"); // cut in the middle, or not our server at all
+  }
+  await measure(deps, sentAt, answer);
+  return answer;
+}
+
+function refusal(status: number, text: string, retryAfterS: number | null): NoAnswer {
+  const problem = readProblem(text);
+  const no = (trouble: Trouble) => new NoAnswer(trouble, retryAfterS, problem, status);
+  if (status === 401 && problem.code === "device_revoked") return no("device_revoked");
+  if (status === 401) return no("device_unknown");
+  if (status === 403 && problem.code === "device_closing") return no("device_closing");
+  if (status === 410) return no("feed_anew");
+  if (status === 413) return no("too_large");
+  if (status === 500) return no("broken");
+  if (status === 400 || status === 415 || status === 422) return no("malformed");
+  return no("server_away");
+}
+
+/** The offset of the device's clock, seen from the middle of the exchange. */
+async function measure(deps: Deps, sentAt: number, answer: unknown): Promise<void> {
+  const server = (answer as { serverTimeMs?: unknown } | null)?.serverTimeMs;
+  const now = deps.clock.now();
+  // A clock that was set while we waited says nothing about its offset.
+  if (typeof server !== "number" || now < sentAt || now - sentAt > 60_000) return;
+  await put(deps.store.outbox, "offset", Math.round(server - (sentAt + now) / 2));
+}

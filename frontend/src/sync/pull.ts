@@ -1,0 +1,55 @@
+/** Pull: pages of the feed after the cursor until nothing more is to come. */
+import { setting } from "../store/local";
+import { marks, take, wipe } from "../store/replica";
+import { putBack } from "../store/sent";
+import { type Deps, exchange, NoAnswer } from "./exchange";
+import { pullBody, readPullPage } from "./wire";
+
+const TIMEOUT_MS = 30_000;
+
+/** True where the feed had begun anew: then what was sent has to be told again first. */
+export async function pull(deps: Deps, progress: () => void): Promise<boolean> {
+  const { store } = deps;
+  const enrolment = await setting(store.local, "enrolment");
+  if (enrolment === null) return false;
+  let anew = false;
+  for (;;) {
+    const { cursor } = await marks(store.replica);
+    const ask = {
+      method: "POST" as const,
+      path: "/api/sync/pull",
+      headers: {
+        "content-type": "application/json",
+        authorization: `Bearer ${enrolment.read_token}`,
+      },
+      body: pullBody(cursor),
+      timeoutMs: TIMEOUT_MS,
+    };
+    try {
+      const page = await exchange(deps, ask, readPullPage);
+      // A phone that had not pulled yet hears of a restore by the epoch alone.
+      const again = await putBack(store.outbox, page.epoch);
+      await take(store.replica, page);
+      progress();
+      // A server that repeats itself must not keep us here for ever.
+      anew ||= again > 0;
+      if (!page.more || page.cursor === cursor) return anew;
+    } catch (no) {
+      if (!(no instanceof NoAnswer)) throw no;
+      if (no.trouble === "feed_anew") {
+        // First to be told again, then the wipe: after a kill between, the same answer comes again.
+        await putBack(store.outbox, null);
+        await wipe(store.replica);
+        progress();
+        return true;
+      }
+      // A cursor that the server cannot read is of no use: the replica is pulled afresh.
+      const useless = no.trouble === "malformed" && cursor !== null;
+      if (no.trouble === "device_closing" || useless) {
+        await wipe(store.replica);
+        progress();
+      }
+      throw no;
+    }
+  }
+}

@@ -1,0 +1,3 @@
+/** Planted: breaks one law of the house on purpose, never built. */
+import "../pickups/x";
+import "../worker/x";

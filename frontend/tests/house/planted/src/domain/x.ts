@@ -1,0 +1,3 @@
+/** Planted: breaks one law of the house on purpose, never built. */
+import "../store/x";
+import "preact";

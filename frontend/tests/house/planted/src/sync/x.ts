@@ -1,0 +1,4 @@
+/** Planted: breaks one law of the house on purpose, never built. */
+import "../pickups/x";
+import "idb";
+import "../ui/x";

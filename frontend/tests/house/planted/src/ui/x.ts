@@ -1,0 +1,2 @@
+/** Planted: breaks one law of the house on purpose, never built. */
+import "../store/x";

@@ -1,0 +1,50 @@
+/** What is typed on a casing's sheet, in words and as what is told. */
+import { expect, it } from "vitest";
+import type { Casing, Pickup } from "../../src/domain/rows";
+import { BLANK, labelFault, payloadOf, twin } from "../../src/pickups/yard/fields";
+import { en } from "../../src/pickups/words.en";
+
+it.each([
+  ["", en.label_empty],
+  ["K72K", en.label_length(4)],
+  ["K72K54*2", en.label_symbol("*")],
+  ["72KK54X2", en.label_first],
+  ["K72K54X3", en.label_check],
+  ["k72k 54x2", null],
+  ["https://yard.example/L/K72K54X2?a=b", null],
+])("label %j: %s", (typed, said) => {
+  expect(labelFault(typed, en)).toBe(said);
+});
+
+it("a sheet is told tidied, with old and new photos once each", () => {
+  const fields = {
+    ...BLANK,
+    label: "k72k\u200954x2",
+    tin: " DOT 1 ",
+    treads: [4, 0],
+    photos: ["a"],
+  };
+  expect(payloadOf({ pickup: "p", yard: "y" }, fields, ["a", "b"], null)).toEqual({
+    pickup: "p",
+    yard: "y",
+    label: "K72K54X2",
+    tin: "DOT 1",
+    size: "",
+    tread_32nds: [4, 0],
+    note: "",
+    photos: ["a", "b"],
+    corrects: null,
+  });
+});
+
+it("the same label is found on any pickup, but not on the casing corrected or one returned", () => {
+  const casing = (id: string, label: string, progress = "picked_up") =>
+    ({ id, label, progress }) as Casing;
+  const pickups = [
+    { id: "p", casings: [casing("1", "A"), casing("2", "B", "returned")] } as Pickup,
+    { id: "q", casings: [casing("3", "C")] } as Pickup,
+  ];
+  expect(twin(pickups, "C", null)?.casing.id).toBe("3");
+  expect(twin(pickups, "A", "1")).toBeNull();
+  expect(twin(pickups, "B", null)).toBeNull();
+});

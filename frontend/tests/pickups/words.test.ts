@@ -1,0 +1,31 @@
+/** English and Spanish say the same things; inside words and exclamations reach no screen. */
+import { expect, it } from "vitest";
+import { en } from "../../src/pickups/words.en";
+import { es } from "../../src/pickups/words.es";
+
+type Said = string | string[] | Record<string, string> | ((...given: never[]) => string);
+
+/** Every sentence with sample values put in. */
+function sentences(words: Record<string, Said>): string[] {
+  return Object.values(words).flatMap((said) => {
+    if (typeof said === "string") return [said];
+    if (typeof said === "function") return [1, 3].map((n) => said(...([n, n, n] as never[])));
+    return Object.values(said);
+  });
+}
+
+it("both languages have a sentence for everything, and none is left untranslated", () => {
+  expect(Object.keys(es).sort()).toEqual(Object.keys(en).sort());
+  expect(Object.keys(es.stages)).toEqual(Object.keys(en.stages));
+  const same = sentences(en).filter((said) => sentences(es).includes(said));
+  // A field's own name, its value and what is allowed come from the server.
+  expect(same.filter((said) => /[a-z]{3}/.test(said))).toEqual([]);
+});
+
+it("no inside word, no exclamation, no empty sentence", () => {
+  const inside = /outbox|replica|sync|cursor|feed|horizon|journal|payload|queue|token|epoch|!|¡/i;
+  for (const said of [...sentences(en), ...sentences(es)]) {
+    expect(said).not.toMatch(inside);
+    expect(said.trim()).not.toBe("");
+  }
+});

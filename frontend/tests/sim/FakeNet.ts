@@ -1,0 +1,52 @@
+/**
+ * A network that does to each exchange what the test says next:
+ *   pass     the server hears once, the phone hears the answer
+ *   drop     the server never hears
+ *   lost     the server hears, the answer is lost
+ *   cut      the server hears, the answer ends in the middle
+ *   double   the server hears twice, the phone hears the second answer
+ *   late     the server hears only when the next request has come by (reordered); no answer
+ *   dead     the phone has no signal at all
+ *   a number the answer is this status (503, 413, 500 ...) and the server has not heard
+ */
+import { type Ask, type Net, NetFault, type Reply } from "../../src/ports/net";
+
+export type Fate = "pass" | "drop" | "lost" | "cut" | "double" | "late" | "dead" | number;
+export type Answering = (ask: Ask) => Promise<Reply>;
+
+export class FakeNet implements Net {
+  fates: Fate[] = [];
+  /** What becomes of an exchange when no fate is left. */
+  usual: Fate = "pass";
+  asked: Ask[] = [];
+  private late: Ask[] = [];
+
+  constructor(readonly server: Answering) {}
+
+  online(): boolean {
+    return (this.fates[0] ?? this.usual) !== "dead";
+  }
+
+  async ask(ask: Ask): Promise<Reply> {
+    this.asked.push(ask);
+    const fate = this.fates[0] ?? this.usual;
+    if (fate === "dead") {
+      // Whether there is signal is asked after the fault: the fate stays for that.
+      queueMicrotask(() => setTimeout(() => this.fates.shift()));
+      throw new NetFault("dead");
+    }
+    this.fates.shift();
+    if (fate === "late") {
+      this.late.push(ask);
+      throw new NetFault("late");
+    }
+    if (fate === "drop") throw new NetFault("drop");
+    if (typeof fate === "number") return { status: fate, text: "", retryAfterS: null };
+    let reply = await this.server(ask);
+    for (const old of this.late.splice(0)) await this.server(old);
+    if (fate === "double") reply = await this.server(ask);
+    if (fate === "lost") throw new NetFault("lost");
+    if (fate === "cut") return { ...reply, text: reply.text.slice(0, reply.text.length / 2) };
+    return reply;
+  }
+}

@@ -1,0 +1,110 @@
+/** What goes over the wire is, field by field, what the golden messages say. */
+import { describe, expect, it } from "vitest";
+import { put } from "../../src/store/marks";
+import {
+  pullBody,
+  pushBody,
+  readEnrolled,
+  readPhotoAnswer,
+  readProblem,
+  readPullPage,
+  readPushAnswer,
+} from "../../src/sync/wire";
+import { golden } from "../golden/read";
+import { rig } from "../sim/rig";
+
+const uid = (n: number) => `01963b1c-7a00-7c3e-8d21-5a0f3c6e000${n}`;
+const NAMES = [
+  "custody.pick_up.v1",
+  "custody.pick_up.v1.least",
+  "custody.pick_up.v1.corrects",
+  "custody.withdraw.v1",
+  "custody.finish_pickup.v1",
+];
+
+describe("golden messages", () => {
+  it("a day's operations come out as the five golden ones, stamped and numbered by the phone", async () => {
+    const r = rig({ ids: [golden(NAMES[0]!).incarnation] });
+    const phone = await r.phone();
+    for (const [i, name] of NAMES.entries()) {
+      const message = golden(name);
+      r.clock.set(message.happened_at);
+      await put(phone.deps.store.outbox, "offset", message.stamp - Date.parse(message.happened_at));
+      const { payload } = message;
+      if (message.kind === "custody.pick_up") await phone.pickUp(payload, uid(i + 1));
+      else if (message.kind === "custody.withdraw") await phone.withdraw(payload, uid(i + 1));
+      else await phone.finish(payload, uid(i + 1));
+    }
+    const { entries } = await phone.told();
+    expect(entries.map((entry) => JSON.parse(entry.body))).toEqual(NAMES.map(golden));
+    expect(entries.map((entry) => entry.body)).toEqual(
+      NAMES.map((name) => JSON.stringify(golden(name))),
+    );
+    r.clock.set(golden("push.request").sent_at);
+    await phone.sync();
+    expect(JSON.parse(r.net.asked[0]!.body as string)).toEqual(golden("push.request"));
+    phone.close();
+  });
+
+  it("a push body holds the entered strings untouched", () => {
+    expect(JSON.parse(pushBody("2026-04-14T14:02:10.900Z", ['{"a":1}', '{"b":2}']))).toEqual({
+      protocol: 1,
+      sent_at: "2026-04-14T14:02:10.900Z",
+      operations: [{ a: 1 }, { b: 2 }],
+    });
+  });
+
+  it("a push answer is read with every outcome", () => {
+    const message = golden("push.answer");
+    const answer = readPushAnswer(JSON.stringify(message));
+    expect(answer.answers.map((a) => a?.outcome)).toEqual(
+      message.answers.map((a: { outcome: string }) => a.outcome),
+    );
+    expect(answer.answers[0]).toMatchObject({ repeat: true, position: "7421", code: null });
+    expect(answer.answers[4]).toMatchObject({ field: "sequence", value: "0" });
+    expect(answer.answers[5]!.id).toBeNull();
+    expect(answer.missingPhotos).toEqual(message.missing_photos);
+    expect(answer.serverTimeMs).toBe(Date.parse(message.server_time));
+  });
+
+  it("an outcome of a later version is read as no answer, the others stand", () => {
+    const message = golden("push.answer");
+    message.answers[0].outcome = "adjourned";
+    const answer = readPushAnswer(JSON.stringify(message));
+    expect(answer.answers[0]).toBeNull();
+    expect(answer.answers[1]!.outcome).toBe("accepted");
+  });
+
+  it("a page is read with rows, drops and horizon", () => {
+    const message = golden("pull.page");
+    const page = readPullPage(JSON.stringify(message));
+    expect(page).toMatchObject({ cursor: "eyJ9", horizon: "7440", more: false, forget: [] });
+    expect(page.rows).toHaveLength(message.rows.length);
+    expect(page.rows.at(-1)).toMatchObject({ gone: true, body: null });
+    expect(page.rows[1]!.body).toEqual(message.rows[1].body);
+  });
+
+  it("a pull asks as the golden request", () => {
+    expect(JSON.parse(pullBody(null))).toEqual(golden("pull.request"));
+  });
+
+  it("enrolment asks and reads as the golden messages", async () => {
+    const request = golden("enrol.request");
+    const r = rig();
+    const phone = await r.phone();
+    await put(phone.deps.store.outbox, "device", request.device);
+    await phone.enrol(request.code, request.name);
+    expect(JSON.parse(r.net.asked[0]!.body as string)).toEqual(request);
+    expect(readEnrolled(JSON.stringify(golden("enrol.answer")))).toEqual(golden("enrol.answer"));
+    phone.close();
+  });
+
+  it("a photo's answer and a problem are read", () => {
+    const { sha256 } = golden("photo.answer");
+    expect(readPhotoAnswer(JSON.stringify(golden("photo.answer")))).toEqual({ sha256, here: true });
+    const problem = readProblem(JSON.stringify(golden("problem")));
+    expect(problem.code).toBe("malformed");
+    expect(problem.faults[0]!.field).toBe("limit");
+    expect(readProblem("<html>")).toEqual({ code: "", title: "", faults: [] });
+  });
+});

@@ -1,0 +1,50 @@
+"""Casings and work orders."""
+
+from django.db import models
+
+from pickups.casings.rules import Progress
+
+
+class Casing(models.Model):
+    """A tire body. It is the customer's until an exchange or a sale says otherwise."""
+
+    uid = models.UUIDField(primary_key=True, editable=False)
+    tin = models.CharField(max_length=24, blank=True)
+    size = models.CharField(max_length=24, blank=True)
+
+    class Meta:
+        db_table = "casings_casing"
+
+
+class WorkOrder(models.Model):
+    """One trip of a casing; every column below `label` is folded from facts by custody.
+
+    The uid is that of the pick_up that began it. `version` rises with every change that a phone
+    or page should see.
+    """
+
+    uid = models.UUIDField(primary_key=True, editable=False)
+    casing = models.ForeignKey(Casing, models.PROTECT, related_name="work_orders")
+    pickup = models.UUIDField()
+    yard = models.UUIDField()
+    customer = models.UUIDField(null=True)
+    site = models.UUIDField()
+    label = models.CharField(max_length=8)
+    progress = models.CharField(max_length=12, choices=Progress.choices())
+    station = models.CharField(max_length=40, blank=True)
+    reason = models.CharField(max_length=40, blank=True)
+    on_hold = models.BooleanField(default=False)
+    contested = models.BooleanField(default=False)
+    withdrawn = models.BooleanField(default=False)
+    holder = models.CharField(max_length=60)
+    picked_up_at = models.DateTimeField()
+    told = models.JSONField()
+    version = models.BigIntegerField(default=1)
+
+    class Meta:
+        db_table = "casings_work_order"
+        indexes = (
+            models.Index(fields=["label"], name="work_order_label"),
+            models.Index(fields=["pickup"], name="work_order_pickup"),
+            models.Index(fields=["customer"], name="work_order_customer"),
+        )

@@ -1,0 +1,65 @@
+"""Reads of casings and work orders."""
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+from uuid import UUID
+
+from pickups.casings.models import WorkOrder
+from pickups.kernel.clock import rfc3339
+
+
+def locked(*, labels: Iterable[str], uids: Iterable[UUID]) -> list[WorkOrder]:
+    """Work orders under these labels or with these ids, locked by id for the transaction."""
+    rows = WorkOrder.objects.raw(
+        "SELECT * FROM casings_work_order WHERE label = ANY(%s) OR uid = ANY(%s)"
+        " ORDER BY uid FOR NO KEY UPDATE",
+        [list(labels), list(uids)],
+    )
+    return list(rows)
+
+
+def of_pickup(pickup: UUID) -> list[WorkOrder]:
+    """The work orders that began in a pickup, in the order entered."""
+    return list(WorkOrder.objects.filter(pickup=pickup).order_by("picked_up_at", "uid"))
+
+
+def work_order(uid: UUID) -> WorkOrder | None:
+    """One work order, if it is there."""
+    return WorkOrder.objects.filter(uid=uid).first()
+
+
+def work_orders(uids: Iterable[UUID]) -> dict[UUID, WorkOrder]:
+    """These work orders, by their uid."""
+    return {w.uid: w for w in WorkOrder.objects.filter(uid__in=list(uids))}
+
+
+def under(label: str) -> list[WorkOrder]:
+    """The work orders that wear a label or wore it when they were withdrawn, oldest first."""
+    return list(WorkOrder.objects.filter(label=label).order_by("picked_up_at", "uid"))
+
+
+def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
+    """Work orders as the feed gives them to a phone."""
+    return {w.uid: _body(w) for w in WorkOrder.objects.filter(uid__in=list(uids))}
+
+
+def _body(w: WorkOrder) -> dict[str, Any]:
+    return {
+        "label": w.label,
+        "pickup": str(w.pickup),
+        "yard": str(w.yard),
+        "customer": str(w.customer) if w.customer else None,
+        "progress": w.progress,
+        "station": w.station,
+        "reason": w.reason,
+        "on_hold": w.on_hold,
+        "contested": w.contested,
+        "withdrawn": w.withdrawn,
+        "holder": w.holder,
+        "picked_up_at": rfc3339(w.picked_up_at),
+        "tin": w.told.get("tin", ""),
+        "size": w.told.get("size", ""),
+        "tread_32nds": w.told.get("tread_32nds", []),
+        "note": w.told.get("note", ""),
+        "photos": w.told.get("photos", []),
+    }

@@ -1,0 +1,93 @@
+"""The demo's dealer: stores and plant, people, phones, fleets with their yards, label rolls."""
+
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import Any
+from uuid import uuid4
+
+from pickups.config.demo import data
+from pickups.customers import services as customers
+from pickups.customers.models import Yard
+from pickups.labels import queries as labels_read
+from pickups.labels import services as labels
+from pickups.people import services as people
+from pickups.people.models import Device, PlantKey, Site, User
+from plant.dock import services as dock
+
+
+@dataclass
+class Dealer:
+    """Everybody and everything by name; `labels` are printed codes that nobody used, a store."""
+
+    sites: dict[str, Site] = field(default_factory=dict)
+    people: dict[str, User] = field(default_factory=dict)
+    devices: dict[str, Device] = field(default_factory=dict)
+    yards: dict[tuple[str, str], Yard] = field(default_factory=dict)
+    labels: dict[str, list[str]] = field(default_factory=dict)
+    key: PlantKey = field(default_factory=PlantKey)
+
+
+def is_there() -> bool:
+    """Whether the demo was loaded before."""
+    return Site.objects.filter(name=data("dealer")["plant"]["name"]).exists()
+
+
+def build(*, at: datetime) -> Dealer:
+    """Enter all of it; `at` is now."""
+    told, dealer = data("dealer"), Dealer()
+    _sites(told, dealer)
+    _people(told, dealer)
+    _devices(told, dealer)
+    for fleet in told["fleets"]:
+        home = dealer.sites[fleet["store"]]
+        customer = customers.enter(name=fleet["name"], home_site=home)
+        for name, address in fleet["yards"]:
+            yard = customers.open_yard(customer=customer, name=name, address=address)
+            dealer.yards[fleet["name"], name] = yard
+        for name, email, language in fleet["contacts"]:
+            customers.add_contact(customer=customer, name=name, email=email, language=language)
+    for store in told["stores"]:
+        site, count = dealer.sites[store["name"]], told["labels_a_store"]
+        printed = at - timedelta(days=30)
+        roll = labels.print_roll(range_symbols=store["range"], count=count, site=site, at=printed)
+        dealer.labels[store["name"]] = labels_read.codes_of(roll)
+    return dealer
+
+
+def _sites(told: dict[str, Any], dealer: Dealer) -> None:
+    for store in told["stores"]:
+        dealer.sites[store["name"]] = people.open_site(
+            name=store["name"], kind=Site.Kind.STORE, phone=store["phone"]
+        )
+    works = told["plant"]
+    plant = people.open_site(name=works["name"], kind=Site.Kind.PLANT, phone=works["phone"])
+    dealer.sites[works["name"]] = plant
+    dock.lay_out(plant=plant)
+    dealer.key, _ = people.issue_key(plant=plant, name=works["key"])
+
+
+def _people(told: dict[str, Any], dealer: Dealer) -> None:
+    passwords = {one["user"]: one["password"] for one in data("sign_ins")}
+    for one in told["people"]:
+        administers = one["role"] == User.Role.ADMIN
+        user = User.objects.create_user(
+            one["user"],
+            password=passwords.get(one["user"]),
+            first_name=one["first"],
+            last_name=one["last"],
+            role=one["role"],
+            site=dealer.sites[one["site"]],
+            is_staff=administers,
+            is_superuser=administers,
+        )
+        people.publish_person(user)
+        dealer.people[one["user"]] = user
+
+
+def _devices(told: dict[str, Any], dealer: Dealer) -> None:
+    """Phones whose secrets nobody has: they stand for those of the drivers on the road."""
+    office = next(u for u in dealer.people.values() if u.role == User.Role.DISPATCHER)
+    for one in told["devices"]:
+        code = people.show_code(site=dealer.sites[one["site"]], made_by=office)
+        made = people.enrol(code=code, device=uuid4(), name=one["name"])
+        dealer.devices[one["site"]] = made.device

@@ -1,0 +1,246 @@
+"""`make run`: database, broker, mail, web, worker and beat in one foreground process.
+
+What DATABASE_URL, REDIS_URL or EMAIL_URL name is used as given and not started here. A second
+run over the same data is refused; Ctrl-C or SIGTERM stops all, the data last. A taken port is
+named and the next free one used. It serves and decides nothing itself.
+"""
+
+import json
+import os
+import signal
+import socket
+import subprocess
+import sys
+import threading
+import time
+import urllib.error
+import urllib.request
+from pathlib import Path
+
+from django.core.exceptions import ImproperlyConfigured
+
+from pickups.config import children, embedded, places
+from pickups.config import environment as env
+from pickups.config.embedded_postgres import Postgres
+from pickups.config.embedded_valkey import Valkey
+
+PORT, MAIL_PORT, PORTS_TRIED = 8000, 1025, 50
+LOOK_EVERY_S = 0.2
+SIGN_INS = places.PROJECT / "fixtures" / "demo" / "sign_ins.json"
+TRY = """\
+Sign in at the desk in one window, enrol a phone in another, and pick a casing up in
+the app. Switch the network off before you save: the line at the bottom says what waits,
+and it leaves by itself when the network is back. The receipt arrives at {url}/mail/."""
+
+
+class Stopped(Exception):
+    """Somebody asked to stop before everything was up."""
+
+
+class Supervisor:
+    def __init__(self, var: Path) -> None:
+        self.var = var
+        self.began = time.monotonic()
+        self.log = children.Log(var / "yardloop.log")
+        self.stopping = threading.Event()
+        self.services: list[embedded.Service] = []
+        self.chosen = places.Running()
+        self.host = env.text("HOST", "127.0.0.1")
+
+    def say(self, line: str) -> None:
+        self.log.say("start", f"[{time.monotonic() - self.began:5.1f} s] {line}")
+
+    def run(self) -> None:
+        for sig in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+            signal.signal(sig, lambda *_: self.stopping.set())
+        try:
+            self._choose_ports()
+            self._start_data()
+            self._prepare()
+            self._start_programs()
+            self._watch()
+        except Stopped:
+            pass
+        finally:
+            self._stop()
+
+    def _choose_ports(self) -> None:
+        left = places.running(self.var).get("children", [])
+        children.end_leftovers([(pid, born) for pid, born in left], self.log)
+        self.chosen["port"] = self._free_port(
+            "PORT", self.host, env.number("PORT", PORT, most=65535)
+        )
+        if not env.given("EMAIL_URL"):
+            self.chosen["mail_port"] = self._free_port("The mail port", "127.0.0.1", MAIL_PORT)
+        self._write()
+        os.environ["PORT"] = str(self.chosen["port"])  # ours and the children's
+        from pickups.config import settings  # reads what was just written; fails with a sentence
+
+        self.settings = settings
+
+    def _free_port(self, what: str, host: str, wanted: int) -> int:
+        for port in range(wanted, min(wanted + PORTS_TRIED, 65536)):
+            if is_free(host, port):
+                if port != wanted:
+                    self.say(f"{what} {wanted} is taken on this machine; {port} is used.")
+                return port
+        raise embedded.CannotStart(f"{what} {wanted} is taken, and {PORTS_TRIED} after it too.")
+
+    def _start_data(self) -> None:
+        if self.settings.EMBEDDED_DATABASE:
+            postgres = Postgres(self.var)
+            self._start(postgres)
+            if postgres.data.parent != self.var:  # below a private folder: see embedded_postgres
+                self.say(f"the database's files lie in {postgres.data}")
+        if self.settings.EMBEDDED_BROKER:
+            self._start(Valkey(self.var))
+        if self.services:
+            self.say(f"{' and '.join(one.name for one in self.services)} answer")
+
+    def _start(self, service: embedded.Service) -> None:
+        self.services.append(service)
+        service.start()
+
+    def _prepare(self) -> None:
+        # A migration may take longer than any request may.
+        self._once("migrate", "migrate", "--noinput", DATABASE_TRANSACTION_TIMEOUT="0")
+        self.say("the tables are current")
+        # What an older release could not read, this one perhaps can.
+        self._once("held", "retry_held")
+        if self.settings.EMBEDDED_DATABASE:
+            self._once("demo", "load_demo")
+            self.say("the demo data are there")
+
+    def _once(self, name: str, *command: str, **env: str) -> None:
+        """Runs one of manage.py's commands to its end, or to ours."""
+        step = children.Child(
+            name,
+            [sys.executable, "manage.py", *command],
+            {**self._environment(), **env},
+            self.log,
+        )
+        step.start()
+        assert step.process is not None
+        while step.process.poll() is None:
+            if self.stopping.wait(0.02):
+                step.stop()
+                raise Stopped
+        if step.process.returncode:
+            raise embedded.CannotStart(f"`manage.py {' '.join(command)}` failed; its log is above.")
+
+    def _environment(self) -> dict[str, str]:
+        return {
+            **os.environ,
+            "PYTHONUNBUFFERED": "1",
+            # Tasks come from our own broker as JSON, so a worker of root is no danger here.
+            "PYTHONWARNINGS": "ignore:You're running the worker",
+        }
+
+    def _start_programs(self) -> None:
+        for name, command in self._programs().items():
+            self._start(children.Child(name, command, self._environment(), self.log))
+        self._write()
+
+    def _programs(self) -> dict[str, list[str]]:
+        python = [sys.executable, "-m"]
+        celery = [*python, "celery", "-q", "-A", "pickups.config.celery"]
+        threads = str(env.number("WEB_THREADS", 4, least=1, most=64))
+        workers = str(env.number("WEB_WORKERS", 2, least=1, most=64))
+        web = [
+            *(*python, "granian", "--interface", "wsgi", "--no-ws", "--log-level", "warning"),
+            *("--host", self.host, "--port", str(self.chosen["port"])),
+            *("--workers", workers, "--blocking-threads", threads, "--respawn-failed-workers"),
+            # A worker that is told to stop while it starts does not hear it.
+            *("--workers-kill-timeout", "10"),
+            "pickups.config.wsgi:application",
+        ]
+        tasks = str(env.number("TASK_WORKERS", 2, least=1, most=64))
+        worker = [*celery, "worker", "-c", tasks, "-l", "WARNING"]
+        programs = {
+            "web": web,
+            "worker": [*worker, "--without-gossip", "--without-mingle"],
+            "beat": [*celery, "beat", "-l", "WARNING", "--pidfile="],
+        }
+        if self.settings.EMBEDDED_MAIL:
+            mail_port = str(self.chosen["mail_port"])
+            programs["mail"] = [
+                *(*python, "pickups.config.mailbox", mail_port, str(self.settings.MAIL_DIR))
+            ]
+        return programs
+
+    def _watch(self) -> None:
+        kept = [children.Kept(service, self.log, self._write) for service in self.services]
+        welcomed = False
+        while not self.stopping.wait(LOOK_EVERY_S if welcomed else 0.05):
+            for one in kept:
+                one.look()
+            if not welcomed and answers(self.host, self.chosen["port"]):
+                welcomed = True
+                self._welcome()
+
+    def _welcome(self) -> None:
+        self.say("the first page is served")
+        url = self.settings.PUBLIC_BASE_URL
+        lines = ["", f"Yardloop is at {url}/", ""]
+        if self.settings.EMBEDDED_DATABASE and SIGN_INS.exists():
+            lines += [
+                f"  {one['who']:<28} {one['user']:<18} {one['password']:<18} {one['where']}"
+                for one in json.loads(SIGN_INS.read_text())
+            ]
+            lines += ["", *TRY.format(url=url).splitlines(), ""]
+        for line in [*lines, "Ctrl-C stops everything; the data stay."]:
+            self.log.say("start", line)
+
+    def _write(self) -> None:
+        self.chosen["children"] = children.births(self.services)
+        places.write_running(self.var, self.chosen)
+
+    def _stop(self) -> None:
+        self.log.say("start", "stops")
+        programs = [one for one in self.services if isinstance(one, children.Child)]
+        for program in programs:  # all at once, each may take its time to finish its work
+            program.ask_to_stop()
+        for service in [*programs, *reversed(self.services)]:
+            service.stop()
+        (self.var / "running.json").unlink(missing_ok=True)
+        self.log.say("start", f"stopped after {time.monotonic() - self.began:.1f} s")
+
+
+def is_free(host: str, port: int) -> bool:
+    try:
+        family, kind, proto, _, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
+    except OSError as wrong:
+        raise embedded.CannotStart(f"HOST is {host!r}, which is no address here.") from wrong
+    with socket.socket(family, kind, proto) as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind(address)
+            probe.listen()
+        except OSError:
+            return False
+    return True
+
+
+def answers(host: str, port: int) -> bool:
+    reach = {"0.0.0.0": "127.0.0.1", "::": "[::1]"}.get(host, host)  # noqa: S104
+    try:
+        with urllib.request.urlopen(f"http://{reach}:{port}/healthz", timeout=2):
+            return True
+    except urllib.error.HTTPError:  # it serves, though not to this name
+        return True
+    except OSError:
+        return False
+
+
+def main() -> None:
+    children.main_thread_only()
+    var = places.var_dir()
+    try:
+        with embedded.only_one(var / "lock"):
+            Supervisor(var).run()
+    except (embedded.CannotStart, ImproperlyConfigured, subprocess.SubprocessError) as wrong:
+        sys.exit(f"Yardloop cannot start: {wrong}")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,35 @@
+"""Every address of the product, by area. Wiring only."""
+
+from django.contrib import admin
+from django.urls import include, path, re_path
+from django.views.generic import RedirectView
+from drf_spectacular.views import SpectacularJSONAPIView
+
+from pickups.kernel.problems import page_not_found
+from pickups.people.api import EnrolView, RenewView
+from pickups.sync.api import PhotoView, PullView, PushView
+from plant.inspection.api import EventsView
+
+api = [
+    path(
+        "schema", SpectacularJSONAPIView.as_view(authentication_classes=(), permission_classes=())
+    ),
+    path("devices/enrol", EnrolView.as_view()),
+    path("devices/renew", RenewView.as_view()),
+    path("sync/push", PushView.as_view()),
+    path("sync/pull", PullView.as_view()),
+    path("photos/<str:sha256>", PhotoView.as_view()),
+    path("plant/events", EventsView.as_view()),
+    re_path(".*", page_not_found, {"exception": None}),
+]
+
+urlpatterns = [
+    path("api/", include(api)),
+    # One sign-in for all, so that one limit on tries holds for all.
+    path("admin/login/", RedirectView.as_view(pattern_name="sign-in", query_string=True)),
+    path("admin/", admin.site.urls),
+    path("", include("pickups.desk.urls")),
+    path("", include("pickups.config.health")),
+    path("", include("pickups.config.shell")),
+    path("", include("pickups.config.mailbox_pages")),
+]

@@ -1,0 +1,57 @@
+"""Who answers what: four literal tables, the only place where areas and apps meet.
+
+COMMANDS: an operation's kind and version to its command. REACTIONS: a journal entry's kind to the
+functions owed to it, each with the name under which the delivery row keeps it (never rename one).
+BODIES: an entity of the feed to the function that reads its bodies. SCOPES: a device to its scope
+keys. checks.py fails at start-up where a table names something missing or twice.
+"""
+
+from pickups.casings import queries as casings
+from pickups.config import celery  # noqa: F401 - shared tasks belong to whichever application is there
+from pickups.custody import commands as custody
+from pickups.custody import visits
+from pickups.customers import queries as customers
+from pickups.journal import services as journal
+from pickups.journal import tasks as journal_tasks
+from pickups.kernel import openapi
+from pickups.notices import reactions as notices
+from pickups.people import queries as people
+from pickups.sync import registry
+from pickups.sync import services as sync
+from pickups.sync.rules import Bodies, Commands
+from pickups.sync.wire import Envelope
+
+COMMANDS: Commands = {
+    ("custody.pick_up", 1): custody.PICK_UP_1,
+    ("custody.withdraw", 1): custody.WITHDRAW_1,
+    ("custody.finish_pickup", 1): custody.FINISH_PICKUP_1,
+}
+
+REACTIONS: dict[str, dict[str, journal.Reaction]] = {
+    "pickup.finished": {"receipt": notices.receipt},
+    "pickup.cleared": {"receipt": notices.receipt},
+    "person.changed": {"feed": sync.publish},
+    "site.changed": {"feed": sync.publish},
+}
+
+BODIES: Bodies = {
+    "site": people.site_bodies,
+    "person": people.person_bodies,
+    "yard": customers.yard_bodies,
+    "pickup": visits.bodies,
+    "work_order": casings.bodies,
+}
+
+SCOPES = people.scopes
+
+
+def install() -> None:
+    """Put the tables into the registries of the apps below."""
+    journal.install(REACTIONS, poke=_poke)
+    registry.install(commands=COMMANDS, bodies=BODIES, scopes=SCOPES)
+    openapi.also(Envelope, *(command.payload for command in COMMANDS.values()))
+
+
+def _poke() -> None:
+    """Looked up when it is called: looked up now, the task would belong to no broker of ours."""
+    journal_tasks.drain.delay()

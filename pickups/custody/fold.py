@@ -1,0 +1,223 @@
+"""From facts to state: pure, and the same for every order, repetition and split of the facts.
+
+Facts are sorted by (stamp, uid); time orders only facts of one rank, ranks order the rest: a
+casing that was finished is not unfinished by a clock that ran slow. A rank is undone only by a
+fact that names it: `corrects` (the greatest (stamp, uid) of several wins; one whose original has
+not arrived is parked) or `releases`. Missed scans are normal: a later fact implies the earlier.
+Only the impossible is reported as a conflict. This module reads no clock and no table.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from typing import Any
+from uuid import UUID
+
+from pickups.casings.rules import Progress
+
+
+class Kind(StrEnum):
+    """What a fact says happened."""
+
+    PICKED_UP = "picked_up"
+    WITHDRAWN = "withdrawn"
+    RECEIVED = "received"
+    PASSED = "passed"
+    REPAIR = "repair"
+    HOLD = "hold"
+    RELEASED = "released"
+    REJECTED = "rejected"
+    FINISHED = "finished"
+    SHIPPED = "shipped"
+    RETURNED = "returned"
+
+
+class Conflict(StrEnum):
+    """Facts that cannot all be true."""
+
+    FINISHED_AND_REJECTED = "finished_and_rejected"
+    RETURNED_NEVER_SHIPPED = "returned_never_left_the_plant"
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One thing that happened to the casing under a label.
+
+    stamp: whole milliseconds, made once where it happened. holder: who has the casing after it,
+    empty where it says nothing of that. told: what else was said (ids, codes, figures).
+    """
+
+    uid: UUID
+    kind: Kind
+    label: str
+    stamp: int
+    corrects: UUID | None = None
+    holder: str = ""
+    told: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def order(self) -> tuple[int, UUID]:
+        """The place of the fact among those of its rank."""
+        return (self.stamp, self.uid)
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """Where a work order stands: what a phone, a page and a notice say of it."""
+
+    progress: Progress
+    station: str
+    reason: str
+    on_hold: bool
+    holder: str
+    conflicts: tuple[Conflict, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A pick_up as it stands after corrections; `uid` is the original's and the work order's."""
+
+    uid: UUID
+    fact: Fact
+    withdrawn: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LabelView:
+    """One label: the claims on it that stand, and the other facts under it, sorted."""
+
+    label: str
+    claims: tuple[Claim, ...]
+    facts: tuple[Fact, ...]
+
+    @property
+    def contested(self) -> bool:
+        """Two casings wear the label; nobody outside may hear of either."""
+        return len(self.claims) > 1
+
+
+LEG: dict[Kind, int] = {
+    Kind.PICKED_UP: 1,
+    Kind.RECEIVED: 2,
+    Kind.PASSED: 2,
+    Kind.REPAIR: 2,
+    Kind.HOLD: 2,
+    Kind.RELEASED: 2,
+    Kind.REJECTED: 2,
+    Kind.FINISHED: 2,
+    Kind.SHIPPED: 3,
+    Kind.RETURNED: 4,
+}
+"""Which hand-over of the way a kind belongs to; the holder is told by the furthest leg."""
+
+_STEPS = frozenset({Kind.PASSED, Kind.REPAIR, Kind.HOLD, Kind.RELEASED})
+
+
+def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
+    """Each original as it stands after its corrections, by its uid; None where it was withdrawn.
+
+    Corrections whose original is not among the facts are left out: they are parked.
+    """
+    originals: dict[UUID, Fact] = {}
+    last: dict[UUID, Fact] = {}
+    for fact in facts:
+        if fact.corrects is None:
+            originals[fact.uid] = fact
+        else:
+            known = last.get(fact.corrects)
+            if known is None or known.order < fact.order:
+                last[fact.corrects] = fact
+    result: dict[UUID, Fact | None] = dict(originals)
+    for uid, correction in last.items():
+        # What a station has told is not for a phone to take back.
+        if uid in originals and originals[uid].kind is Kind.PICKED_UP:
+            gone = correction.kind is Kind.WITHDRAWN
+            # Who took the casing is not changed by who tells it again.
+            holder = correction.holder or originals[uid].holder
+            told = replace(correction, uid=uid, corrects=None, holder=holder)
+            result[uid] = None if gone else told
+    return result
+
+
+def claims(facts: Iterable[Fact]) -> list[Claim]:
+    """Every pick_up among the facts as it stands, withdrawn ones with what was told at first."""
+    facts = list(facts)
+    stand = standing(facts)
+    first = {f.uid: f for f in facts if f.corrects is None and f.kind is Kind.PICKED_UP}
+    made = []
+    for uid, original in first.items():
+        now = stand[uid]
+        made.append(Claim(uid, now or original, withdrawn=now is None))
+    return made
+
+
+def labels(facts: Iterable[Fact], wanted: Iterable[str]) -> dict[str, LabelView]:
+    """The labels wanted, each with the claims that stand on it and the other facts under it.
+
+    `facts` must hold every fact under these labels, the originals that their corrections name,
+    and every correction of those.
+    """
+    facts = list(facts)
+    by_label: dict[str, tuple[list[Claim], list[Fact]]] = {name: ([], []) for name in wanted}
+    for claim in claims(facts):
+        if not claim.withdrawn and claim.fact.label in by_label:
+            by_label[claim.fact.label][0].append(claim)
+    for fact in standing(facts).values():
+        if fact is not None and fact.kind is not Kind.PICKED_UP and fact.label in by_label:
+            by_label[fact.label][1].append(fact)
+    return {
+        name: LabelView(
+            name,
+            tuple(sorted(found, key=lambda c: c.uid)),
+            tuple(sorted(rest, key=lambda f: f.order)),
+        )
+        for name, (found, rest) in by_label.items()
+    }
+
+
+def progress(pick_up: Fact, facts: Iterable[Fact]) -> State:
+    """The state of one work order from its pick_up and the facts that are its own."""
+    seen: dict[UUID, Fact] = {f.uid: f for f in facts}
+    if not seen:  # the common case in a yard: nothing but the pick_up yet
+        return State(Progress.PICKED_UP, "", "", False, pick_up.holder, ())
+    ordered = sorted(seen.values(), key=lambda f: f.order)
+    kinds = {f.kind for f in ordered}
+    released = {f.told.get("releases") for f in ordered if f.kind is Kind.RELEASED}
+    rejections = [f for f in ordered if f.kind is Kind.REJECTED and str(f.uid) not in released]
+    holds = [f for f in ordered if f.kind is Kind.HOLD and str(f.uid) not in released]
+    conflicts = []
+    if rejections and Kind.FINISHED in kinds:
+        conflicts.append(Conflict.FINISHED_AND_REJECTED)
+    if Kind.RETURNED in kinds and not (rejections or kinds & {Kind.SHIPPED, Kind.FINISHED}):
+        conflicts.append(Conflict.RETURNED_NEVER_SHIPPED)
+    stations = [f.told.get("station", "") for f in ordered if LEG.get(f.kind) == 2]
+    return State(
+        progress=_furthest(kinds, rejected=bool(rejections)),
+        station=next((s for s in reversed(stations) if s), ""),
+        reason=rejections[-1].told.get("reason", "") if rejections else "",
+        on_hold=bool(holds),
+        holder=_holder([pick_up, *ordered]),
+        conflicts=tuple(conflicts),
+    )
+
+
+def _furthest(kinds: set[Kind], *, rejected: bool) -> Progress:
+    if Kind.RETURNED in kinds:
+        return Progress.RETURNED
+    if Kind.SHIPPED in kinds:
+        return Progress.SHIPPED
+    if rejected:
+        return Progress.REJECTED
+    if Kind.FINISHED in kinds:
+        return Progress.FINISHED
+    if kinds & _STEPS or Kind.REJECTED in kinds:
+        return Progress.IN_WORK
+    if Kind.RECEIVED in kinds:
+        return Progress.RECEIVED
+    return Progress.PICKED_UP
+
+
+def _holder(facts: list[Fact]) -> str:
+    leg = max(LEG.get(f.kind, 0) for f in facts)
+    told = [f for f in facts if LEG.get(f.kind) == leg and f.holder]
+    return max(told, key=lambda f: f.order).holder if told else ""

@@ -1,0 +1,58 @@
+"""The ledger of facts, and the visits in which casings change hands."""
+
+from django.db import models
+
+from pickups.custody.fold import Kind
+
+
+class Fact(models.Model):
+    """One thing that happened. Append-only: the database lets nothing change but `work_order`,
+    which says whose fact it is once its label is bound.
+
+    happened_at is the device's clock, recorded_at ours; skew_ms (device minus server) was measured
+    when it was sent. by: the person, device: the sender; both are ids without a foreign key, since
+    a fact from somebody unknown is kept all the same.
+    """
+
+    uid = models.UUIDField(primary_key=True)
+    kind = models.CharField(max_length=12, choices=[(k.value, k.value) for k in Kind])
+    label = models.CharField(max_length=8)
+    stamp = models.BigIntegerField()
+    corrects = models.UUIDField(null=True)
+    work_order = models.UUIDField(null=True)
+    holder = models.CharField(max_length=60)
+    told = models.JSONField()
+    happened_at = models.DateTimeField()
+    recorded_at = models.DateTimeField()
+    skew_ms = models.BigIntegerField(null=True)
+    by = models.UUIDField(null=True)
+    device = models.UUIDField(null=True)
+
+    class Meta:
+        db_table = "custody_fact"
+        indexes = (
+            models.Index(fields=["label"], name="fact_label"),
+            models.Index(
+                fields=["corrects"], name="fact_corrects", condition=~models.Q(corrects=None)
+            ),
+            models.Index(fields=["work_order"], name="fact_work_order"),
+        )
+
+
+class Pickup(models.Model):
+    """A visit to a yard that is over: which casings were taken, what the customer counted."""
+
+    uid = models.UUIDField(primary_key=True)
+    yard = models.UUIDField()
+    customer = models.UUIDField(null=True)
+    site = models.UUIDField()
+    casings = models.JSONField()
+    customer_count = models.PositiveIntegerField(null=True)
+    note = models.CharField(max_length=500, blank=True)
+    finished_at = models.DateTimeField()
+    recorded_at = models.DateTimeField()
+    by = models.UUIDField()
+    version = models.BigIntegerField(default=1)
+
+    class Meta:
+        db_table = "custody_pickup"

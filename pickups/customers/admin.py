@@ -1,0 +1,80 @@
+"""Customers, yards and contacts in the administration pages.
+
+Yards and home stores change through the services, so that phones hear of it. Contacts keep no
+history: what is erased is gone.
+"""
+
+from typing import Any
+
+from django.contrib import admin
+from django.forms import ModelForm
+from django.http import HttpRequest
+from simple_history.admin import SimpleHistoryAdmin
+
+from pickups.customers import services
+from pickups.customers.models import Contact, Customer, Yard
+
+
+class Kept(SimpleHistoryAdmin):  # type: ignore[misc]
+    """Never deleted: facts name it."""
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return False
+
+
+@admin.register(Customer)
+class CustomerAdmin(Kept):
+    """Fleets."""
+
+    list_display = ("name", "home_site")
+    search_fields = ("name",)
+
+    def save_model(
+        self,
+        request: HttpRequest,
+        obj: Customer,
+        form: ModelForm,  # type: ignore[type-arg]
+        change: bool,
+    ) -> None:
+        """Another home store moves the yards between the stores' phones."""
+        if "home_site" in form.changed_data and change:
+            moved = services.move_customer(uid=obj.uid, home_site=obj.home_site)
+            obj.version = moved.version
+        super().save_model(request, obj, form, change)
+
+
+@admin.register(Yard)
+class YardAdmin(Kept):
+    """Yards of the fleets."""
+
+    list_display = ("name", "customer", "address")
+    search_fields = ("name", "customer__name")
+
+    def get_readonly_fields(self, request: HttpRequest, obj: Any = None) -> tuple[str, ...]:
+        """A yard stays its customer's."""
+        return ("customer",) if obj else ()
+
+    def save_model(self, request: HttpRequest, obj: Yard, form: ModelForm, change: bool) -> None:  # type: ignore[type-arg]
+        """By the service, so that the store's phones hear of it."""
+        if change:
+            services.rename_yard(uid=obj.uid, name=obj.name, address=obj.address)
+        else:
+            customer, name = obj.customer, obj.name
+            services.open_yard(customer=customer, name=name, address=obj.address, uid=obj.uid)
+
+
+@admin.register(Contact)
+class ContactAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
+    """People at the fleets who are told things; deleting one erases the person."""
+
+    list_display = ("name", "customer", "language", "wants_receipts")
+    search_fields = ("name", "customer__name")
+
+    def log_addition(self, request: HttpRequest, obj: Contact, message: Any) -> None:  # type: ignore[override]
+        """Not logged: the log would keep the name after it was erased."""
+
+    def log_change(self, request: HttpRequest, obj: Contact, message: Any) -> None:  # type: ignore[override]
+        """Not logged, for the same reason."""
+
+    def log_deletions(self, request: HttpRequest, queryset: Any) -> None:  # type: ignore[override]
+        """Not logged, for the same reason."""

@@ -1,0 +1,7 @@
+from django.apps import AppConfig
+
+
+class CustomersConfig(AppConfig):
+    name = "pickups.customers"
+    label = "customers"
+    default_auto_field = "django.db.models.BigAutoField"

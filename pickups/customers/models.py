@@ -1,0 +1,51 @@
+"""Customers, yards, contacts."""
+
+import uuid
+
+from django.db import models
+from simple_history.models import HistoricalRecords
+
+
+class Customer(models.Model):
+    """A fleet whose casings we take."""
+
+    uid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    name = models.CharField(max_length=120)
+    home_site = models.ForeignKey("people.Site", models.PROTECT, related_name="customers")
+    version = models.BigIntegerField(default=1, editable=False)
+    history = HistoricalRecords()
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Yard(models.Model):
+    """A place of a customer where casings are picked up and brought back."""
+
+    uid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    customer = models.ForeignKey(Customer, models.PROTECT, related_name="yards")
+    name = models.CharField(max_length=80)
+    address = models.CharField(max_length=200, blank=True)
+    version = models.BigIntegerField(default=1, editable=False)
+    history = HistoricalRecords()
+
+    def __str__(self) -> str:
+        return f"{self.customer.name}, {self.name}"
+
+
+class Contact(models.Model):
+    """A person at a customer: the erasable store of names and addresses. No history is kept."""
+
+    class Language(models.TextChoices):
+        ENGLISH = "en", "English"
+        SPANISH = "es", "español"
+
+    uid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    customer = models.ForeignKey(Customer, models.CASCADE, related_name="contacts")
+    name = models.CharField(max_length=120)
+    email = models.EmailField(blank=True)
+    language = models.CharField(max_length=2, choices=Language, default=Language.ENGLISH)
+    wants_receipts = models.BooleanField(default=True)
+
+    def __str__(self) -> str:
+        return self.name

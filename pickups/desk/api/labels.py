@@ -1,0 +1,62 @@
+"""The life of a label, the pictures in it, and the page behind its QR."""
+
+from functools import cache
+from uuid import UUID
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.template.loader import render_to_string
+from django.views.decorators.http import require_safe
+
+from pickups.custody import queries as custody
+from pickups.desk.api.door import language, not_here, office, page
+from pickups.desk.queries import life
+from pickups.sync import photos
+
+
+@office("GET")
+def find(request: HttpRequest) -> HttpResponse:
+    """What was typed or scanned into the search field, as a label; else what is wrong with it."""
+    text = request.GET.get("q", "")[:200]
+    label, fault = life.label_of(text, language(request))
+    if label:
+        return redirect("label", code=label)
+    return page(request, "no_label.html", status=400, searched=text, fault=fault)
+
+
+@office("GET")
+def label(request: HttpRequest, code: str) -> HttpResponse:
+    """The life of a label."""
+    sound, fault = life.label_of(code, language(request))
+    if not sound:
+        return page(request, "no_label.html", status=404, searched=code, fault=fault)
+    if sound != code:
+        return redirect("label", code=sound)
+    return page(request, "label.html", life=life.life(sound, language(request)))
+
+
+@office("GET")
+def photo(request: HttpRequest, fact: UUID, number: int) -> HttpResponse:
+    """A photo, reached through the fact that it belongs to, never by its hash."""
+    known = custody.fact(fact)
+    hashes = known.told.get("photos", []) if known else []
+    data = photos.read(hashes[number - 1]) if 0 < number <= len(hashes) else None
+    if data is None:
+        return not_here(request)
+    return HttpResponse(data, content_type="image/jpeg")
+
+
+@require_safe
+def behind_the_qr(request: HttpRequest, rest: str) -> HttpResponse:
+    """The same bytes for every label, known, unknown or void, and for every reader."""
+    answer = HttpResponse(_property(settings.DEALER_NAME, settings.DEALER_PHONE))
+    answer["Cache-Control"] = "public, max-age=3600"
+    return answer
+
+
+@cache
+def _property(name: str, phone: str) -> bytes:
+    tel = "".join(c for c in phone if c.isdigit() or c == "+")
+    context = {"dealer": name, "phone": phone, "tel": tel}
+    return render_to_string("desk/property.html", context).encode()

@@ -1,0 +1,81 @@
+"""The first page, and what is decided on it."""
+
+from django import forms
+from django.db import OperationalError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+
+from pickups.desk import services
+from pickups.desk.api.door import language, not_here, office, page, tell
+from pickups.desk.queries.office import office as first_page
+
+
+class Reason(forms.Form):
+    """Why something is decided: 1 to 500 characters that can be stored."""
+
+    said = forms.CharField(max_length=500)
+
+
+class Withdrawal(Reason):
+    """Which casing was the mistake, and why."""
+
+    work_order = forms.UUIDField()
+
+
+@office("GET")
+def first(request: HttpRequest) -> HttpResponse:
+    """What needs a person, what is still to be told, what waits."""
+    return page(request, "office.html", here="office", office=first_page(language(request)))
+
+
+@office("POST", decides=True)
+def withdraw(request: HttpRequest, question: int) -> HttpResponse:
+    """One of the casings on a contested label was a mistake."""
+    form = Withdrawal(request.POST)
+    if not form.is_valid():
+        return _again(request, question, "reason_needed")
+    data = form.cleaned_data
+    try:
+        came = services.withdraw(
+            question=question,
+            work_order=data["work_order"],
+            reason=data["said"],
+            by=request.user.uid,  # type: ignore[union-attr]
+        )
+    except OperationalError:
+        return _again(request, question, "busy", status=503)
+    tell(request, came, wrong=came not in ("withdrawn", "withdrawn_still"))
+    return redirect("office")
+
+
+@office("POST", decides=True)
+def settle(request: HttpRequest, question: int) -> HttpResponse:
+    """A person has found the answer."""
+    form = Reason(request.POST)
+    if not form.is_valid():
+        return _again(request, question, "note_needed")
+    came = services.settle(
+        question=question,
+        note=form.cleaned_data["said"],
+        by=request.user.uid,  # type: ignore[union-attr]
+    )
+    tell(request, came, wrong=came != "settled")
+    return redirect("office")
+
+
+@office("GET")
+def nothing(request: HttpRequest, rest: str) -> HttpResponse:
+    """An address of the office that does not exist."""
+    return not_here(request)
+
+
+def _again(request: HttpRequest, question: int, wrong: str, status: int = 400) -> HttpResponse:
+    """The page again with what is wrong beside the field, and what was typed kept."""
+    typed = {
+        "question": question,
+        "work_order": request.POST.get("work_order", ""),
+        "said": request.POST.get("said", ""),
+        "wrong": wrong,
+    }
+    shown = first_page(language(request))
+    return page(request, "office.html", status=status, here="office", office=shown, typed=typed)

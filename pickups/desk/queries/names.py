@@ -1,0 +1,70 @@
+"""What ids are called on a page: people, yards, phones, places, times."""
+
+from collections.abc import Iterable
+from datetime import datetime
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+
+from pickups.customers import queries as customers
+from pickups.desk import words
+from pickups.people import queries as people
+
+
+class Names:
+    """Names of the people and yards asked for, and of every phone and place, in one language."""
+
+    def __init__(
+        self, language: str, *, persons: Iterable[UUID] = (), yards: Iterable[UUID] = ()
+    ) -> None:
+        self.language = language
+        self._persons = people.names(persons)
+        self._yards = customers.yard_bodies(list(yards))
+        self._devices = {d.uid: d.name for d in people.devices()}
+        self._sites = {s.uid: s.name for s in people.sites()}
+        self._zone = ZoneInfo(settings.DEALER_TIME_ZONE)
+
+    def say(self, key: str, **values: object) -> str:
+        """A sentence of the page's language."""
+        return words.say(self.language, key, **values)
+
+    def person(self, uid: UUID | None) -> str:
+        """A person who works here, or that nobody knows them."""
+        return self._persons.get(uid, self.say("nobody")) if uid else self.say("nobody")
+
+    def yard(self, uid: UUID) -> str:
+        """A yard by its name alone."""
+        known = self._yards.get(uid)
+        return str(known["name"]) if known else self.say("no_yard")
+
+    def customer(self, yard: UUID) -> str:
+        """Whose yard it is."""
+        known = self._yards.get(yard)
+        return str(known["customer_name"]) if known else self.say("no_yard")
+
+    def place(self, yard: UUID) -> str:
+        """A yard with its customer."""
+        if yard not in self._yards:
+            return self.say("no_yard")
+        return self.say("of_customer", yard=self.yard(yard), customer=self.customer(yard))
+
+    def device(self, uid: UUID | None) -> str:
+        """A phone or tablet."""
+        return self._devices.get(uid, self.say("no_device")) if uid else self.say("no_device")
+
+    def site(self, uid: UUID) -> str:
+        """A store or plant."""
+        return self._sites.get(uid, self.say("plant_of"))
+
+    def when(self, at: datetime) -> str:
+        """An instant, in the dealer's time zone."""
+        return words.day_and_time(self.language, at.astimezone(self._zone))
+
+    def holder(self, text: str) -> str:
+        """Who has a casing: `person:`, `plant:` or `road:` and an id."""
+        kind, _, key = text.partition(":")
+        uid = UUID(key)
+        if kind == "person":
+            return self.person(uid)
+        return self.say("road") if kind == "road" else self.site(uid)

@@ -1,0 +1,42 @@
+"""What the office decides. Each becomes a fact or a settlement; nothing here changes a fact.
+
+Safe to repeat: what was decided before is said to be so.
+"""
+
+from uuid import UUID
+
+from pickups.custody import services as custody
+from pickups.kernel import clock
+from pickups.questions import queries as questions_read
+from pickups.questions import services as questions
+from pickups.questions.rules import Kind
+
+
+def withdraw(*, question: int, work_order: UUID, reason: str, by: UUID) -> str:
+    """One of the casings on a contested label was a mistake: a `withdrawn` fact says so.
+
+    Returns the key of the words that say what came of it. Raises OperationalError where the
+    label is busy.
+    """
+    asked = questions_read.question(question)
+    if asked is None or asked.kind != Kind.LABEL_CONTESTED or asked.settled_at is not None:
+        return "settled_before"
+    if str(work_order) not in asked.facts["work_orders"]:
+        return "withdrawn_before"
+    if not custody.withdraw(work_order=work_order, reason=reason, by=by):
+        return "withdrawn_before"
+    still = Kind.LABEL_CONTESTED in questions_read.open_about(asked.subject)
+    return "withdrawn_still" if still else "withdrawn"
+
+
+def settle(*, question: int, note: str, by: UUID) -> str:
+    """A person has found the answer and says it; returns the key of the words for what came of it.
+
+    A contested label is settled by withdrawing a casing, never by a note.
+    """
+    asked = questions_read.question(question)
+    if asked is None or asked.kind == Kind.LABEL_CONTESTED or asked.settled_at is not None:
+        return "settled_before"
+    kinds, subjects = [Kind(asked.kind)], [asked.subject]
+    closed = questions.settle(kinds=kinds, subjects=subjects, how=note, at=clock.now(), by=by)
+    return "settled" if closed else "settled_before"

@@ -1,0 +1,81 @@
+"""Every word of the office's pages, in English and Spanish. Pure.
+
+Plain substitution by name; a test holds that both languages have the same keys and the same
+names in them. Times are told in the dealer's time zone, which the caller has applied already.
+"""
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+
+from pickups.desk.words.en import EN
+from pickups.desk.words.es import ES, MEANING_ES
+from pickups.questions.rules import MEANING, Kind
+
+LANGUAGES = ("en", "es")
+_ALL: Mapping[str, Mapping[str, str]] = {"en": EN, "es": ES}
+_MONTHS = {
+    "en": ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"],
+    "es": ["ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic"],
+}
+_DAYS = {
+    "en": ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"],
+    "es": ["lun", "mar", "mié", "jue", "vie", "sáb", "dom"],
+}
+THIN = "\N{THIN SPACE}"
+
+
+def spoken(language: str | None) -> str:
+    """The language of ours for a language tag; English for any other."""
+    first = (language or "").split("-")[0]
+    return first if first in LANGUAGES else "en"
+
+
+def of(language: str) -> Mapping[str, str]:
+    """All words of a language, by key."""
+    return _ALL[language]
+
+
+def say(language: str, key: str, **values: object) -> str:
+    """One sentence with its values put in."""
+    return _ALL[language][key].format(**values)
+
+
+def meaning(language: str, kind: str) -> str:
+    """What a kind of question asks."""
+    return (MEANING_ES if language == "es" else MEANING)[Kind(kind)]
+
+
+def entry_kind(language: str, kind: str) -> str:
+    """What an entry from a phone is, in the trade's words."""
+    known = _ALL[language]
+    return known.get(f"kind_{kind}", known["kind_other"])
+
+
+def day_and_time(language: str, at: datetime) -> str:
+    """An instant as the office reads it; `at` stands in the dealer's time zone."""
+    day = f"{_DAYS[language][at.weekday()]} {at.day} {_MONTHS[language][at.month - 1]} {at.year}"
+    return f"{day}, {at:%H:%M}"
+
+
+def span(language: str, seconds: float) -> str:
+    """A length of time, in the largest unit of which two have passed."""
+    minutes = round(seconds / 60)
+    if minutes >= 2 * 24 * 60:
+        return say(language, "days", n=minutes // (24 * 60))
+    if minutes >= 120:
+        return say(language, "hours", n=minutes // 60)
+    if minutes >= 1:
+        return say(language, "minutes", n=minutes)
+    return say(language, "moments")
+
+
+def depths(language: str, tread_32nds: Sequence[object]) -> str:
+    """Tread depths, a reading a groove, or that nobody told any."""
+    if not tread_32nds:
+        return say(language, "not_told")
+    return say(language, "thirtyseconds", depths="\N{EN SPACE}".join(map(str, tread_32nds)))
+
+
+def grouped(code: str, size: int = 4) -> str:
+    """A code with a thin space after every few symbols."""
+    return THIN.join(code[i : i + size] for i in range(0, len(code), size))

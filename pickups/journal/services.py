@@ -1,0 +1,137 @@
+"""Write to the journal; drain what it owes. The poke to the broker never fails a caller.
+
+Reactions are registered once, at start-up, by config; this module knows none of them.
+Lock order: delivery rows are claimed last and in a transaction of their own (SKIP LOCKED).
+"""
+
+import logging
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from typing import Any
+
+from django.db import connection, transaction
+from django.db.models import F
+from psycopg import sql
+from psycopg.types.json import Jsonb
+
+from pickups.journal.models import Delivery, Entry
+from pickups.kernel import clock
+
+log = logging.getLogger(__name__)
+
+CLAIM = timedelta(minutes=2)
+TRIES = 12
+Reaction = Callable[[Entry], None]
+
+_reactions: dict[str, dict[str, Reaction]] = {}
+_pokes: list[Callable[[], object]] = []
+
+
+@dataclass(frozen=True)
+class Note:
+    """What is to be written: kind, subject (such as `pickup:<uid>`), body of ids and codes."""
+
+    kind: str
+    subject: str
+    body: Mapping[str, Any]
+
+
+def install(reactions: Mapping[str, Mapping[str, Reaction]], poke: Callable[[], object]) -> None:
+    """Called by config once: which reactions each kind of entry owes, and how to poke a worker."""
+    _reactions.clear()
+    _reactions.update({kind: dict(table) for kind, table in reactions.items()})
+    _pokes[:] = [poke]
+
+
+def record(notes: Iterable[Note], *, at: datetime) -> None:
+    """Write entries and the delivery rows that they owe, in the open transaction.
+
+    One statement for all; a worker is poked once, after the commit. A broker that is down is
+    logged and forgotten: beat sweeps what is owed.
+    """
+    notes = list(notes)
+    if not notes:
+        return
+    told: list[Any] = [v for n in notes for v in (n.kind, n.subject, at, Jsonb(dict(n.body)))]
+    values = sql.SQL(", ").join([sql.SQL("(%s, %s, %s, %s)")] * len(notes))
+    with connection.cursor() as c:
+        c.execute(
+            sql.SQL(
+                "INSERT INTO journal_entry (kind, subject, recorded_at, body)"
+                " VALUES {} RETURNING id"
+            ).format(values),
+            told,
+        )
+        ids = [row[0] for row in c.fetchall()]
+        pairs = [
+            (i, name)
+            for i, n in zip(ids, notes, strict=True)
+            for name in _reactions.get(n.kind, ())
+        ]
+        if pairs:
+            c.executemany(
+                "INSERT INTO journal_delivery"
+                " (entry_id, reaction, not_before, tries, last_error) VALUES (%s, %s, %s, 0, '')",
+                [(i, name, at) for i, name in pairs],
+            )
+    if pairs and not any(hook[1] is _poke_worker for hook in connection.run_on_commit):
+        transaction.on_commit(_poke_worker, robust=True)
+
+
+def _poke_worker() -> None:
+    for poke in _pokes:
+        try:
+            poke()
+        except Exception as e:  # noqa: BLE001  a dead broker must not fail what is committed
+            log.warning("could not poke a worker (%s); the sweep will find it", type(e).__name__)
+
+
+def drain(*, limit: int = 100) -> int:
+    """Run what is owed and due; returns how many reactions were run. Safe to run many at once.
+
+    A reaction runs outside any transaction of ours: it opens its own and may talk to the world.
+    A failure is kept on its row and tried again later, ever more slowly, at most 12 times.
+    """
+    claimed = _claim(limit)
+    for delivery in claimed:
+        _run(delivery)
+    return len(claimed)
+
+
+def _claim(limit: int) -> list[Delivery]:
+    at = clock.now()
+    with transaction.atomic():
+        due = Delivery.objects.filter(done_at=None, gave_up_at=None, not_before__lte=at).exclude(
+            claimed_until__gt=at
+        )
+        # A worker that dies each time never comes to say so: the claims run out on their own.
+        due.filter(tries__gte=TRIES).update(gave_up_at=at, last_error="its worker died each time")
+        ids = list(
+            due.order_by("not_before", "id")
+            .select_for_update(skip_locked=True)
+            .values_list("id", flat=True)[:limit]
+        )
+        Delivery.objects.filter(id__in=ids).update(claimed_until=at + CLAIM, tries=F("tries") + 1)
+    return list(Delivery.objects.filter(id__in=ids).select_related("entry").order_by("id"))
+
+
+def _run(delivery: Delivery) -> None:
+    mine = Delivery.objects.filter(id=delivery.id, tries=delivery.tries)
+    reaction = _reactions.get(delivery.entry.kind, {}).get(delivery.reaction)
+    try:
+        if reaction is None:
+            raise LookupError(f"no reaction {delivery.reaction} for {delivery.entry.kind}")
+        reaction(delivery.entry)
+    except Exception as e:
+        at = clock.now()
+        log.exception("reaction %s on entry %s failed", delivery.reaction, delivery.entry_id)
+        wait = timedelta(seconds=min(3600, 2**delivery.tries))
+        mine.update(
+            claimed_until=None,
+            not_before=at + wait,
+            gave_up_at=at if delivery.tries >= TRIES else None,
+            last_error=f"{type(e).__name__}: {e}"[:500],
+        )
+    else:
+        mine.update(claimed_until=None, done_at=clock.now(), last_error="")

@@ -1,0 +1,50 @@
+"""The order of locks, the same for everybody: that is what keeps deadlocks away.
+
+Device row, then lock keys (labels, pickups) as one sorted set of transaction-level advisory
+locks, then casings, work orders, runs by id `FOR NO KEY UPDATE`; all before any insert.
+Nobody takes an earlier kind after a later one. Locks end with the transaction.
+"""
+
+import hashlib
+from collections.abc import Iterable
+
+from django.db import connection
+
+
+def label_key(code: str) -> int:
+    """The lock key of a label: every fact under the label waits for it."""
+    return _key(f"label:{code}")
+
+
+def pickup_key(uid: object) -> int:
+    """The lock key of a pickup or drop-off: its lines and its end wait for it."""
+    return _key(f"pickup:{uid}")
+
+
+def _key(name: str) -> int:
+    return int.from_bytes(hashlib.blake2b(name.encode(), digest_size=8).digest(), signed=True)
+
+
+def take(keys: Iterable[int]) -> None:
+    """Take all keys, in their order, in one statement. Call once a transaction."""
+    ordered = sorted(set(keys))
+    if not ordered:
+        return
+    with connection.cursor() as c:
+        # ORDER BY in the subquery with OFFSET 0 keeps the planner from locking in another order.
+        c.execute(
+            "SELECT count(pg_advisory_xact_lock(k)) FROM"
+            " (SELECT k FROM unnest(%s::bigint[]) k ORDER BY k OFFSET 0) s",
+            [ordered],
+        )
+
+
+def try_take(keys: Iterable[int]) -> bool:
+    """Take further keys without waiting, so that no order is broken; False where one is busy."""
+    with connection.cursor() as c:
+        c.execute(
+            "SELECT coalesce(bool_and(pg_try_advisory_xact_lock(k)), true)"
+            " FROM unnest(%s::bigint[]) k",
+            [sorted(set(keys))],
+        )
+        return bool(c.fetchone()[0])

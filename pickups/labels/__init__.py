@@ -1,0 +1,5 @@
+"""Labels: their grammar and check, and which codes were printed for whom.
+
+A label names one work order while it lasts; which one is read from the facts that custody keeps,
+never from here. A range is two symbols; rolls are spans of serials in it.
+"""

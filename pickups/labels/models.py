@@ -1,0 +1,31 @@
+"""Rolls and the codes printed on them."""
+
+from django.db import models
+
+
+class Roll(models.Model):
+    """A run of labels printed at once, for one store, driver or plant."""
+
+    id = models.BigAutoField(primary_key=True)
+    range = models.CharField(max_length=2)
+    first = models.PositiveIntegerField()
+    last = models.PositiveIntegerField()
+    site = models.ForeignKey("people.Site", models.PROTECT, related_name="rolls")
+    printed_at = models.DateTimeField()
+
+    class Meta:
+        constraints = (
+            models.CheckConstraint(
+                condition=models.Q(first__lte=models.F("last"), last__lt=27000), name="roll_span"
+            ),
+        )
+
+
+class Label(models.Model):
+    """One printed code."""
+
+    code = models.CharField(primary_key=True, max_length=8)
+    roll = models.ForeignKey(Roll, models.PROTECT, related_name="labels")
+
+    class Meta:
+        db_table = "labels_label"

@@ -1,0 +1,75 @@
+"""The grammar of a label, for ever: eight symbols, the last one a check. Pure.
+
+    R R S S S X X C     range (2), serial in the range (3), random (2), check (1)
+
+Symbols are the 30 that 49 CFR 574.5(f) allows in a tire identification number (no G I O Q S Z,
+which hands and eyes confuse); the first is a letter, so that no label looks like a date code.
+The check is ISO/IEC 7064 MOD 37-2 over the first seven. Codes whose check would be `*` or one of
+the six left-out letters are never made: so every single slip and every swap of neighbours shows.
+The random part keeps codes from being guessed in a row. A QR on the label holds
+PUBLIC_BASE_URL + /L/ + code in capitals; a reader looks at the path only.
+"""
+
+from enum import StrEnum
+
+SYMBOLS = "0123456789ABCDEFHJKLMNPRTUVWXY"
+LETTERS = SYMBOLS[10:]
+LENGTH = 8
+SERIALS = 30**3
+CHECK_ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"
+"""ISO/IEC 7064 MOD 37-2 numbers its characters 0-9, A-Z, then `*` for 36."""
+
+SLIPS = {"G": "6", "I": "1", "O": "0", "Q": "0", "S": "5", "Z": "2"}
+"""What a hand meant that wrote a symbol which no label holds."""
+
+
+class LabelFault(StrEnum):
+    """Why a text is not a label; told apart in words wherever one is typed or scanned."""
+
+    EMPTY = "empty"
+    LENGTH = "wrong_length"
+    SYMBOL = "symbol_not_used"
+    FIRST = "first_not_a_letter"
+    CHECK = "check_does_not_fit"
+
+
+def check_symbol(body: str) -> str:
+    """The ISO/IEC 7064 MOD 37-2 check of a body of 0-9 and A-Z; may be `*`."""
+    total = 0
+    for symbol in body:
+        total = (total + CHECK_ALPHABET.index(symbol)) * 2 % 37
+    return CHECK_ALPHABET[(1 - total) % 37]
+
+
+def code(range_symbols: str, serial: int, random_symbols: str) -> str | None:
+    """The code of a serial number (0 to 26,999) in a range, or None where its check is left out."""
+    digits = [serial // 900 % 30, serial // 30 % 30, serial % 30]
+    body = range_symbols + "".join(SYMBOLS[d] for d in digits) + random_symbols
+    check = check_symbol(body)
+    return body + check if check in SYMBOLS else None
+
+
+def tidy(text: str) -> str:
+    """A typed or scanned text as a candidate code: the path's last part, capitals, no gaps.
+
+    A link is read by its path only, whatever its host. Letters that no label holds become what
+    the hand meant (G 6, I 1, O 0, Q 0, S 5, Z 2).
+    """
+    text = text.strip().split("?")[0].split("#")[0].rstrip("/").rsplit("/", 1)[-1].upper()
+    kept = "".join(c for c in text if not c.isspace() and c not in "-._\u2009")
+    return "".join(SLIPS.get(c, c) for c in kept)
+
+
+def fault(candidate: str) -> LabelFault | None:
+    """What keeps a tidied text from being a label, or None for a sound code."""
+    if not candidate:
+        return LabelFault.EMPTY
+    if any(c not in SYMBOLS for c in candidate):
+        return LabelFault.SYMBOL
+    if len(candidate) != LENGTH:
+        return LabelFault.LENGTH
+    if candidate[0] not in LETTERS:
+        return LabelFault.FIRST
+    if check_symbol(candidate[:-1]) != candidate[-1]:
+        return LabelFault.CHECK
+    return None

@@ -1,0 +1,7 @@
+"""What people are told, by mail: once a cause, recipient and kind.
+
+A reaction to the journal makes the notice and sends it. The notice is claimed before SMTP and
+carries a Message-ID made from what it is, so that a crash between the server's "250" and our mark
+may double one mail, and a good mail reader still shows it once. Nothing about a contested label
+leaves the house. Texts are plain substitution, in the language of the person.
+"""

@@ -1,0 +1,107 @@
+"""Users, sites, devices, enrolment codes and plant keys. Secrets are kept only as SHA-256."""
+
+import uuid
+
+from django.contrib.auth.models import AbstractUser
+from django.db import models
+from simple_history.models import HistoricalRecords
+
+
+class Site(models.Model):
+    """A store or a plant of the dealer."""
+
+    class Kind(models.TextChoices):
+        STORE = "store", "store: counter, rack, where routes start"
+        PLANT = "plant", "plant: where casings are retreaded"
+
+    uid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    name = models.CharField(max_length=80)
+    kind = models.CharField(max_length=8, choices=Kind)
+    phone = models.CharField(max_length=40, blank=True)
+    version = models.BigIntegerField(default=1, editable=False)
+    history = HistoricalRecords()
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=["name"], name="site_name_once"),)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class User(AbstractUser):
+    """A person who works for the dealer; facts name the uid, never the name."""
+
+    class Role(models.TextChoices):
+        DRIVER = "driver", "driver: picks up and delivers"
+        COUNTER = "counter", "counter: drop-offs and hand-overs at a store"
+        DISPATCHER = "dispatcher", "dispatcher: what goes on which truck"
+        PLANT = "plant", "plant operator"
+        SALES = "sales", "sales manager"
+        ADMIN = "admin", "administrator"
+
+    uid = models.UUIDField(unique=True, default=uuid.uuid4, editable=False)
+    role = models.CharField(max_length=12, choices=Role, default=Role.DRIVER)
+    site = models.ForeignKey(Site, models.PROTECT, null=True, blank=True, related_name="people")
+    version = models.BigIntegerField(default=1, editable=False)
+
+    def __str__(self) -> str:
+        return self.get_full_name() or self.username
+
+
+class Device(models.Model):
+    """A phone or tablet that may send operations. Its row is the first lock of every push."""
+
+    class Status(models.TextChoices):
+        ACTIVE = "active", "sends and fetches"
+        CLOSING = "closing", "sends what it still holds, fetches nothing"
+        REVOKED = "revoked", "neither sends nor fetches"
+
+    uid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    name = models.CharField(max_length=60)
+    site = models.ForeignKey(Site, models.PROTECT, related_name="devices")
+    status = models.CharField(max_length=8, choices=Status, default=Status.ACTIVE)
+    push_hash = models.BinaryField(max_length=32, null=True, editable=False)
+    read_hash = models.BinaryField(max_length=32, null=True, editable=False)
+    enrolled_at = models.DateTimeField()
+    seen_at = models.DateTimeField(null=True, editable=False)
+    skew_ms = models.BigIntegerField(null=True, editable=False)
+    history = HistoricalRecords(excluded_fields=["push_hash", "read_hash", "seen_at", "skew_ms"])
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(fields=["push_hash"], name="device_push_hash_once"),
+            models.UniqueConstraint(fields=["read_hash"], name="device_read_hash_once"),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def is_revoked(self) -> bool:
+        """Neither sends nor fetches."""
+        return self.status == Device.Status.REVOKED
+
+
+class EnrolmentCode(models.Model):
+    """A code that the office shows once; it enrols one device within 15 minutes."""
+
+    code_hash = models.BinaryField(max_length=32, primary_key=True)
+    site = models.ForeignKey(Site, models.CASCADE, related_name="+")
+    made_by = models.ForeignKey(User, models.CASCADE, related_name="+")
+    expires_at = models.DateTimeField()
+    used_at = models.DateTimeField(null=True)
+
+
+class PlantKey(models.Model):
+    """A key by which a plant's system posts station events. Prefix shown, secret kept as hash."""
+
+    prefix = models.CharField(max_length=12, primary_key=True)
+    secret_hash = models.BinaryField(max_length=32, editable=False)
+    plant = models.ForeignKey(Site, models.PROTECT, related_name="plant_keys")
+    name = models.CharField(max_length=60)
+    made_at = models.DateTimeField()
+    revoked_at = models.DateTimeField(null=True, blank=True)
+    history = HistoricalRecords(excluded_fields=["secret_hash"])
+
+    def __str__(self) -> str:
+        return f"{self.name} ({self.prefix})"

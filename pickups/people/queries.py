@@ -1,0 +1,75 @@
+"""Who is it: devices by their secrets, plants by their keys; people and sites for the feed."""
+
+import hmac
+from collections.abc import Iterable, Sequence
+from typing import Any
+from uuid import UUID
+
+from pickups.people.models import Device, PlantKey, Site, User
+from pickups.people.rules import digest
+
+
+def device_by_push(secret: str) -> Device | None:
+    """The device whose push secret this is, whatever its status."""
+    return Device.objects.filter(push_hash=digest(secret)).first()
+
+
+def device_by_read(token: str) -> Device | None:
+    """The device whose read token this is, whatever its status."""
+    return Device.objects.select_related("site").filter(read_hash=digest(token)).first()
+
+
+def plant_key(text: str) -> PlantKey | None:
+    """The key in force that this text is; unknown, wrong and revoked are alike None."""
+    prefix, _, secret = text.partition(".")
+    key = PlantKey.objects.select_related("plant").filter(prefix=prefix, revoked_at=None).first()
+    kept = bytes(key.secret_hash) if key else bytes(32)
+    return key if hmac.compare_digest(kept, digest(secret)) and key else None
+
+
+def unknown_people(uids: Iterable[UUID]) -> set[UUID]:
+    """Which of these are nobody here."""
+    wanted = set(uids)
+    return wanted - set(User.objects.filter(uid__in=wanted).values_list("uid", flat=True))
+
+
+def person_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
+    """People as the feed gives them to a phone; who left is absent."""
+    people = User.objects.filter(uid__in=list(uids), is_active=True)
+    return {p.uid: {"name": str(p), "role": p.role} for p in people}
+
+
+def site_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
+    """Sites as the feed gives them to a phone."""
+    sites = Site.objects.filter(uid__in=list(uids))
+    return {s.uid: {"name": s.name, "kind": s.kind, "phone": s.phone} for s in sites}
+
+
+def names(uids: Iterable[UUID]) -> dict[UUID, str]:
+    """What people are called, also those who have left; who is nobody here is absent."""
+    return {p.uid: str(p) for p in User.objects.filter(uid__in=list(uids))}
+
+
+def sites() -> list[Site]:
+    """Every store and plant, stores first."""
+    return list(Site.objects.order_by("-kind", "name"))
+
+
+def site(uid: UUID) -> Site | None:
+    """One store or plant, if it is there."""
+    return Site.objects.filter(uid=uid).first()
+
+
+def devices() -> list[Device]:
+    """Every device ever enrolled, with its site, those in use first."""
+    return list(Device.objects.select_related("site").order_by("status", "site__name", "name"))
+
+
+def device(uid: UUID) -> Device | None:
+    """One device with its site, if it is there."""
+    return Device.objects.select_related("site").filter(uid=uid).first()
+
+
+def scopes(device: UUID) -> list[str]:
+    """The scope keys of a device: its site's."""
+    return [f"site:{s}" for s in Device.objects.filter(uid=device).values_list("site", flat=True)]

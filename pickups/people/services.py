@@ -1,0 +1,162 @@
+"""Enrol, close and revoke devices; issue and revoke plant keys; enter people and sites.
+
+Secrets are said once, in the return value, and kept only as SHA-256. What phones should know of
+people and sites goes through the journal, since the feed stands above this app.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from uuid import UUID
+
+from django.db import transaction
+from django.db.models import F
+
+from pickups.journal import services as journal
+from pickups.kernel import clock
+from pickups.kernel.problems import Code, Problem
+from pickups.people.models import Device, EnrolmentCode, PlantKey, Site, User
+from pickups.people.rules import (
+    ENROLMENT_MINUTES,
+    digest,
+    new_code,
+    new_prefix,
+    new_secret,
+    tidy_code,
+)
+
+
+@dataclass(frozen=True)
+class Credentials:
+    """A device that was enrolled, and its two secrets, said once."""
+
+    device: Device
+    push_secret: str
+    read_token: str
+
+
+def show_code(*, site: Site, made_by: User) -> str:
+    """A new enrolment code for a site: once, within 15 minutes."""
+    code = new_code()
+    expires = clock.now() + timedelta(minutes=ENROLMENT_MINUTES)
+    EnrolmentCode.objects.create(
+        code_hash=digest(code), site=site, made_by=made_by, expires_at=expires
+    )
+    return code
+
+
+def enrol(*, code: str, device: UUID, name: str) -> Credentials:
+    """Spend a code: the device is active with new secrets; one known by its uid keeps it.
+
+    Raises Problem(code_spent) for a code that is unknown, used or too old: all three alike.
+    """
+    at = clock.now()
+    push_secret, read_token = new_secret(), new_secret()
+    with transaction.atomic():
+        spent = EnrolmentCode.objects.filter(
+            code_hash=digest(tidy_code(code)), used_at=None, expires_at__gt=at
+        )
+        row = spent.select_for_update().select_related("site").first()
+        if row is None:
+            raise Problem(Code.CODE_SPENT)
+        row.used_at = at
+        row.save(update_fields=["used_at"])
+        known = Device.objects.select_for_update(no_key=True).filter(uid=device).first()
+        enrolled = known or Device(uid=device)
+        enrolled.name, enrolled.site, enrolled.status = name, row.site, Device.Status.ACTIVE
+        enrolled.push_hash, enrolled.read_hash = digest(push_secret), digest(read_token)
+        enrolled.enrolled_at = at
+        enrolled.save(force_insert=known is None)
+        _note("device.enrolled", f"device:{device}", {"site": str(row.site_id)})
+    return Credentials(enrolled, push_secret, read_token)
+
+
+def lock_device(*, uid: UUID) -> Device:
+    """A device's row, locked for the transaction: the first lock of every push."""
+    return Device.objects.select_for_update(no_key=True).get(uid=uid)
+
+
+def mark_seen(*, uid: UUID, at: datetime, skew_ms: int) -> None:
+    """When a device last sent, and how far its clock was ahead of ours then."""
+    Device.objects.filter(uid=uid).update(seen_at=at, skew_ms=skew_ms)
+
+
+def renew_push(*, uid: UUID) -> str:
+    """A new push secret for a device that still has its read token; the old one opens nothing.
+
+    A browser writes its cookies down only every half minute: a phone that is killed soon after it
+    was enrolled has the token (written at once) and not the cookie.
+    """
+    push_secret = new_secret()
+    with transaction.atomic():
+        device = lock_device(uid=uid)
+        device.push_hash = digest(push_secret)
+        device.save(update_fields=["push_hash"])
+        _note("device.push_renewed", f"device:{uid}", {})
+    return push_secret
+
+
+def close_device(*, uid: UUID) -> None:
+    """From now on the device may only send what it still holds."""
+    _set_status(uid, Device.Status.CLOSING)
+
+
+def revoke_device(*, uid: UUID) -> None:
+    """Lost, stolen or out of use: neither sends nor fetches, at once."""
+    _set_status(uid, Device.Status.REVOKED)
+
+
+def _set_status(uid: UUID, status: Device.Status) -> None:
+    with transaction.atomic():
+        device = Device.objects.select_for_update(no_key=True).get(uid=uid)
+        if device.status == Device.Status.REVOKED:
+            return  # closing would open the door again
+        device.status = status
+        device.save(update_fields=["status"])
+        _note(f"device.{status}", f"device:{uid}", {})
+
+
+def issue_key(*, plant: Site, name: str) -> tuple[PlantKey, str]:
+    """A key for a plant's system: the row, and the whole key, said once."""
+    prefix, secret = new_prefix(), new_secret()
+    key = PlantKey.objects.create(
+        prefix=prefix, secret_hash=digest(secret), plant=plant, name=name, made_at=clock.now()
+    )
+    return key, f"{prefix}.{secret}"
+
+
+def revoke_key(*, prefix: str) -> None:
+    """The key opens nothing from now on."""
+    for key in PlantKey.objects.filter(prefix=prefix, revoked_at=None):
+        key.revoked_at = clock.now()
+        key.save(update_fields=["revoked_at"])
+
+
+def open_site(*, name: str, kind: Site.Kind, phone: str = "", uid: UUID | None = None) -> Site:
+    """A new store or plant."""
+    site = Site(name=name, kind=kind, phone=phone)
+    if uid is not None:
+        site.uid = uid
+    with transaction.atomic():
+        site.save(force_insert=True)
+        _tell_feed("site.changed", "site", site.uid, site.version, [site.uid])
+    return site
+
+
+def publish_person(user: User) -> None:
+    """Tell the phones of a person's site who they are; call it after saving the person."""
+    if user.site_id is not None:
+        with transaction.atomic():
+            User.objects.filter(pk=user.pk).update(version=F("version") + 1)
+            user.refresh_from_db(fields=["version"])  # a later save must not put it back
+            _tell_feed("person.changed", "person", user.uid, user.version, [user.site_id])
+
+
+def _tell_feed(kind: str, entity: str, uid: UUID, version: int, sites: Iterable[UUID]) -> None:
+    for site in sites:
+        body = {"scope": f"site:{site}", "entity": entity, "uid": str(uid), "version": version}
+        _note(kind, f"{entity}:{uid}", body)
+
+
+def _note(kind: str, subject: str, body: dict[str, object]) -> None:
+    journal.record([journal.Note(kind, subject, body)], at=clock.now())

@@ -1,0 +1,39 @@
+"""What a phone and the server say to each other when a device is enrolled. Pure."""
+
+from typing import Annotated
+from uuid import UUID
+
+import msgspec
+
+
+class EnrolRequest(msgspec.Struct, forbid_unknown_fields=True):
+    """`code` is what the office showed (QR or typed), once and for 15 minutes.
+
+    device: the uid that this phone already has, or a new one; enrolling again keeps it.
+    """
+
+    code: Annotated[str, msgspec.Meta(min_length=1, max_length=40)]
+    device: UUID
+    name: Annotated[str, msgspec.Meta(min_length=1, max_length=60)]
+
+
+class SiteBrief(msgspec.Struct):
+    """The store or plant that the device belongs to."""
+
+    id: UUID
+    name: str
+
+
+class Enrolled(msgspec.Struct):
+    """The read token, said once. The push credential comes beside it as an HttpOnly cookie."""
+
+    device: UUID
+    name: str
+    site: SiteBrief
+    read_token: str
+
+
+class Renewed(msgspec.Struct):
+    """The push cookie was set anew for this device."""
+
+    device: UUID

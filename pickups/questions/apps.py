@@ -1,0 +1,7 @@
+from django.apps import AppConfig
+
+
+class QuestionsConfig(AppConfig):
+    name = "pickups.questions"
+    label = "questions"
+    default_auto_field = "django.db.models.BigAutoField"

@@ -1,0 +1,30 @@
+"""Reads of the questions."""
+
+from collections.abc import Iterable
+
+from django.db.models import QuerySet
+
+from pickups.questions.models import Question
+
+
+def open_questions() -> QuerySet[Question]:
+    """What waits for a person, oldest first."""
+    return Question.objects.filter(settled_at=None).order_by("asked_at", "id")
+
+
+def question(number: int) -> Question | None:
+    """One question, open or settled."""
+    return Question.objects.filter(id=number).first()
+
+
+def subjects_in_question(subjects: Iterable[str]) -> set[str]:
+    """Which of these subjects have an open question."""
+    rows = Question.objects.filter(subject__in=list(subjects), settled_at=None)
+    return set(rows.values_list("subject", flat=True))
+
+
+def open_about(subject: str) -> list[str]:
+    """Kinds of the open questions about one subject."""
+    return list(
+        Question.objects.filter(subject=subject, settled_at=None).values_list("kind", flat=True)
+    )

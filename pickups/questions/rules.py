@@ -1,0 +1,57 @@
+"""The kinds of question, what each means and whose it is. Pure."""
+
+from enum import StrEnum
+
+
+class Kind(StrEnum):
+    """Every question that the product can raise."""
+
+    LABEL_CONTESTED = "label_contested"
+    LABEL_NOT_PRINTED = "label_not_printed"
+    IMPOSSIBLE_ORDER = "impossible_order"
+    FROM_THE_FUTURE = "from_the_future"
+    PERSON_UNKNOWN = "person_unknown"
+    YARD_UNKNOWN = "yard_unknown"
+    COUNT_DIFFERS = "count_differs"
+    PAYLOAD_NOT_UNDERSTOOD = "payload_not_understood"
+    KIND_UNKNOWN = "kind_unknown"
+    VERSION_UNKNOWN = "version_unknown"
+    REFERENCE_UNSEEN = "reference_unseen"
+    COULD_NOT_APPLY = "could_not_apply"
+    NEW_INCARNATION = "new_incarnation"
+    SEQUENCE_TAKEN = "sequence_taken"
+
+
+MEANING: dict[Kind, str] = {
+    Kind.LABEL_CONTESTED: "One label on two casings: which of them wears it?",
+    Kind.LABEL_NOT_PRINTED: "A sound code, but not one that we printed: whose label is it?",
+    Kind.IMPOSSIBLE_ORDER: "Facts that cannot all be true: which one is wrong?",
+    Kind.FROM_THE_FUTURE: "A fact with a time that has not come yet: is that clock right?",
+    Kind.PERSON_UNKNOWN: "Entered by somebody who is not known here: who was it?",
+    Kind.YARD_UNKNOWN: "Picked up at a yard that is not known here: whose is it?",
+    Kind.COUNT_DIFFERS: "The customer counted something else than we did: who is right?",
+    Kind.PAYLOAD_NOT_UNDERSTOOD: "An entry that could not be read: what did the driver mean?",
+    Kind.KIND_UNKNOWN: "An entry of a kind that this server does not know yet.",
+    Kind.VERSION_UNKNOWN: "An entry from a newer app; it waits for the server's next release.",
+    Kind.REFERENCE_UNSEEN: "An entry that speaks of something that has not arrived yet.",
+    Kind.COULD_NOT_APPLY: "An entry that broke the server; it is kept whole.",
+    Kind.NEW_INCARNATION: "A device came back with a new, empty store: is anything missing?",
+    Kind.SEQUENCE_TAKEN: "Two entries with one number from one device: was its store copied?",
+}
+
+OWNER: dict[Kind, str] = {
+    Kind.LABEL_CONTESTED: "dispatcher",
+    Kind.LABEL_NOT_PRINTED: "dispatcher",
+    Kind.IMPOSSIBLE_ORDER: "dispatcher",
+    Kind.FROM_THE_FUTURE: "admin",
+    Kind.PERSON_UNKNOWN: "admin",
+    Kind.YARD_UNKNOWN: "dispatcher",
+    Kind.COUNT_DIFFERS: "dispatcher",
+    Kind.PAYLOAD_NOT_UNDERSTOOD: "admin",
+    Kind.KIND_UNKNOWN: "admin",
+    Kind.VERSION_UNKNOWN: "admin",
+    Kind.REFERENCE_UNSEEN: "dispatcher",
+    Kind.COULD_NOT_APPLY: "admin",
+    Kind.NEW_INCARNATION: "admin",
+    Kind.SEQUENCE_TAKEN: "admin",
+}

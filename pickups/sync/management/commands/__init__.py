@@ -1,0 +1,1 @@
+"""Started as `manage.py backup` and `manage.py restore`."""

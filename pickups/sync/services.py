@@ -1,0 +1,80 @@
+"""Writes of the feed: what is new in a scope, what has left it, a new epoch after a restore.
+
+The version of a row is bumped by its owner under the row's lock; here it only ever grows.
+"""
+
+import uuid
+from collections.abc import Iterable
+from uuid import UUID
+
+from django.db import connection, transaction
+
+from pickups.journal.models import Entry
+from pickups.sync.rules import Change
+
+
+def put(changes: Iterable[Change]) -> None:
+    """Bring rows of the feed up to date in the open transaction, in one order, one statement."""
+    unique = {(c.scope, c.entity, c.uid): c for c in changes}
+    if not unique:
+        return
+    rows = [unique[key] for key in sorted(unique)]
+    with connection.cursor() as c:
+        c.execute(
+            "INSERT INTO sync_feed AS f (scope, entity, uid, version, gone)"
+            " SELECT * FROM unnest(%s::text[], %s::text[], %s::uuid[], %s::bigint[], %s::bool[])"
+            " ON CONFLICT (scope, entity, uid) DO UPDATE"
+            " SET version = greatest(f.version, EXCLUDED.version), gone = EXCLUDED.gone",
+            [
+                [r.scope for r in rows],
+                [r.entity for r in rows],
+                [r.uid for r in rows],
+                [r.version for r in rows],
+                [r.gone for r in rows],
+            ],
+        )
+
+
+def move(change: Change, *, old_scope: str) -> None:
+    """A row leaves one scope and enters another, in one transaction."""
+    put([Change(old_scope, change.entity, change.uid, change.version, gone=True), change])
+
+
+def renew_epoch() -> UUID:
+    """A new epoch, and every row of the feed stamped anew; called by restore, and only by it.
+
+    After a dump and restore the counter of transactions begins again: rows would carry ids that
+    no snapshot reaches, and phones would wait for ever. Phones that hold the old epoch are told
+    to start afresh and to push what they sent in the last 30 days again.
+    """
+    epoch = uuid.uuid4()
+    with transaction.atomic(), connection.cursor() as c:
+        c.execute("UPDATE sync_feed_state SET epoch = %s, horizon = '0'::xid8", [epoch])
+        c.execute("UPDATE sync_feed SET version = version")  # the trigger stamps xid and seq
+        # What phones still hold points at positions of the old counter: seen by now.
+        c.execute("UPDATE sync_operation SET position = pg_current_xact_id()")
+    return epoch
+
+
+def purge_gone(*, before: str) -> int:
+    """Forget drops before a transaction id; phones whose cursor is older start afresh (410).
+
+    What a phone cannot have seen yet stays, whatever the id.
+    """
+    with transaction.atomic(), connection.cursor() as c:
+        c.execute(
+            "UPDATE sync_feed_state SET horizon ="
+            " greatest(horizon, least(%s::xid8, pg_snapshot_xmin(pg_current_snapshot())))",
+            [before],
+        )
+        c.execute(
+            "DELETE FROM sync_feed f USING sync_feed_state s WHERE f.gone AND f.xid < s.horizon"
+        )
+        return int(c.rowcount)
+
+
+def publish(entry: Entry) -> None:
+    """Reaction: put a row that an app below this one speaks of into the feed. Safe to repeat."""
+    told = entry.body
+    with transaction.atomic():
+        put([Change(told["scope"], told["entity"], UUID(told["uid"]), told["version"])])

@@ -1,0 +1,7 @@
+from django.apps import AppConfig
+
+
+class InspectionConfig(AppConfig):
+    name = "plant.inspection"
+    label = "inspection"
+    default_auto_field = "django.db.models.BigAutoField"

@@ -1,0 +1,70 @@
+"""What a plant's system posts: one station event or a batch. Pure."""
+
+from typing import Annotated, Literal
+from uuid import UUID
+
+import msgspec
+
+from pickups.custody.wire import Label, Note, Photos
+from pickups.sync.wire import Instant
+
+BATCH = 500
+
+Word = Annotated[str, msgspec.Meta(min_length=1, max_length=40)]
+Station = Annotated[str, msgspec.Meta(pattern="^[a-z0-9][a-z0-9-]*$", max_length=40)]
+Zone = Literal["crown", "shoulder", "sidewall", "bead", "inner_liner"]
+Happened = Literal[
+    "received", "passed", "repair", "rejected", "hold", "released", "finished", "shipped"
+]
+Cause = Literal["casing", "plant", "road_or_dock", "customer"]
+
+
+class Finding(msgspec.Struct, forbid_unknown_fields=True):
+    """What was found, in which zone; size in millimetres."""
+
+    zone: Zone
+    kind: Word
+    size_mm: Annotated[float, msgspec.Meta(ge=0, le=5000)] | None = None
+    count: Annotated[int, msgspec.Meta(ge=1, le=99)] = 1
+    action: Annotated[str, msgspec.Meta(max_length=80)] = ""
+    photos: Photos = []
+
+
+class StationEvent(msgspec.Struct, forbid_unknown_fields=True):
+    """What a station did with a label. `id` is the sender's, unique for the plant.
+
+    outcome: "finished" is told, never derived from the route. releases: the id of the hold or
+    rejection that a `released` undoes. reason and cause: of a rejection.
+    """
+
+    id: UUID
+    label: Label
+    station: Station
+    outcome: Happened
+    happened_at: Instant
+    operator: Annotated[str, msgspec.Meta(max_length=40)] = ""
+    reason: Annotated[str, msgspec.Meta(max_length=40)] = ""
+    cause: Cause | None = None
+    releases: UUID | None = None
+    findings: Annotated[list[Finding], msgspec.Meta(max_length=50)] = []
+    note: Note = ""
+
+
+class StationEvents(msgspec.Struct, forbid_unknown_fields=True):
+    """A batch."""
+
+    events: Annotated[list[StationEvent], msgspec.Meta(min_length=1, max_length=BATCH)]
+
+
+class EventAnswer(msgspec.Struct, omit_defaults=True):
+    """What became of one event: the same for a label that is known and one that is not."""
+
+    id: str
+    outcome: Literal["accepted"] = "accepted"
+    repeat: bool = False
+
+
+class EventAnswers(msgspec.Struct):
+    """Answers in the order of the events."""
+
+    answers: list[EventAnswer]

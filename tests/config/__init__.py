@@ -1,0 +1,1 @@
+"""The services: what a kill leaves, what a wrong variable says, what a stop ends."""

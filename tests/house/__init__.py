@@ -1,0 +1,1 @@
+"""Laws of the house itself, each shown to bite."""

@@ -1,0 +1,408 @@
+"""Who gets what answer at every address: role by endpoint, written by hand.
+
+A cell is the status that the door gives for a request which is right in all but the sender. An
+address without a row fails, and so does a method that no row names and that answers anything.
+Every cell is asked in a transaction of its own that is rolled back.
+"""
+
+import hashlib
+import io
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from http.cookies import SimpleCookie
+from pathlib import Path
+from typing import Any
+from uuid import UUID, uuid4
+
+import pytest
+from django.core.cache import cache
+from django.db import transaction
+from django.http import HttpResponse
+from django.test import Client
+from django.urls import URLPattern, URLResolver, get_resolver
+from PIL import Image
+from pytest_django import Settings
+
+from pickups.config import mailbox
+from pickups.kernel.clock import rfc3339
+from pickups.people import services as people
+from pickups.people.models import User
+from pickups.questions.models import Question
+from tests.conftest import Enrol
+from tests.world import Phone, World
+
+SESSIONS = ("driver", "counter", "dispatcher", "plant", "sales", "admin")
+SENDERS = ("push_cookie", "read_token", "closing", "revoked", "plant_key", "foreign")
+ACTORS = ("nobody", *SESSIONS, *SENDERS)
+METHODS = ("GET", "POST", "PUT", "PATCH", "DELETE")
+
+# nobody: no sign at all. driver to admin: a session. push_cookie, read_token: one credential of
+# a phone. closing, revoked, foreign (a phone of the other store): both credentials.
+TABLE = """
+                                            nob drv cnt dis plt sal adm psh rea clo rev key for
+GET  api/schema                             200 200 200 200 200 200 200 200 200 200 200 200 200
+POST api/devices/enrol                      200 200 200 200 200 200 200 200 200 200 200 200 200
+POST api/devices/renew                      401 401 401 401 401 401 401 401 200 403 401 401 200
+POST api/sync/push                          401 401 401 401 401 401 401 200 401 200 401 401 200
+POST api/sync/pull                          401 401 401 401 401 401 401 401 200 403 401 401 200
+PUT  api/photos/<str:sha256>                401 401 401 401 401 401 401 200 401 200 401 401 200
+POST api/plant/events                       401 401 401 401 401 401 401 401 401 401 401 200 401
+GET  api/.*                                 404 404 404 404 404 404 404 404 404 404 404 404 404
+GET                                         302 302 302 302 302 302 302 302 302 302 302 302 302
+GET  office/sign-in                         200 200 200 200 200 200 200 200 200 200 200 200 200
+POST office/sign-in                         302 302 302 302 302 302 302 302 302 302 302 302 302
+POST office/sign-out                        302 302 302 302 302 302 302 302 302 302 302 302 302
+POST office/language                        302 302 302 302 302 302 302 302 302 302 302 302 302
+GET  office/                                302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/questions/<int:question>/withdraw 302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/questions/<int:question>/settle 302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/devices                         302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/devices/enrol                   302 403 403 200 403 403 200 302 302 302 302 302 302
+GET  office/devices/<uuid:uid>/close        302 403 403 200 403 403 200 302 302 302 302 302 302
+POST office/devices/<uuid:uid>/close        302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/devices/<uuid:uid>/revoke       302 403 403 200 403 403 200 302 302 302 302 302 302
+POST office/devices/<uuid:uid>/revoke       302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/labels                          302 403 403 DID 403 DID DID 302 302 302 302 302 302
+GET  office/labels/<str:code>               302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/photos/<uuid:fact>/<int:number> 302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/<path:rest>                     302 403 403 404 403 404 404 302 302 302 302 302 302
+GET  ^L/(?P<rest>.*)$                       200 200 200 200 200 200 200 200 200 200 200 200 200
+GET  healthz                                200 200 200 200 200 200 200 200 200 200 200 200 200
+GET  readyz                                 503 503 503 503 503 503 503 503 503 503 503 503 503
+GET  ^app/[^.]*$                            200 200 200 200 200 200 200 200 200 200 200 200 200
+GET  mail/                                  200 200 200 200 200 200 200 200 200 200 200 200 200
+GET  mail/<str:name>/                       200 200 200 200 200 200 200 200 200 200 200 200 200
+"""
+# DID: a redirect to somewhere else than the sign-in: it was done. readyz: no worker runs here.
+OWN_DOORS = ("", "office/sign-in", "office/sign-out", "office/language")
+# /mail/ is there only while no mail server is named, and only for this machine.
+
+# Administration: what an administrator gets; everybody else is led to the sign-in. A place,
+# customer or yard is never deleted (facts name it); phones, keys and rolls are only looked at.
+ADMIN = """
+                                list add change history delete
+admin/people/user/              200  200 200    200     200
+admin/people/site/              200  200 200    200     403
+admin/people/device/            200  403 200    200     403
+admin/people/plantkey/          200  403 200    200     403
+admin/labels/roll/              200  403 200    200     403
+admin/customers/customer/       200  200 200    200     403
+admin/customers/yard/           200  200 200    200     403
+admin/customers/contact/        200  200 200    200     200
+admin/dock/station/             200  200 200    200     200
+"""
+ADMIN_DOORS = {  # route: (what a person who may not gets, what an administrator gets)
+    "admin/": (302, 200),
+    "admin/login/": (302, 302),
+    "admin/logout/": (302, 405),
+    "admin/password_change/": (302, 200),
+    "admin/password_change/done/": (302, 200),
+    "admin/autocomplete/": (302, 403),
+    "admin/jsi18n/": (302, 200),
+    "admin/r/<path:content_type_id>/<path:object_id>/": (302, 404),
+    "admin/people/user/<id>/password/": (302, 200),
+    "admin/^(?P<app_label>people|labels|customers|dock)/$": (302, 200),
+    "admin/(?P<url>.*)$": (302, 404),
+}
+# What Django and simple-history hang below each model: by the row of the model.
+BELOW = {
+    "": "list",
+    "add/": "add",
+    "<path:object_id>/change/": "change",
+    "<path:object_id>/history/": "history",
+    "<path:object_id>/delete/": "delete",
+    "<path:object_id>/": None,
+    "^([^/]+)/history/([^/]+)/$": None,
+}
+
+
+def grid(text: str) -> tuple[list[str], dict[str, list[str]]]:
+    """A table's head, and its rows by everything that stands before the cells."""
+    head, *lines = text.strip("\n").splitlines()
+    columns = head.split()
+    rows = {}
+    for line in lines:
+        *name, cells = line.split(maxsplit=len(line.split()) - len(columns))
+        rows[" ".join(name)] = cells.split()
+    return columns, rows
+
+
+def routes(resolver: URLResolver, before: str = "") -> Iterator[str]:
+    for one in resolver.url_patterns:
+        route = before + str(one.pattern)
+        if isinstance(one, URLPattern):
+            yield route
+        else:
+            yield from routes(one, route)
+
+
+ROUTES = sorted(set(routes(get_resolver())))
+ROWS = grid(TABLE)[1]
+MODELS = grid(ADMIN)[1]
+
+
+@dataclass
+class Setting:
+    """What the requests are about, and everybody who may send them."""
+
+    world: World
+    question: int
+    contested: int
+    casing: UUID
+    device: UUID
+    label: str
+    mail: str
+    code: str
+    picture: bytes
+    operation: dict[str, Any]
+    clients: dict[str, Client] = field(default_factory=dict)
+
+    def address(self, route: str) -> str:
+        """A real address for a route of the table."""
+        sha256 = hashlib.sha256(self.picture).hexdigest()
+        wanted = self.contested if route.endswith("withdraw") else self.question
+        filled = route
+        for name, value in {
+            "<str:sha256>": sha256,
+            "<int:question>": wanted,
+            "<uuid:uid>": self.device,
+            "<str:code>": self.label,
+            "<uuid:fact>": self.casing,
+            "<int:number>": 1,
+            "<str:name>": self.mail,
+            "<path:rest>": "nowhere/at/all",
+            "^L/(?P<rest>.*)$": f"L/{self.label}",
+            "^app/[^.]*$": "app/today",
+            "api/.*": "api/nothing",
+        }.items():
+            filled = filled.replace(name, str(value))
+        return f"/{filled}" + (f"?q={self.label}" if route == "office/labels" else "")
+
+    def body(self, route: str) -> dict[str, Any]:
+        """A body that is right, as keyword arguments of the test client."""
+        forms: dict[str, dict[str, Any]] = {
+            "office/sign-in": {"user": "odile", "password": "as-long-as-a-rope"},
+            "office/language": {"language": "es"},
+            "office/devices/enrol": {"site": self.world.store.uid},
+            "office/questions/<int:question>/settle": {"said": "found out"},
+            "office/questions/<int:question>/withdraw": {
+                "said": "wrong pile",
+                "work_order": self.casing,
+            },
+        }
+        now = self.operation["happened_at"]
+        documents: dict[str, dict[str, Any]] = {
+            "api/devices/enrol": {"code": self.code, "device": str(uuid4()), "name": "new"},
+            "api/sync/push": {"protocol": 1, "sent_at": now, "operations": [self.operation]},
+            "api/sync/pull": {"cursor": None},
+            "api/plant/events": {
+                "id": str(uuid4()),
+                "label": self.label,
+                "station": "receiving",
+                "outcome": "received",
+                "happened_at": now,
+            },
+        }
+        if route in documents:
+            return {"data": json.dumps(documents[route]), "content_type": "application/json"}
+        if route == "api/photos/<str:sha256>":
+            return {"data": self.picture, "content_type": "image/jpeg"}
+        return {"data": forms.get(route, {})}
+
+
+def credentials(phone: Phone, *, push: bool = True, read: bool = True) -> Client:
+    client = Client(raise_request_exception=False)
+    if push:
+        client.cookies["__Host-yardloop_push"] = phone.push_secret
+    if read:
+        client.defaults["HTTP_AUTHORIZATION"] = f"Bearer {phone.read_token}"
+    return client
+
+
+def session(role: str, world: World) -> Client:
+    user = User.objects.filter(role=role).first() or User.objects.create_user(
+        role, role=role, site=world.store, is_staff=role == "admin", is_superuser=role == "admin"
+    )
+    client = Client(raise_request_exception=False)
+    client.force_login(user)
+    return client
+
+
+@pytest.fixture
+def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Setting:
+    settings.EMBEDDED_MAIL, settings.MAIL_DIR = True, tmp_path / "mail"
+    settings.MAIL_DIR.mkdir()
+    settings.APP_DIST = tmp_path
+    (tmp_path / "index.html").write_text("shell")
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]  # quick
+    world.dispatcher.set_password("as-long-as-a-rope")
+    world.dispatcher.save()
+    out = io.BytesIO()
+    Image.new("RGB", (4, 3)).save(out, "JPEG")
+    picture, label = out.getvalue(), world.a_label()
+    phone, foreign = enrol(), enrol(world.other_driver)
+    sha256 = hashlib.sha256(picture).hexdigest()
+    headers = {"Content-Type": "image/jpeg", "Cookie": f"__Host-yardloop_push={phone.push_secret}"}
+    assert phone.door("PUT", f"/api/photos/{sha256}", picture, headers).status == 200
+    first = phone.pick_up(label, world.yard.uid, uuid4(), photos=[sha256])
+    phone.pick_up(world.a_label(), uuid4(), uuid4())  # at a yard that nobody knows
+    foreign.pick_up(label, world.other_yard.uid, uuid4())
+    assert phone.push().status == foreign.push().status == 200
+    closing, revoked, fresh = enrol(), enrol(), enrol()
+    people.close_device(uid=closing.uid)
+    people.revoke_device(uid=revoked.uid)
+    made = Setting(
+        world=world,
+        question=Question.objects.get(kind="yard_unknown").id,
+        contested=Question.objects.get(kind="label_contested").id,
+        casing=UUID(first["id"]),
+        device=fresh.uid,
+        label=label,
+        mail=mailbox.keep(settings.MAIL_DIR, b"Subject: one\r\n\r\ntext").stem,
+        code=people.show_code(site=world.store, made_by=world.dispatcher),
+        picture=picture,
+        operation=Phone(phone.door, world.driver.uid).pick_up(
+            world.a_label(), world.yard.uid, uuid4(), happened_at=rfc3339(phone.clock())
+        ),
+    )
+    key = Client(raise_request_exception=False)
+    key.defaults["HTTP_AUTHORIZATION"] = f"Key {world.plant_key}"
+    made.clients = {
+        "nobody": Client(raise_request_exception=False),
+        **{role: session(role, world) for role in SESSIONS},
+        "push_cookie": credentials(phone, read=False),
+        "read_token": credentials(phone, push=False),
+        "closing": credentials(closing),
+        "revoked": credentials(revoked),
+        "plant_key": key,
+        "foreign": credentials(foreign),
+    }
+    assert tuple(made.clients) == ACTORS
+    return made
+
+
+def ask(client: Client, method: str, address: str, **body: Any) -> HttpResponse:
+    """One request, as if none had been before, and none of its writes stay."""
+    cache.clear()
+    cookies: SimpleCookie = SimpleCookie()
+    cookies.update(client.cookies)
+    try:
+        with transaction.atomic():
+            sent = getattr(client, method.lower())
+            answer: HttpResponse = sent(address, **body)
+            transaction.set_rollback(True)
+    finally:
+        client.cookies = cookies
+    return answer
+
+
+def said(answer: HttpResponse, route: str) -> str:
+    """The cell that an answer makes: its status, or DID."""
+    led_away = "/office/sign-in" in answer.headers.get("Location", "")
+    done = answer.status_code == 302 and not led_away and route not in OWN_DOORS
+    return "DID" if done else str(answer.status_code)
+
+
+def test_every_role_gets_the_answer_of_its_row(house: Setting) -> None:
+    wrong = []
+    for row, cells in ROWS.items():
+        method, _, route = row.partition(" ")
+        for actor, cell in zip(ACTORS, cells, strict=True):
+            body = house.body(route) if method != "GET" else {}
+            got = said(ask(house.clients[actor], method, house.address(route), **body), route)
+            if got != cell:
+                wrong.append(f"{row} as {actor}: {got}, the row says {cell}")
+    assert wrong == []
+
+
+def test_every_address_has_a_row() -> None:
+    written = {row.partition(" ")[2] for row in ROWS} | set(ADMIN_DOORS)
+    written |= {model + below for model in MODELS for below in BELOW}
+    assert [route for route in ROUTES if route not in written] == []
+
+
+def test_every_row_has_an_address() -> None:
+    written = {row.partition(" ")[2] for row in ROWS} | set(ADMIN_DOORS)
+    assert [route for route in written if route not in ROUTES] == []
+    assert [model for model in MODELS if model not in ROUTES] == []
+
+
+def test_a_new_address_without_a_row_is_seen() -> None:
+    known = {row.partition(" ")[2] for row in ROWS}
+    assert {"office/novel"} - known == {"office/novel"}
+    assert "admin/people/novel/" not in {model + below for model in MODELS for below in BELOW}
+
+
+def test_a_method_that_no_row_names_does_nothing(house: Setting) -> None:
+    wrong = []
+    for route in {row.partition(" ")[2] for row in ROWS} - {"api/.*"}:  # nothing is there
+        named = {row.split(" ")[0] for row in ROWS if row.partition(" ")[2] == route}
+        for method in (m for m in METHODS if m not in named):
+            for actor in ("nobody", "admin", "foreign", "plant_key"):
+                answer = ask(house.clients[actor], method, house.address(route))
+                if answer.status_code not in (401, 403, 405):
+                    wrong.append(f"{method} {route} as {actor}: {answer.status_code}")
+    assert wrong == []
+
+
+def sample(house: Setting, model: str) -> str:
+    """A row of the model that is there."""
+    world = house.world
+    known: dict[str, Any] = {
+        "admin/people/user/": world.driver.pk,
+        "admin/people/site/": world.store.pk,
+        "admin/people/device/": house.device,
+        "admin/people/plantkey/": world.plant_key.partition(".")[0],
+        "admin/labels/roll/": world.store.rolls.get().pk,
+        "admin/customers/customer/": world.customer.pk,
+        "admin/customers/yard/": world.yard.pk,
+        "admin/customers/contact/": world.customer.contacts.get().pk,
+        "admin/dock/station/": world.plant.stations.get(place=1).pk,
+    }
+    return str(known[model])
+
+
+def test_the_records_are_for_the_administrator_alone(house: Setting) -> None:
+    columns = grid(ADMIN)[0]
+    wrong = []
+    for model, cells in MODELS.items():
+        pk, expected = sample(house, model), dict(zip(columns, cells, strict=True))
+        for below, column in BELOW.items():
+            if column is None:
+                continue
+            address = f"/{model}{below}".replace("<path:object_id>", pk)
+            for actor in ACTORS:
+                got = str(ask(house.clients[actor], "GET", address).status_code)
+                cell = expected[column] if actor == "admin" else "302"
+                if got != cell:
+                    wrong.append(f"{actor} at {address}: {got}, the row says {cell}")
+    assert wrong == []
+
+
+def test_the_other_doors_of_the_records(house: Setting) -> None:
+    wrong = []
+    for route, (others, admin) in ADMIN_DOORS.items():
+        address = "/" + route
+        for name, value in {
+            "<path:content_type_id>/<path:object_id>": "999/1",
+            "<id>": str(house.world.driver.pk),
+            "^(?P<app_label>people|labels|customers|dock)/$": "people/",
+            "(?P<url>.*)$": "nothing/",
+        }.items():
+            address = address.replace(name, value)
+        for actor in ACTORS:
+            got = ask(house.clients[actor], "GET", address).status_code
+            if got != (admin if actor == "admin" else others):
+                wrong.append(f"{actor} at {address}: {got}")
+    assert wrong == []
+
+
+@pytest.mark.django_db(transaction=True)  # a feed shows what is committed
+def test_a_phone_of_another_store_is_given_nothing_of_this_one(house: Setting) -> None:
+    """The label is on a casing of either store here; each hears of its own only."""
+    answer = ask(house.clients["foreign"], "POST", "/api/sync/pull", **house.body("api/sync/pull"))
+    page = json.loads(answer.content)
+    assert {row["scope"] for row in page["rows"]} == {f"site:{house.world.other_store.uid}"}
+    assert str(house.casing) not in answer.content.decode()
+    assert house.world.customer.name not in answer.content.decode()

@@ -1,0 +1,161 @@
+"""Tables, wire and doors as a whole: indexed, named, current, and with an answer to every error."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+from uuid import uuid4
+
+import pytest
+from django.apps import apps
+from django.db import connection
+from django.test import Client
+from drf_spectacular.generators import SchemaGenerator
+
+from pickups.config.wiring import BODIES
+from pickups.customers import services as customers
+from pickups.kernel.problems import STATUS
+from tests.sync.batches import push
+from tests.world import Phone, World
+
+PROJECT = Path(__file__).resolve().parents[2]
+OURS = [a for a in apps.get_app_configs() if a.name.startswith(("pickups.", "plant."))]
+
+# Given with Django's user model, which names them itself.
+NAMED_BY_DJANGO = {"people_user_username_key", "people_user_uid_key"}
+
+
+def rows(statement: str) -> list[tuple[Any, ...]]:
+    with connection.cursor() as c:
+        c.execute(statement)
+        return list(c.fetchall())
+
+
+def our_tables() -> set[str]:
+    return {m._meta.db_table for a in OURS for m in a.get_models()}
+
+
+UNINDEXED = """
+SELECT c.conrelid::regclass::text, c.conname FROM pg_constraint c
+WHERE c.contype = 'f' AND NOT EXISTS (
+  SELECT 1 FROM pg_index i WHERE i.indrelid = c.conrelid AND i.indpred IS NULL
+  AND (i.indkey::int2[])[0:cardinality(c.conkey) - 1] = c.conkey)
+"""
+
+
+@pytest.mark.django_db
+def test_every_foreign_key_is_indexed() -> None:
+    assert rows(UNINDEXED) == []
+
+
+@pytest.mark.django_db
+def test_a_foreign_key_without_an_index_would_be_seen() -> None:
+    with connection.cursor() as c:
+        c.execute(
+            "CREATE TABLE bare (a int, site uuid CONSTRAINT bare_fk REFERENCES people_site (uid))"
+        )
+        c.execute("CREATE INDEX on_bare ON bare (a, site)")
+    assert rows(UNINDEXED) == [("bare", "bare_fk")]
+    with connection.cursor() as c:
+        c.execute("CREATE INDEX on_site ON bare (site)")
+    assert rows(UNINDEXED) == []
+
+
+@pytest.mark.django_db
+def test_every_rule_of_a_table_has_a_name_that_we_gave() -> None:
+    """The name is what a refusal is told by; one made by the machine changes with the columns."""
+    given = {c.name for a in OURS for m in a.get_models() for c in m._meta.constraints}
+    found = {
+        name
+        for table, name in rows(
+            "SELECT conrelid::regclass::text, conname FROM pg_constraint WHERE contype IN ('u','c')"
+            " UNION SELECT indrelid::regclass::text, indexrelid::regclass::text FROM pg_index"
+            " WHERE indisunique AND NOT indisprimary"
+        )
+        if table in our_tables()
+    }
+    # Django's own check that a PositiveIntegerField is positive carries its column's name.
+    by_column = {name for name in found if name.endswith("_check")}
+    assert found - by_column - NAMED_BY_DJANGO == given
+    assert found > NAMED_BY_DJANGO
+
+
+@pytest.mark.django_db
+def test_what_is_for_ever_is_guarded_by_the_database() -> None:
+    guarded = {t for (t,) in rows("SELECT tgrelid::regclass::text FROM pg_trigger"
+                                  " WHERE tgname LIKE '%append_only'")}  # fmt: skip
+    assert guarded == {"custody_fact", "journal_entry"}
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.usefixtures("apart")
+@pytest.mark.xdist_group("feed")
+def test_bodies_in_the_golden_page_have_the_fields_that_phones_are_given(
+    world: World, phone: Phone
+) -> None:
+    pickup = uuid4()
+    op = phone.pick_up(world.a_label(), world.yard.uid, pickup)
+    phone.finish(pickup, world.yard.uid, [op["id"]], customer_count=1)
+    assert push(phone) == ["accepted", "accepted"]
+    from pickups.journal import services as journal
+
+    while journal.drain():
+        pass
+    customers.rename_yard(uid=world.yard.uid, name="North yard", address="5 Quarry Lane")
+    phone.pull_all()
+    given = {key[1]: set(row["body"]) for key, row in phone.rows.items() if row.get("body")}
+    assert set(given) == set(BODIES)
+    page = json.loads((PROJECT / "fixtures/wire/pull.page.json").read_text())["message"]
+    golden = {r["entity"]: set(r["body"]) for r in page["rows"] if "body" in r}
+    assert golden == given
+
+
+def doors() -> Iterator[tuple[str, str, dict[str, Any]]]:
+    """Every operation of the published schema: path, method, what it says."""
+    generator = SchemaGenerator()  # type: ignore[no-untyped-call]
+    schema = generator.get_schema(request=None, public=True)  # type: ignore[no-untyped-call]
+    for path, operations in schema["paths"].items():
+        for method, said in operations.items():
+            yield path, method, said
+
+
+@pytest.mark.django_db
+def test_every_door_is_published_with_a_name_words_and_its_problem_answers() -> None:
+    found = list(doors())
+    assert {path for path, _, _ in found} >= {
+        "/api/devices/enrol",
+        "/api/photos/{sha256}",
+        "/api/plant/events",
+        "/api/sync/pull",
+        "/api/sync/push",
+    }
+    codes = {str(status) for status, _ in STATUS.values()} - {"409", "500"}
+    for path, method, said in found:
+        assert said["operationId"], path
+        assert said["description"], path
+        assert codes <= set(said["responses"]), path
+        for status, answer in said["responses"].items():
+            kinds = set(answer["content"])
+            wanted = "application/json" if status == "200" else "application/problem+json"
+            assert kinds == {wanted}, (path, method, status)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("wrong", ["no credentials", "a wrong method"])
+def test_every_door_answers_an_error_as_it_is_published(wrong: str) -> None:
+    for path, method, said in doors():
+        used = method if wrong == "no credentials" else "delete"
+        address = path.replace("{sha256}", "0" * 64)
+        answer = Client().generic(used, address, b"{}", content_type="application/json")
+        assert answer["Content-Type"] == "application/problem+json", path
+        assert str(answer.status_code) in said["responses"], path
+        assert set(answer.json()) == {"type", "title", "status", "detail", "code", "faults"}
+        expected = {400, 401} if wrong == "no credentials" else {401, 405}
+        assert answer.status_code in expected, (path, answer.content)
+
+
+@pytest.mark.parametrize("path", ["/api/", "/api/nothing", "/api/sync/push/", "/api/photos/a/b"])
+def test_an_address_that_is_no_door_says_so(path: str) -> None:
+    answer = Client().get(path)
+    assert (answer.status_code, answer["Content-Type"]) == (404, "application/problem+json")
+    assert answer.json()["code"] == "not_found"

@@ -1,0 +1,1 @@
+"""A real browser against the whole product: few, slow, whole."""

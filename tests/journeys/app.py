@@ -1,0 +1,116 @@
+"""The driver's app in a real Chromium, driven as a hand would; killable like a phone's process."""
+
+import contextlib
+import re
+import shutil
+import tempfile
+from pathlib import Path
+
+import psutil
+from playwright.sync_api import BrowserContext, Page, Playwright, expect
+
+FLAGS = [
+    "--no-sandbox",
+    "--disable-quic",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+]
+PATIENCE_MS = 20_000
+
+
+class App:
+    """One browser profile with the app in it."""
+
+    def __init__(self, playwright: Playwright, chromium: str, url: str) -> None:
+        self.playwright, self.chromium, self.url = playwright, chromium, url
+        self.profile = Path(tempfile.mkdtemp(prefix="yardloop-profile-"))
+        self.context: BrowserContext | None = None
+        self.page: Page = self.open()
+
+    def open(self, *, offline: bool = False) -> Page:
+        """Start the browser on the same profile and open the app."""
+        self.context = self.playwright.chromium.launch_persistent_context(
+            str(self.profile),
+            executable_path=self.chromium,
+            headless=True,
+            args=FLAGS,
+            viewport={"width": 360, "height": 740},
+            locale="en-US",
+        )
+        self.context.set_default_timeout(PATIENCE_MS)
+        self.context.set_offline(offline)
+        self.page = self.context.new_page()
+        self.page.goto(f"{self.url}/app/")
+        return self.page
+
+    def kill(self) -> None:
+        """SIGKILL to every process of this browser."""
+        for process in psutil.process_iter(["cmdline"]):
+            words = " ".join(process.info["cmdline"] or [])
+            if f"--user-data-dir={self.profile}" in words:
+                with contextlib.suppress(psutil.NoSuchProcess):
+                    process.kill()
+        with contextlib.suppress(Exception):
+            assert self.context is not None
+            self.context.close()
+
+    def close(self) -> None:
+        """End it in peace and forget the profile."""
+        with contextlib.suppress(Exception):
+            assert self.context is not None
+            self.context.close()
+        shutil.rmtree(self.profile, ignore_errors=True)
+
+    def set_offline(self, offline: bool) -> None:
+        """Take the network away or give it back."""
+        assert self.context is not None
+        self.context.set_offline(offline)
+
+    def enrol(self, code: str, person: str) -> None:
+        """Enrol, wait for the first pull, say who holds the phone."""
+        page = self.page
+        page.get_by_test_id("enrol-code").fill(code)
+        page.get_by_test_id("enrol-name").fill("Truck 4 phone")
+        page.get_by_test_id("enrol-submit").click()
+        page.get_by_test_id(f"person-{person}").click()
+        # Offline work needs the worker in charge.
+        page.wait_for_function("() => navigator.serviceWorker.controller !== null")
+
+    def start_pickup(self, yard: str) -> None:
+        """Open the sheet at a yard."""
+        self.page.get_by_test_id(f"yard-{yard}").click()
+        expect(self.page.get_by_test_id("label")).to_be_visible()
+
+    def add(self, label: str, *treads: int, photo: bytes | None = None) -> None:
+        """Enter one casing; returns when the sheet shows it."""
+        page = self.page
+        page.get_by_test_id("label").fill(label)
+        for tread in treads:
+            page.get_by_test_id(f"tread-{tread}").click()
+        if photo is not None:
+            page.get_by_test_id("photo").set_input_files(
+                {"name": "casing.jpg", "mimeType": "image/jpeg", "buffer": photo}
+            )
+            expect(page.locator("img").first).to_be_visible()
+        page.get_by_test_id("save").click()
+        expect(page.get_by_test_id(f"casing-{label}")).to_be_visible()
+
+    def waiting(self) -> int:
+        """How many operations the bottom line says are waiting."""
+        text = self.page.get_by_test_id("waiting").inner_text()
+        found = re.search(r"\d+", text)
+        return int(found.group()) if found else 0
+
+    def expect_waiting(self, number: int, *, patience_s: float = 20) -> None:
+        """Wait until the bottom line says so."""
+        expect(self.page.get_by_test_id("waiting")).to_have_text(
+            re.compile(rf"(^|\D){number}(\D|$)"), timeout=patience_s * 1000
+        )
+
+    def expect_standing(self, label: str, standing: str, *, patience_s: float = 20) -> None:
+        """Wait until a casing's line says how it stands."""
+        expect(self.page.get_by_test_id(f"casing-{label}")).to_have_attribute(
+            "data-standing", standing, timeout=patience_s * 1000
+        )

@@ -1,0 +1,54 @@
+"""A stack and a phone for each journey."""
+
+from collections.abc import Callable, Iterator
+
+import pytest
+from playwright.sync_api import Playwright
+
+from tests.journeys.app import App
+from tests.world.proxy import Proxy
+from tests.world.stack import Stack
+
+
+@pytest.fixture(scope="module")
+def stack() -> Iterator[Stack]:
+    """One product for the journeys of a module."""
+    with Stack(durable=True) as made:
+        made.start_web()
+        yield made
+
+
+@pytest.fixture
+def web(stack: Stack) -> Stack:
+    """The stack with its web process up, whatever the last journey did to it."""
+    if stack.web is None or stack.web.poll() is not None:
+        stack.start_web()
+    return stack
+
+
+@pytest.fixture
+def proxy(web: Stack) -> Iterator[Proxy]:
+    """A line to the web process that can lose an answer."""
+    made = Proxy(web.port)
+    yield made
+    made.close()
+
+
+OpenApp = Callable[..., App]
+
+
+@pytest.fixture
+def open_app(web: Stack, playwright: Playwright, chromium: str) -> Iterator[OpenApp]:
+    """Open an enrolled phone of the driver at its first pickup."""
+    opened: list[App] = []
+
+    def make(url: str = "") -> App:
+        app = App(playwright, chromium, url or web.url)
+        opened.append(app)
+        app.enrol(web.fresh_code(), web.cast["driver"])
+        app.start_pickup(web.cast["yard"])
+        return app
+
+    yield make
+    for app in opened:
+        app.close()

@@ -1,0 +1,1 @@
+"""What everything rests on: bytes in, one form, one hash, ids, order of locks."""

@@ -1,0 +1,240 @@
+"""What needs a person, and what is decided about it."""
+
+from datetime import timedelta
+from uuid import UUID, uuid4
+
+import psycopg
+import pytest
+from django.conf import settings as django_settings
+from django.db import connection
+from django.test import Client
+
+from pickups.casings.models import WorkOrder
+from pickups.custody.models import Fact
+from pickups.journal.models import Entry
+from pickups.kernel import clock
+from pickups.kernel.locks import label_key
+from pickups.questions import services as questions
+from pickups.questions.models import Question
+from pickups.questions.rules import Kind
+from tests.conftest import Enrol
+from tests.pickups.desk.conftest import Contested, SignedIn
+from tests.world import World
+
+
+def withdraw(browser: Client, c: Contested, which: UUID, said: str = "wrong pile") -> int:
+    body = {"work_order": str(which), "said": said}
+    return browser.post(f"/office/questions/{c.question}/withdraw", body).status_code
+
+
+def test_both_casings_of_a_contested_label_stand_side_by_side(
+    office: Client, contested: Contested, world: World
+) -> None:
+    page = office.get("/office/").content.decode()
+    for told in ("North yard", "Tarn Valley Haulage", "Dale Orrin", "6\u20027 /32 in", "4B08 2910"):
+        assert told in page
+    for told in ("Pit gate", "Reedbank Gravel", "Mira Fenn", "3\u20023 /32 in"):
+        assert told in page
+    assert page.count("Withdraw it") == 2
+    assert page.count('class="ring"') == 2
+
+
+def test_the_office_withdraws_one_and_the_other_wears_the_label(
+    office: Client, contested: Contested, world: World
+) -> None:
+    assert withdraw(office, contested, contested.theirs) == 302
+    fact = Fact.objects.get(kind="withdrawn")
+    assert (fact.corrects, fact.by, fact.device) == (
+        contested.theirs,
+        world.dispatcher.uid,
+        None,
+    )
+    assert fact.told["reason"] == "wrong pile"
+    theirs = WorkOrder.objects.get(uid=contested.theirs)
+    ours = WorkOrder.objects.get(uid=contested.ours)
+    assert (theirs.withdrawn, theirs.contested) == (True, False)
+    assert (ours.withdrawn, ours.contested) == (False, False)
+    assert Question.objects.get(id=contested.question).settled_at is not None
+    assert Entry.objects.filter(kind="pickup.cleared").exists()
+    page = office.get("/office/").content.decode()
+    assert "The label now belongs to the other casing." in page
+    assert "One label on two casings" not in page
+
+
+def test_withdrawing_twice_is_said_and_writes_nothing(office: Client, contested: Contested) -> None:
+    withdraw(office, contested, contested.theirs)
+    assert withdraw(office, contested, contested.ours) == 302
+    assert Fact.objects.filter(kind="withdrawn").count() == 1
+    assert "settled already" in office.get("/office/").content.decode()
+
+
+@pytest.mark.parametrize("said", ["", "   ", "x" * 501, "nul \x00"])
+def test_a_withdrawal_needs_a_reason_that_can_be_kept(
+    office: Client, contested: Contested, said: str
+) -> None:
+    body = {"work_order": str(contested.ours), "said": said}
+    answer = office.post(f"/office/questions/{contested.question}/withdraw", body)
+    assert answer.status_code == 400
+    assert "1 to 500 characters" in answer.content.decode()
+    assert not Fact.objects.filter(kind="withdrawn").exists()
+
+
+def test_a_casing_that_is_not_in_question_is_not_withdrawn(
+    office: Client, contested: Contested, enrol: Enrol, world: World
+) -> None:
+    phone = enrol()
+    other = UUID(phone.pick_up(world.a_label(), world.yard.uid, uuid4())["id"])
+    phone.push()
+    withdraw(office, contested, other)
+    assert withdraw(office, contested, uuid4()) == 302
+    assert not Fact.objects.filter(kind="withdrawn").exists()
+
+
+def test_the_offices_withdrawal_outlasts_a_correction_from_a_clock_that_runs_ahead(
+    office: Client, world: World, enrol: Enrol
+) -> None:
+    label, phone = world.a_label(), enrol()
+    phone.ahead = timedelta(days=3)
+    first = phone.pick_up(label, world.yard.uid, uuid4())
+    original = {"fact": first["id"], "label": label}
+    phone.pick_up(label, world.yard.uid, UUID(first["payload"]["pickup"]), corrects=original)
+    other = enrol(world.other_driver)
+    other.pick_up(label, world.other_yard.uid, uuid4())
+    phone.push()
+    other.push()
+    question = Question.objects.get(kind="label_contested").id
+    c = Contested(label, UUID(first["id"]), uuid4(), question)
+    assert withdraw(office, c, c.ours) == 302
+    assert WorkOrder.objects.get(uid=c.ours).withdrawn
+
+
+@pytest.mark.django_db(transaction=True)  # the fixture's own locks have to be gone
+def test_a_busy_label_is_said_and_nothing_is_lost(office: Client, contested: Contested) -> None:
+    with connection.cursor() as c:
+        c.execute("SET lock_timeout = '200ms'")
+    database = django_settings.DATABASES["default"]
+    host, user, name = (str(database[key]) for key in ("HOST", "USER", "NAME"))
+    try:
+        with psycopg.connect(host=host, user=user, dbname=name) as other:
+            other.execute("SELECT pg_advisory_xact_lock(%s)", [label_key(contested.label)])
+            assert withdraw(office, contested, contested.ours, "typed with care") == 503
+    finally:
+        with connection.cursor() as c:
+            c.execute("SET lock_timeout = '3s'")
+    assert not Fact.objects.filter(kind="withdrawn").exists()
+    assert withdraw(office, contested, contested.ours) == 302
+
+
+def ask(kind: Kind, subject: str, /, **facts: object) -> int:
+    questions.ask([questions.Ask(kind, subject, facts)], at=clock.now())
+    return Question.objects.get(kind=kind, subject=subject, settled_at=None).id
+
+
+def test_a_question_is_settled_with_a_note(office: Client, world: World) -> None:
+    asked = ask(Kind.YARD_UNKNOWN, f"yard:{uuid4()}")
+    assert office.post(f"/office/questions/{asked}/settle", {"said": ""}).status_code == 400
+    assert Question.objects.get(id=asked).settled_at is None
+    answer = office.post(f"/office/questions/{asked}/settle", {"said": "A new yard; entered."})
+    assert answer.status_code == 302
+    row = Question.objects.get(id=asked)
+    assert (row.settlement, row.settled_by) == ("A new yard; entered.", world.dispatcher.uid)
+
+
+def test_a_contested_label_is_never_settled_by_a_note(office: Client, contested: Contested) -> None:
+    office.post(f"/office/questions/{contested.question}/settle", {"said": "never mind"})
+    assert Question.objects.get(id=contested.question).settled_at is None
+
+
+def test_an_old_page_does_not_settle_what_was_asked_since(office: Client, world: World) -> None:
+    subject = f"yard:{uuid4()}"
+    old = ask(Kind.YARD_UNKNOWN, subject)
+    office.post(f"/office/questions/{old}/settle", {"said": "entered"})
+    new = ask(Kind.YARD_UNKNOWN, subject)
+    office.post(f"/office/questions/{old}/settle", {"said": "again"})
+    assert Question.objects.get(id=new).settled_at is None
+    assert office.post("/office/questions/999999999999999999999/settle", {"said": "x"}).status_code
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_every_kind_of_question_is_told_in_words(
+    signed_in: SignedIn, world: World, contested: Contested, language: str
+) -> None:
+    fact, pickup, device = str(contested.ours), str(uuid4()), str(uuid4())
+    operation = f"operation:{uuid4()}"
+    by = str(world.driver.uid)
+    unread = {"kind": "custody.pick_up", "version": 1, "by": by}
+    asked: dict[Kind, tuple[str, dict[str, object]]] = {
+        Kind.LABEL_NOT_PRINTED: ("label:K72K54X2", {"work_order": fact}),
+        Kind.IMPOSSIBLE_ORDER: (
+            "label:K72K54X2",
+            {"conflict": "finished_and_rejected", "label": "K72K54X2"},
+        ),
+        Kind.FROM_THE_FUTURE: (
+            f"fact:{fact}",
+            {"happened_at": "2031-01-01T00:00:00+00:00", "device": device},
+        ),
+        Kind.PERSON_UNKNOWN: (f"person:{uuid4()}", {"fact": fact}),
+        Kind.YARD_UNKNOWN: (f"yard:{uuid4()}", {"fact": fact}),
+        Kind.COUNT_DIFFERS: (f"pickup:{pickup}", {"ours": 3, "theirs": 4}),
+        Kind.PAYLOAD_NOT_UNDERSTOOD: (operation, unread),
+        Kind.KIND_UNKNOWN: (operation, {**unread, "kind": "weather.told"}),
+        Kind.VERSION_UNKNOWN: (operation, {**unread, "version": 7}),
+        Kind.REFERENCE_UNSEEN: (operation, unread),
+        Kind.COULD_NOT_APPLY: (operation, {"kind": "custody.pick_up", "error": "KeyError"}),
+        Kind.NEW_INCARNATION: (f"device:{device}", {"incarnation": str(uuid4())}),
+        Kind.SEQUENCE_TAKEN: (f"device:{device}", {"operation": str(uuid4()), "sequence": 4}),
+    }
+    assert {*asked, Kind.LABEL_CONTESTED} == set(Kind)
+    for kind, (subject, facts) in asked.items():
+        ask(kind, subject, **facts)
+    page = signed_in(language=language).get("/office/").content.decode()
+    shown = page.split("<main", 1)[1]
+    for kind in Kind:
+        assert kind.value not in shown
+    assert "None" not in shown
+    assert shown.count("<article") == len(Kind)
+
+
+def test_a_customers_other_count_stands_beside_ours(
+    office: Client, world: World, enrol: Enrol
+) -> None:
+    phone, pickup = enrol(), uuid4()
+    one = phone.pick_up(world.a_label(), world.yard.uid, pickup)
+    phone.finish(pickup, world.yard.uid, [one["id"]], customer_count=14)
+    phone.push()
+    page = office.get("/office/").content.decode()
+    assert "<dt>We counted</dt><dd>1</dd>" in page
+    assert "<dt>The customer counted</dt><dd>14</dd>" in page
+    assert "North yard of Tarn Valley Haulage" in page
+
+
+def test_an_entry_of_a_newer_app_is_shown_as_waiting(
+    office: Client, world: World, enrol: Enrol
+) -> None:
+    phone = enrol()
+    phone.enter("custody.pick_up", {"wheel": "steel"}, version=2)
+    phone.push()
+    page = office.get("/office/").content.decode()
+    assert "A casing picked up from phone, recorded" in page
+    assert "from a newer app" in page
+
+
+def test_an_empty_office_says_what_will_appear_here(office: Client) -> None:
+    page = office.get("/office/").content.decode()
+    assert "No question is open." in page
+    assert "No entry waits." in page
+    assert "Everything that was owed has been told." in page or "still to be done" in page
+
+
+def test_what_a_driver_typed_is_shown_as_text(office: Client, world: World, enrol: Enrol) -> None:
+    label = world.a_label()
+    phone, other = enrol(), enrol(world.other_driver)
+    phone.pick_up(label, world.yard.uid, uuid4(), note="<script>alert(1)</script>", tin="<b>x")
+    other.pick_up(label, world.other_yard.uid, uuid4())
+    phone.push()
+    other.push()
+    for address in ("/office/", f"/office/labels/{label}"):
+        page = office.get(address).content.decode()
+        assert "<script" not in page
+        assert "&lt;script&gt;" in page
+        assert "<b>x" not in page

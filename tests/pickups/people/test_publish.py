@@ -1,0 +1,84 @@
+"""What phones are told of people and sites: by the journal, newest last, nobody who has left."""
+
+import pytest
+
+from pickups.journal import services as journal
+from pickups.people import queries
+from pickups.people import services as people
+from pickups.people.models import Site, User
+from pickups.sync.models import Feed
+from tests.conftest import Enrol
+from tests.world import Phone, World
+
+pytestmark = [
+    pytest.mark.django_db(transaction=True),
+    pytest.mark.usefixtures("apart"),
+    pytest.mark.xdist_group("feed"),
+]
+
+
+def told() -> None:
+    while journal.drain():
+        pass
+
+
+def test_a_new_site_and_its_people_reach_its_phones_and_no_others(
+    world: World, phone: Phone, enrol: Enrol
+) -> None:
+    site = people.open_site(name="Thornby store", kind=Site.Kind.STORE)
+    user = User.objects.create_user("tove", first_name="Tove", last_name="Lund", site=site)
+    people.publish_person(user)
+    told()
+    there = enrol(user)
+    for each in (phone, there):
+        each.pull_all()
+    assert there.seen("site")[str(site.uid)]["name"] == "Thornby store"
+    assert there.seen("person")[str(user.uid)] == {"name": "Tove Lund", "role": "driver"}
+    assert str(user.uid) not in phone.seen("person")
+    assert str(site.uid) not in phone.seen("site")
+
+
+def test_every_change_of_a_person_has_a_greater_version(world: World, phone: Phone) -> None:
+    """The phone keeps the greater version: an equal one would be passed over."""
+    told()
+    user = world.driver
+    versions = []
+    for name in ("Dal", "Dale", "Daly"):
+        user.first_name = name
+        user.save()
+        people.publish_person(user)
+        told()
+        versions.append(Feed.objects.get(entity="person", uid=user.uid).version)
+    assert versions == sorted(set(versions))
+    phone.pull_all()
+    assert phone.seen("person")[str(user.uid)]["name"] == "Daly Orrin"
+
+
+def test_a_person_who_left_is_gone_from_the_phones(world: World, phone: Phone) -> None:
+    told()
+    phone.pull_all()
+    assert str(world.driver.uid) in phone.seen("person")
+    User.objects.filter(pk=world.driver.pk).update(is_active=False)
+    world.driver.refresh_from_db()
+    people.publish_person(world.driver)
+    told()
+    phone.pull_all()
+    assert str(world.driver.uid) not in phone.seen("person")
+
+
+def test_telling_the_same_again_changes_nothing(world: World, phone: Phone) -> None:
+    told()
+    phone.pull_all()
+    before = dict(phone.rows)
+    from pickups.journal.models import Entry
+    from pickups.sync import services as sync
+
+    for entry in Entry.objects.filter(kind__in=["person.changed", "site.changed"]):
+        sync.publish(entry)
+    phone.pull_all()
+    assert phone.rows == before
+
+
+def test_unknown_people_are_those_who_are_nobody_here(world: World) -> None:
+    known, stranger = world.driver.uid, world.customer.uid
+    assert queries.unknown_people([known, stranger]) == {stranger}

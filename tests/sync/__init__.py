@@ -1,0 +1,1 @@
+"""The feed, the push and the doors, over real connections: nothing lost, nothing twice."""
