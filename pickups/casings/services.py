@@ -14,6 +14,7 @@ from django.db import connection
 from psycopg import sql
 from psycopg.types.json import Jsonb
 
+from pickups.casings.models import WorkOrder
 from pickups.casings.rules import Progress
 from pickups.kernel.bulk import copy_in
 
@@ -81,3 +82,14 @@ def advance(changed: Sequence[Standing]) -> dict[UUID, int]:
     with connection.cursor() as c:
         c.execute(_ADVANCE, [list(column) for column in columns])
         return dict(c.fetchall())
+
+
+def move_customer(*, customer: UUID, site: UUID) -> list[tuple[UUID, UUID, int]]:
+    """A customer's work orders are seen at another store: (uid, old store, new version) of each."""
+    rows = WorkOrder.objects.filter(customer=customer).exclude(site=site).order_by("uid")
+    moved = []
+    for row in rows.select_for_update(no_key=True):
+        moved.append((row.uid, row.site, row.version + 1))
+        row.site, row.version = site, row.version + 1
+        row.save(update_fields=["site", "version"])
+    return moved

@@ -9,6 +9,7 @@ keys. checks.py fails at start-up where a table names something missing or twice
 from pickups.casings import queries as casings
 from pickups.config import celery  # noqa: F401 - shared tasks belong to whichever application is there
 from pickups.custody import commands as custody
+from pickups.custody import reactions as custody_reactions
 from pickups.custody import visits
 from pickups.customers import queries as customers
 from pickups.journal import services as journal
@@ -30,6 +31,7 @@ COMMANDS: Commands = {
 REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "pickup.finished": {"receipt": notices.receipt},
     "pickup.cleared": {"receipt": notices.receipt},
+    "customer.moved": {"work": custody_reactions.customer_moved},
     "person.changed": {"feed": sync.publish},
     "site.changed": {"feed": sync.publish},
 }

@@ -70,6 +70,17 @@ def finish(
     return ""
 
 
+def move_customer(*, customer: UUID, site: UUID) -> list[tuple[UUID, UUID, int]]:
+    """A customer's pickups are seen at another store: (uid, old store, new version) of each."""
+    rows = Pickup.objects.filter(customer=customer).exclude(site=site).order_by("uid")
+    moved = []
+    for row in rows.select_for_update(no_key=True):
+        moved.append((row.uid, row.site, row.version + 1))
+        row.site, row.version = site, row.version + 1
+        row.save(update_fields=["site", "version"])
+    return moved
+
+
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
     """Pickups as the feed gives them to a phone."""
     return {

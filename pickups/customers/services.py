@@ -8,6 +8,8 @@ from uuid import UUID
 from django.db import transaction
 
 from pickups.customers.models import Contact, Customer, Yard
+from pickups.journal import services as journal
+from pickups.kernel import clock
 from pickups.people.models import Site
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
@@ -62,6 +64,9 @@ def move_customer(*, uid: UUID, home_site: Site) -> Customer:
             if old != home_site.uid:
                 change = Change(scope(home_site.uid), "yard", yard.uid, yard.version)
                 sync.move(change, old_scope=scope(old))
+        # Its work stands above this app and follows by the journal.
+        body = {"customer": str(uid), "site": str(home_site.uid)}
+        journal.record([journal.Note("customer.moved", f"customer:{uid}", body)], at=clock.now())
     return customer
 
 

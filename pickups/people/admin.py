@@ -29,9 +29,10 @@ class PersonAdmin(UserAdmin):  # type: ignore[type-arg]
     add_fieldsets = (*UserAdmin.add_fieldsets, ("Work", {"fields": ("role", "site")}))
 
     def save_model(self, request: HttpRequest, obj: User, form: ModelForm, change: bool) -> None:  # type: ignore[type-arg]
-        """Saved, and told to the phones of the site."""
+        """Saved, and told to the phones of the site, and of the one that was left."""
+        left = User.objects.filter(pk=obj.pk).values_list("site_id", flat=True).first()
         super().save_model(request, obj, form, change)
-        services.publish_person(obj)
+        services.publish_person(obj, left=left)
 
 
 @admin.register(Site)
@@ -44,6 +45,7 @@ class SiteAdmin(SimpleHistoryAdmin):  # type: ignore[misc]
         """A new one is opened by the service, so that phones hear of it."""
         if change:
             super().save_model(request, obj, form, change)
+            services.publish_site(obj)
             return
         kind = Site.Kind(obj.kind)
         services.open_site(name=obj.name, kind=kind, phone=obj.phone, uid=obj.uid)

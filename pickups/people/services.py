@@ -4,7 +4,6 @@ Secrets are said once, in the return value, and kept only as SHA-256. What phone
 people and sites goes through the journal, since the feed stands above this app.
 """
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from uuid import UUID
@@ -139,23 +138,36 @@ def open_site(*, name: str, kind: Site.Kind, phone: str = "", uid: UUID | None =
         site.uid = uid
     with transaction.atomic():
         site.save(force_insert=True)
-        _tell_feed("site.changed", "site", site.uid, site.version, [site.uid])
+        _tell_feed("site.changed", "site", site.uid, site.version, site.uid)
     return site
 
 
-def publish_person(user: User) -> None:
-    """Tell the phones of a person's site who they are; call it after saving the person."""
-    if user.site_id is not None:
-        with transaction.atomic():
-            User.objects.filter(pk=user.pk).update(version=F("version") + 1)
-            user.refresh_from_db(fields=["version"])  # a later save must not put it back
-            _tell_feed("person.changed", "person", user.uid, user.version, [user.site_id])
+def publish_site(site: Site) -> None:
+    """Tell a site's phones its name and number; call it after saving the site."""
+    with transaction.atomic():
+        Site.objects.filter(pk=site.pk).update(version=F("version") + 1)
+        site.refresh_from_db(fields=["version"])
+        _tell_feed("site.changed", "site", site.uid, site.version, site.uid)
 
 
-def _tell_feed(kind: str, entity: str, uid: UUID, version: int, sites: Iterable[UUID]) -> None:
-    for site in sites:
-        body = {"scope": f"site:{site}", "entity": entity, "uid": str(uid), "version": version}
-        _note(kind, f"{entity}:{uid}", body)
+def publish_person(user: User, *, left: UUID | None = None) -> None:
+    """Tell the phones of a person's site who they are; call it after saving the person.
+
+    left: the site where the person was before, whose phones drop the name.
+    """
+    with transaction.atomic():
+        User.objects.filter(pk=user.pk).update(version=F("version") + 1)
+        user.refresh_from_db(fields=["version"])  # a later save must not put it back
+        for site, gone in ((user.site_id, False), (left, True)):
+            if site is not None and (not gone or site != user.site_id):
+                _tell_feed("person.changed", "person", user.uid, user.version, site, gone=gone)
+
+
+def _tell_feed(
+    kind: str, entity: str, uid: UUID, version: int, site: UUID, *, gone: bool = False
+) -> None:
+    body = {"scope": f"site:{site}", "entity": entity, "uid": str(uid), "version": version}
+    _note(kind, f"{entity}:{uid}", {**body, "gone": gone})
 
 
 def _note(kind: str, subject: str, body: dict[str, object]) -> None:

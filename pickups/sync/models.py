@@ -18,7 +18,8 @@ class XidField(models.Field):  # type: ignore[type-arg]
 class Incarnation(models.Model):
     """One outbox database on one device; `last_sequence` is the greatest number it has sent."""
 
-    uid = models.UUIDField(primary_key=True)
+    id = models.BigAutoField(primary_key=True)
+    uid = models.UUIDField()
     device = models.ForeignKey("people.Device", models.PROTECT, related_name="incarnations")
     first_at = models.DateTimeField()
     last_sequence = models.BigIntegerField(default=0)
@@ -26,6 +27,7 @@ class Incarnation(models.Model):
 
     class Meta:
         db_table = "sync_incarnation"
+        constraints = (models.UniqueConstraint(fields=["device", "uid"], name="incarnation_once"),)
 
 
 class Operation(models.Model):

@@ -9,52 +9,26 @@ operation is stored whole as held. A busy or lost database is no answer: the pho
 """
 
 import logging
-from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
 from uuid import UUID
 
-from django.db import OperationalError, connection, transaction
+from django.db import OperationalError, transaction
 
 from pickups.kernel import clock, locks
-from pickups.kernel.bulk import copy_in
 from pickups.kernel.problems import Code, Problem
 from pickups.kernel.wire import Fault, Malformed, read
 from pickups.people import services as people
-from pickups.people.models import Device
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind as Question
-from pickups.sync import batch, registry
-from pickups.sync.models import Incarnation, Operation
+from pickups.sync import batch, operations, registry
+from pickups.sync.models import Operation
+from pickups.sync.operations import Item
 from pickups.sync.queries import missing_photos, state
 from pickups.sync.rules import Done, Entered, Sender
 from pickups.sync.wire import Answer, Envelope, Outcome, PushAnswer, PushRequest
 
 log = logging.getLogger(__name__)
-
-
-@dataclass(slots=True)
-class Item:
-    """One operation on its way through a push."""
-
-    raw: bytes
-    envelope: Envelope
-    hash: bytes
-    done: Done | None = None
-    repeat: bool = False
-    sender: Sender | None = None
-    position: str = ""
-    sequence: int | None = None
-
-    @property
-    def retried(self) -> bool:
-        """Held once, tried again: it keeps the sender that it came from."""
-        return self.sender is not None
-
-    @property
-    def version_key(self) -> tuple[str, int]:
-        return (self.envelope.kind, self.envelope.version)
 
 
 def push(*, device: UUID, request: PushRequest) -> PushAnswer:
@@ -105,9 +79,9 @@ def retry_held(*, limit: int = 500, everything: bool = False) -> int:
         uids = [uid for _, uid in mine]
         for start in range(0, len(uids), limit):
             at = clock.now()
-            items = _stored(uids[start : start + limit], at)
+            items = operations.stored(uids[start : start + limit], at)
             _apply(device, items, 0, at)
-            freed += sum(1 for i in items if _ended(i))
+            freed += sum(1 for i in items if operations.ended(i))
     return freed
 
 
@@ -148,8 +122,8 @@ def _transaction(
     if row.is_revoked and not all(i.retried for i in items):
         raise Problem(Code.DEVICE_REVOKED)
     sender = Sender(row.uid, row.site_id, skew_ms, at)
-    fresh = _without_repeats(device, items)
-    waiting = _freed_by([i.envelope.id for i in fresh], at) if freeing else []
+    fresh = operations.without_repeats(device, items)
+    waiting = operations.freed_by([i.envelope.id for i in fresh], at) if freeing else []
     todo = [*fresh, *waiting]
     entered = [_read(item, sender) for item in todo]
     keys: list[int] = []
@@ -158,67 +132,17 @@ def _transaction(
             keys.extend(known.keys(e.payload))
     locks.take(keys)
     new = [i for i in fresh if not i.retried]
-    asks = _sequences(row, new)
+    asks = operations.number(row, new)
     _run(todo, entered)
-    _write(device, fresh, waiting, skew_ms, at)
+    operations.write(device, fresh, waiting, skew_ms, at)
     questions.ask([*asks, *_asks(todo)], at=at)
-    freed = [f"operation:{i.envelope.id}" for i in todo if i.retried and _ended(i)]
+    freed = [f"operation:{i.envelope.id}" for i in todo if i.retried and operations.ended(i)]
     if freed:
         kinds = (Question.REFERENCE_UNSEEN, Question.VERSION_UNKNOWN, Question.KIND_UNKNOWN,
                  Question.COULD_NOT_APPLY, Question.PAYLOAD_NOT_UNDERSTOOD)  # fmt: skip
         questions.settle(kinds=kinds, subjects=freed, how="applied by itself", at=at)
     if new:
-        _count(row, new, at, skew_ms)
-
-
-def _without_repeats(device: UUID, items: list[Item]) -> list[Item]:
-    """Answer what was answered before; return what is new (or held and to be tried again)."""
-    with connection.cursor() as c:
-        c.execute(
-            "SELECT id, device_id, hash, outcome, code, position::text FROM sync_operation"
-            " WHERE id = ANY(%s)",
-            [[i.envelope.id for i in items]],
-        )
-        seen = {row[0]: row[1:] for row in c.fetchall()}
-    fresh = []
-    for item in items:
-        known = seen.get(item.envelope.id)
-        if known is None or item.retried:
-            fresh.append(item)
-            continue
-        owner, fingerprint, outcome, code, position = known
-        if owner != device or bytes(fingerprint) != item.hash:
-            item.done = Done(Outcome.REFUSED, "id_reused")
-        else:
-            item.done, item.repeat = Done(Outcome(outcome), code), True
-            item.position = position
-    return fresh
-
-
-def _freed_by(ids: list[UUID], at: datetime) -> list[Item]:
-    """Held operations that wait for these, and those that wait for them in turn."""
-    found: list[UUID] = []
-    known = ids
-    while ids:
-        with connection.cursor() as c:
-            c.execute(
-                "SELECT id FROM sync_operation WHERE awaits = ANY(%s) AND NOT id = ANY(%s)",
-                [ids, [*known, *found]],
-            )
-            ids = [row[0] for row in c.fetchall()]
-        found += ids
-    return _stored(found, at) if found else []
-
-
-def _stored(ids: Sequence[UUID], at: datetime) -> list[Item]:
-    """Held operations as items again, in the order in which they came, from their own senders."""
-    items = []
-    rows = Operation.objects.filter(id__in=list(ids), outcome=Outcome.HELD).exclude(raw=None)
-    for row in rows.select_related("device").order_by("recorded_at", "id"):
-        envelope, fingerprint = batch.open_operation(bytes(row.raw or b""))
-        sender = Sender(row.device_id, row.device.site_id, row.skew_ms, at)
-        items.append(Item(bytes(row.raw or b""), envelope, fingerprint, sender=sender))
-    return items
+        operations.count(row, new, at, skew_ms)
 
 
 def _read(item: Item, sender: Sender) -> Entered | None:
@@ -241,7 +165,7 @@ def _run(todo: list[Item], entered: list[Entered | None]) -> None:
     ready = [(i, e) for i, e in zip(todo, entered, strict=True) if e is not None]
     while ready:
         _run_once(ready)
-        here = {i.envelope.id for i, _ in ready if _ended(i)}
+        here = {i.envelope.id for i, _ in ready if operations.ended(i)}
         ready = [(i, e) for i, e in ready if i.done is not None and i.done.awaits in here]
 
 
@@ -256,68 +180,6 @@ def _run_once(ready: list[tuple[Item, Entered]]) -> None:
             item.done = result
 
 
-def _ended(item: Item) -> bool:
-    return item.done is not None and item.done.outcome is not Outcome.HELD
-
-
-def _sequences(device: Device, new: list[Item]) -> list[questions.Ask]:
-    """Give each new operation its number; a number used before is a question, not a loss."""
-    asks: list[questions.Ask] = []
-    wanted = [(i.envelope.incarnation, i.envelope.sequence) for i in new]
-    with connection.cursor() as c:
-        c.execute(
-            "SELECT o.incarnation, o.sequence FROM sync_operation o"
-            " JOIN unnest(%s::uuid[], %s::bigint[]) w(i, s)"
-            " ON o.device_id = %s AND o.incarnation = w.i AND o.sequence = w.s",
-            [[w[0] for w in wanted], [w[1] for w in wanted], device.uid],
-        )
-        taken = set(c.fetchall())
-    for item, number in zip(new, wanted, strict=True):
-        if number in taken:
-            facts = {"operation": str(item.envelope.id), "sequence": number[1]}
-            subject = f"device:{device.uid}"
-            asks.append(questions.Ask(Question.SEQUENCE_TAKEN, subject, facts))
-        else:
-            item.sequence = number[1]
-            taken.add(number)
-    return asks
-
-
-def _write(
-    device: UUID, fresh: list[Item], waiting: list[Item], skew_ms: int, at: datetime
-) -> None:
-    with connection.cursor() as c:
-        c.execute("SELECT pg_current_xact_id()::text")
-        position = c.fetchone()[0]
-    rows = []
-    for item in fresh:
-        assert item.done is not None
-        item.position = position
-        e = item.envelope
-        raw = None if _ended(item) else item.raw
-        if not item.retried:
-            rows.append((e.id, device, e.incarnation, item.sequence, e.kind, e.version, item.hash,
-                         item.done.outcome.value, item.done.code, item.done.awaits, raw, skew_ms,
-                         at, position))  # fmt: skip
-    copy_in(
-        "sync_operation",
-        ("id", "device_id", "incarnation", "sequence", "kind", "version", "hash", "outcome",
-         "code", "awaits", "raw", "skew_ms", "recorded_at", "position"),
-        rows,
-    )  # fmt: skip
-    for item in (i for i in (*fresh, *waiting) if i.retried):
-        assert item.done is not None
-        now = (item.done.outcome.value, item.done.code, item.done.awaits)
-        with connection.cursor() as c:
-            c.execute(
-                "UPDATE sync_operation SET outcome = %s, code = %s, awaits = %s,"
-                " raw = CASE WHEN %s THEN NULL ELSE raw END, position = pg_current_xact_id()"
-                " WHERE id = %s AND outcome = 'held'"
-                " AND (outcome, code, awaits) IS DISTINCT FROM (%s, %s, %s::uuid)",
-                [*now, _ended(item), item.envelope.id, *now],
-            )
-
-
 def _asks(todo: list[Item]) -> list[questions.Ask]:
     asks = []
     for item in todo:
@@ -329,45 +191,19 @@ def _asks(todo: list[Item]) -> list[questions.Ask]:
     return asks
 
 
-def _count(device: Device, fresh: list[Item], at: datetime, skew_ms: int) -> None:
-    """The last writes of a push: how far each outbox has come, when the device was seen."""
-    first = not Incarnation.objects.filter(device=device).exists()
-    per: dict[UUID, list[int]] = {}
-    for item in fresh:
-        numbers = per.setdefault(item.envelope.incarnation, [])
-        if item.sequence is not None:  # a number used twice fills no gap
-            numbers.append(item.sequence)
-    for uid, numbers in sorted(per.items()):
-        with connection.cursor() as c:
-            c.execute(
-                "INSERT INTO sync_incarnation AS i"
-                " (uid, device_id, first_at, last_sequence, received)"
-                " VALUES (%s, %s, %s, %s, %s) ON CONFLICT (uid) DO UPDATE SET"
-                " last_sequence = greatest(i.last_sequence, EXCLUDED.last_sequence),"
-                " received = i.received + EXCLUDED.received RETURNING xmax = 0",
-                [uid, device.uid, at, max(numbers, default=0), len(numbers)],
-            )
-            new = c.fetchone()[0]
-        if new and not first:
-            facts = {"incarnation": str(uid)}
-            ask = questions.Ask(Question.NEW_INCARNATION, f"device:{device.uid}", facts)
-            questions.ask([ask], at=at)
-    people.mark_seen(uid=device.uid, at=at, skew_ms=skew_ms)
-
-
 def _keep_poison(device: UUID, item: Item, skew_ms: int, at: datetime, error: Exception) -> None:
     """Our own code broke on this one: keep it whole, ask, and let the others pass."""
     row = people.lock_device(uid=device)
-    if not _without_repeats(device, [item]):
+    if not operations.without_repeats(device, [item]):
         return
     item.done = Done(Outcome.HELD, "could_not_apply")
-    asks = [] if item.retried else _sequences(row, [item])
-    _write(device, [item], [], skew_ms, at)
+    asks = [] if item.retried else operations.number(row, [item])
+    operations.write(device, [item], [], skew_ms, at)
     facts = {"kind": item.envelope.kind, "error": type(error).__name__}
     subject = f"operation:{item.envelope.id}"
     questions.ask([*asks, questions.Ask(Question.COULD_NOT_APPLY, subject, facts)], at=at)
     if not item.retried:
-        _count(row, [item], at, skew_ms)
+        operations.count(row, [item], at, skew_ms)
 
 
 def _photos(envelope: Envelope) -> list[str]:

@@ -77,4 +77,5 @@ def publish(entry: Entry) -> None:
     """Reaction: put a row that an app below this one speaks of into the feed. Safe to repeat."""
     told = entry.body
     with transaction.atomic():
-        put([Change(told["scope"], told["entity"], UUID(told["uid"]), told["version"])])
+        gone = told.get("gone", False)
+        put([Change(told["scope"], told["entity"], UUID(told["uid"]), told["version"], gone)])

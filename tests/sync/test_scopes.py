@@ -8,6 +8,7 @@ from django.db import connection
 from pickups.casings.models import WorkOrder
 from pickups.custody.models import Fact
 from pickups.customers import services as customers
+from pickups.journal.services import drain
 from pickups.questions.queries import open_about
 from pickups.sync import registry
 from tests.conftest import Enrol
@@ -130,6 +131,24 @@ def stamps(uid: str) -> dict[str, str]:
     with connection.cursor() as c:
         c.execute("SELECT scope, xid::text FROM sync_feed WHERE uid = %s", [uid])
         return dict(c.fetchall())
+
+
+def test_the_work_of_a_customer_that_moves_follows_it_to_the_other_stores_phones(
+    world: World, phone: Phone, other: Phone
+) -> None:
+    pickup = uuid4()
+    op = phone.pick_up(world.a_label(), world.yard.uid, pickup)
+    phone.finish(pickup, world.yard.uid, [op["id"]])
+    assert phone.push().status == 200
+    customers.move_customer(uid=world.customer.uid, home_site=world.other_store)
+    drain()
+    drain()  # safe to run twice
+    for each in (phone, other):
+        each.pull_all()
+    assert phone.seen("work_order") == {}
+    assert phone.seen("pickup") == {}
+    assert set(other.seen("work_order")) == {op["id"]}
+    assert set(other.seen("pickup")) == {str(pickup)}
 
 
 def test_a_move_to_where_the_customer_is_drops_nothing(world: World, phone: Phone) -> None:

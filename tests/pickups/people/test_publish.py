@@ -66,6 +66,33 @@ def test_a_person_who_left_is_gone_from_the_phones(world: World, phone: Phone) -
     assert str(world.driver.uid) not in phone.seen("person")
 
 
+def test_a_person_who_moves_to_another_store_leaves_the_old_ones_phones(
+    world: World, phone: Phone
+) -> None:
+    told()
+    phone.pull_all()
+    world.driver.site = world.other_store
+    world.driver.save()
+    people.publish_person(world.driver, left=world.store.uid)
+    told()
+    phone.pull_all()
+    assert str(world.driver.uid) not in phone.seen("person")
+    gone = Feed.objects.filter(entity="person", uid=world.driver.uid)
+    assert set(gone.values_list("scope", "gone")) == {
+        (f"site:{world.store.uid}", True),
+        (f"site:{world.other_store.uid}", False),
+    }
+
+
+def test_a_site_with_another_number_is_told_to_its_phones(world: World, phone: Phone) -> None:
+    world.store.phone = "555 0199"
+    world.store.save()
+    people.publish_site(world.store)
+    told()
+    phone.pull_all()
+    assert phone.seen("site")[str(world.store.uid)]["phone"] == "555 0199"
+
+
 def test_telling_the_same_again_changes_nothing(world: World, phone: Phone) -> None:
     told()
     phone.pull_all()

@@ -1,0 +1,27 @@
+"""What the journal sets off here. Safe to run twice."""
+
+from uuid import UUID
+
+from django.db import transaction
+
+from pickups.casings import services as casings
+from pickups.custody import visits
+from pickups.customers.services import scope
+from pickups.journal.models import Entry
+from pickups.sync import services as sync
+from pickups.sync.rules import Change
+
+
+def customer_moved(entry: Entry) -> None:
+    """A customer has another home store: its work and its pickups go to that store's phones."""
+    customer, site = UUID(entry.body["customer"]), UUID(entry.body["site"])
+    with transaction.atomic():
+        moved = [
+            ("work_order", *row) for row in casings.move_customer(customer=customer, site=site)
+        ]
+        moved += [("pickup", *row) for row in visits.move_customer(customer=customer, site=site)]
+        changes = []
+        for entity, uid, old, version in moved:
+            changes.append(Change(scope(site), entity, uid, version))
+            changes.append(Change(scope(old), entity, uid, version, gone=True))
+        sync.put(changes)
