@@ -41,14 +41,14 @@ check: .venv/.ok frontend/node_modules/.ok
 
 ## bench, sim, journey, longest: figures, faults, a real browser, the slowest tests
 bench: .venv/.ok frontend/node_modules/.built
-	$(PY) -m pytest tests/bench -p no:xdist -s
+	$(PY) -m pytest tests/bench -n 0 -s
 
 sim: .venv/.ok frontend/node_modules/.built
 	cd frontend && $(NPM) run sim:build
-	$(PY) -m pytest tests/sim -p no:xdist -s
+	$(PY) -m pytest tests/sim -n 0 -s
 
 journey: .venv/.ok frontend/node_modules/.built chromium
-	CHROMIUM="$(CHROMIUM)" $(PY) -m pytest tests/journeys -p no:xdist
+	CHROMIUM="$(CHROMIUM)" $(PY) -m pytest tests/journeys -n 0
 
 longest: .venv/.ok frontend/node_modules/.built chromium
 	CHROMIUM="$(CHROMIUM)" $(PY) -m pytest --durations=25 $(PYTEST_ARGS)

@@ -343,7 +343,7 @@ def _in_use(candidate: Candidate) -> bool:
         return True
     code = candidate.dates[-1]
     if candidate.layout in {Layout.NEW, Layout.RETREAD}:
-        return code.first >= THREE_SYMBOL_PLANTS_FROM
+        return code.last >= THREE_SYMBOL_PLANTS_FROM
     if candidate.layout in {Layout.NEW_OLD, Layout.RETREAD_OLD}:
         return code.first <= TWO_SYMBOL_PLANTS_UNTIL
     return True

@@ -24,7 +24,7 @@ const LAST_WEEK = 53;
 const LONGEST = 13;
 
 const GAPS =
-  /[\t-\r\x1c- \x85\xa0\u1680\u2000-\u200b\u2010-\u2015\u2028\u2029\u202f\u205f\u3000\ufeff()*._:,/-]+/;
+  /[\t-\r \x85\xa0\u1680\u2000-\u200b\u2010-\u2015\u2028\u2029\u202f\u205f\u3000\ufeff()*._:,/-]+/;
 
 /** Which making of the casing a TIN tells of. */
 export type Kind = "new" | "retread";

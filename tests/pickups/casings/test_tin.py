@@ -250,6 +250,9 @@ def test_three_digits_behind_a_fourth_are_offered_and_a_gap_decides() -> None:
     assert {d.year for c in glued.candidates for d in c.dates} == {1972, 1982, 1992, 2012}
     assert found(apart) == []
     assert {d.year for c in apart.candidates for d in c.dates} == {2012}
+    three = read("ABCD1 012")
+    assert (three.date, found(three)) == (None, [Found.DECADE_OPEN])
+    assert {d.year for c in three.candidates for d in c.dates} == {1972, 1982, 1992}
 
 
 def test_ninety_nine_is_1999_and_ninety_eight_is_to_come() -> None:

@@ -107,6 +107,10 @@ def test_a_reading_that_no_tread_has_is_told_and_not_counted() -> None:
         ([[8, 8, 8], [4, 4, 4], [8, 8, 8]], [Cause.BALANCE_OR_FLAT_SPOT]),
         ([[8, 4, 8, 8, 8]], [Cause.UNCLEAR]),
         ([[4, 8]], [Cause.ALIGNMENT]),
+        ([[8, 6, 8]], [Cause.HIGH_INFLATION]),  # two 32nds are enough, for each pattern
+        ([[6, 8, 6]], [Cause.LOW_INFLATION_OR_OVERLOAD]),
+        ([[6, 8]], [Cause.ALIGNMENT]),
+        ([[8], [6]], [Cause.BALANCE_OR_FLAT_SPOT]),
         ([[2]], []),
         ([], []),
     ],
