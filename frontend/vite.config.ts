@@ -5,8 +5,6 @@ import { join, relative } from "node:path";
 import { build, type Plugin } from "vite";
 import { defineConfig } from "vitest/config";
 
-const OUT = "dist";
-
 const walk = (folder: string): string[] =>
   readdirSync(folder, { withFileTypes: true }).flatMap((entry) =>
     entry.isDirectory() ? walk(join(folder, entry.name)) : [join(folder, entry.name)],
@@ -17,13 +15,17 @@ const digest = (bytes: Buffer | string) =>
 
 /** Builds /app/sw.js after the page; it carries each file's address and digest. */
 function serviceWorker(): Plugin {
+  let out = "";
   return {
     name: "service-worker",
     apply: "build",
+    configResolved(config) {
+      out = config.build.outDir;
+    },
     async closeBundle() {
-      const files = walk(OUT)
+      const files = walk(out)
         .filter((file) => !/(^|\/)sw\.js$|\.(gz|br|map)$/.test(file))
-        .map((file) => [`/app/${relative(OUT, file)}`, digest(readFileSync(file))])
+        .map((file) => [`/app/${relative(out, file)}`, digest(readFileSync(file))])
         // The shell is kept as it is served, with the headers of the page.
         .map(([path, rev]) => [path === "/app/index.html" ? "/app/" : path, rev])
         .sort();
@@ -35,7 +37,7 @@ function serviceWorker(): Plugin {
           __BUILD__: JSON.stringify(digest(JSON.stringify(files))),
         },
         build: {
-          outDir: OUT,
+          outDir: out,
           emptyOutDir: false,
           copyPublicDir: false,
           target: "es2022",
@@ -55,11 +57,13 @@ export default defineConfig({
   base: "/app/",
   plugins: [serviceWorker()],
   build: {
-    outDir: OUT,
+    outDir: "dist",
     target: "es2022",
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
   },
+  // The reader of symbols is an ES module, as the page is.
+  worker: { format: "es" },
   test: {
     include: ["tests/**/*.test.ts"],
     testTimeout: 20_000,

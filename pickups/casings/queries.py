@@ -4,6 +4,10 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 from uuid import UUID
 
+from django.db.models import F, Func, Q, QuerySet, TextField, Value
+from django.db.models.fields.json import KeyTextTransform
+from django.db.models.functions import Upper
+
 from pickups.casings.models import WorkOrder
 from pickups.kernel.clock import rfc3339
 
@@ -36,6 +40,33 @@ def work_orders(uids: Iterable[UUID]) -> dict[UUID, WorkOrder]:
 def under(label: str) -> list[WorkOrder]:
     """The work orders that wear a label or wore it when they were withdrawn, oldest first."""
     return list(WorkOrder.objects.filter(label=label).order_by("picked_up_at", "uid"))
+
+
+def wearing(labels: Iterable[str]) -> dict[UUID, WorkOrder]:
+    """The work orders that wear these labels or wore them when they were withdrawn."""
+    return {w.uid: w for w in WorkOrder.objects.filter(label__in=list(labels))}
+
+
+def of_customer(customer: UUID) -> QuerySet[WorkOrder]:
+    """What a customer may hear of: their own, none contested, none withdrawn; newest first."""
+    own = WorkOrder.objects.filter(customer=customer, contested=False, withdrawn=False)
+    return own.order_by("-picked_up_at", "uid")
+
+
+def with_text(orders: QuerySet[WorkOrder], *, label: str, tin: str) -> QuerySet[WorkOrder]:
+    """Those whose label or TIN holds a text, capitals without gaps; an empty one is not sought."""
+    bare = Func(
+        Upper(KeyTextTransform("tin", F("told"))),
+        Value("[^A-Z0-9]"),
+        Value(""),
+        Value("g"),
+        function="regexp_replace",
+        output_field=TextField(),
+    )
+    fits = Q(pk__in=[])
+    fits |= Q(label__contains=label) if label else Q()
+    fits |= Q(bare_tin__contains=tin) if tin else Q()
+    return orders.alias(bare_tin=bare).filter(fits)
 
 
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:

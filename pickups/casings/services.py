@@ -84,6 +84,22 @@ def advance(changed: Sequence[Standing]) -> dict[UUID, int]:
         return dict(c.fetchall())
 
 
+def describe(casings: dict[UUID, tuple[str, str]]) -> None:
+    """TIN and size of casings as they were told last; the same whatever came first."""
+    if casings:
+        with connection.cursor() as c:
+            c.execute(
+                "UPDATE casings_casing c SET tin = n.tin, size = n.size"
+                " FROM unnest(%s::uuid[], %s::text[], %s::text[]) n(uid, tin, size)"
+                " WHERE c.uid = n.uid AND (c.tin, c.size) IS DISTINCT FROM (n.tin, n.size)",
+                [
+                    list(casings),
+                    [tin for tin, _ in casings.values()],
+                    [size for _, size in casings.values()],
+                ],
+            )
+
+
 def move_customer(*, customer: UUID, site: UUID) -> list[tuple[UUID, UUID, int]]:
     """A customer's work orders are seen at another store: (uid, old store, new version) of each."""
     rows = WorkOrder.objects.filter(customer=customer).exclude(site=site).order_by("uid")

@@ -41,6 +41,10 @@ class CannotStart(RuntimeError):
     """An embedded service cannot start; the text tells a person what to do."""
 
 
+class RunsAlready(CannotStart):
+    """Another process has these data."""
+
+
 def wheel_dir(package: str) -> Path:
     """Where a wheel lies, found without importing it: an import would touch folders and warn."""
     spec = importlib.util.find_spec(package)
@@ -154,5 +158,5 @@ def only_one(lock: Path) -> Iterator[None]:
         try:
             fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except BlockingIOError:
-            raise CannotStart(f"Yardloop runs already over {lock.parent}; stop it first.") from None
+            raise RunsAlready(f"Yardloop runs already over {lock.parent}; stop it first.") from None
         yield

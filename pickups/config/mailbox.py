@@ -52,7 +52,11 @@ def main(port: int, folder: Path) -> None:
         Mailbox(folder), hostname="127.0.0.1", port=port, data_size_limit=MAIL_MAX_BYTES
     )
     signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGTERM, signal.SIGINT})
-    controller.start()
+    try:
+        controller.start()
+    except OSError as wrong:
+        # The mails are owed still, and are sent once the port is ours.
+        sys.exit(f"port {port} cannot be listened on: {os.strerror(wrong.errno or 0)}")
     print(f"mails are received on port {port}", flush=True)
     signal.sigwait({signal.SIGTERM, signal.SIGINT})
     controller.stop()

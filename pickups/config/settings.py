@@ -66,6 +66,7 @@ INSTALLED_APPS = [
     "pickups.custody",
     "pickups.notices",
     "pickups.desk",
+    "pickups.portal",
     "plant.dock",
     "plant.inspection",
     "pickups.config",
@@ -176,6 +177,12 @@ CELERY_BEAT_SCHEDULE = {
         "schedule": 60.0,
         "options": {"expires": 60.0},
     },
+    "custody.ask_unfinished": {
+        "task": "custody.ask_unfinished",
+        "schedule": 600.0,
+        "options": {"expires": 600.0},
+    },
+    "sync.purge": {"task": "sync.purge", "schedule": 86400.0, "options": {"expires": 3600.0}},
 }
 
 # --- Mail -------------------------------------------------------------------------------------
@@ -314,8 +321,19 @@ READY_WORKER_AGE_MAX_S = env.number("READY_WORKER_AGE_MAX_S", 20)
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
+    "formatters": {
+        "line": {
+            "()": "pickups.config.masked.Masked",
+            "fmt": "{asctime} {levelname} {name}: {message}",
+            "style": "{",
+        }
+    },
     "handlers": {"stdout": {"class": "logging.StreamHandler", "formatter": "line"}},
     "root": {"handlers": ["stdout"], "level": env.text("LOG_LEVEL", "INFO").upper()},
-    "loggers": {"celery.redirected": {"level": "ERROR"}},
+    "loggers": {
+        "celery.redirected": {"level": "ERROR"},
+        # Through the one handler above, which masks: Django's own print addresses as they came.
+        "django": {"level": "INFO", "handlers": []},
+        "django.server": {"level": "INFO", "handlers": [], "propagate": True},
+    },
 }

@@ -2,35 +2,38 @@
 
 What DATABASE_URL, REDIS_URL or EMAIL_URL name is used as given and not started here. A second
 run over the same data is refused; Ctrl-C or SIGTERM stops all, the data last. A taken port is
-named and the next free one used. It serves and decides nothing itself.
+named and the next free one used; what cannot be mended here is said in one sentence. It serves
+and decides nothing itself.
 """
 
-import json
 import os
 import signal
-import socket
 import subprocess
 import sys
 import threading
 import time
 import urllib.error
 import urllib.request
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
+import psycopg
 from django.core.exceptions import ImproperlyConfigured
 
-from pickups.config import children, embedded, places
+from pickups.config import children, embedded, places, ports
 from pickups.config import environment as env
 from pickups.config.embedded_postgres import Postgres
 from pickups.config.embedded_valkey import Valkey
 
-PORT, MAIL_PORT, PORTS_TRIED = 8000, 1025, 50
-LOOK_EVERY_S = 0.2
-SIGN_INS = places.PROJECT / "fixtures" / "demo" / "sign_ins.json"
+PORT, MAIL_PORT = 8000, 1025
+LOOK_EVERY_S, TELL_WITHIN_S, DATABASE_WITHIN_S = 0.2, 30, 10
 TRY = """\
-Sign in at the desk in one window, enrol a phone in another, and pick a casing up in
-the app. Switch the network off before you save: the line at the bottom says what waits,
-and it leaves by itself when the network is back. The receipt arrives at {url}/mail/."""
+Sign in at the office in one window, show a code under Phones, open the phone app in another
+window and pick a casing up. Switch the network off before you save: the line at the bottom says
+what waits, and it leaves by itself when the network is back."""
+# Of Django's own, not of the server's: psycopg would refuse them.
+_DJANGOS_OPTIONS = {"isolation_level", "server_side_binding", "pool", "assume_role", "service"}
 
 
 class Stopped(Exception):
@@ -67,24 +70,19 @@ class Supervisor:
     def _choose_ports(self) -> None:
         left = places.running(self.var).get("children", [])
         children.end_leftovers([(pid, born) for pid, born in left], self.log)
-        self.chosen["port"] = self._free_port(
-            "PORT", self.host, env.number("PORT", PORT, most=65535)
-        )
+        wanted = env.number("PORT", PORT, least=1, most=65535)
+        port = self.chosen["port"] = ports.choose("PORT", self.host, wanted, say=self.say)
         if not env.given("EMAIL_URL"):
-            self.chosen["mail_port"] = self._free_port("The mail port", "127.0.0.1", MAIL_PORT)
+            self.chosen["mail_port"] = ports.choose(
+                "The mail port", "127.0.0.1", MAIL_PORT, say=self.say, never={port}
+            )
         self._write()
         os.environ["PORT"] = str(self.chosen["port"])  # ours and the children's
         from pickups.config import settings  # reads what was just written; fails with a sentence
 
         self.settings = settings
-
-    def _free_port(self, what: str, host: str, wanted: int) -> int:
-        for port in range(wanted, min(wanted + PORTS_TRIED, 65536)):
-            if is_free(host, port):
-                if port != wanted:
-                    self.say(f"{what} {wanted} is taken on this machine; {port} is used.")
-                return port
-        raise embedded.CannotStart(f"{what} {wanted} is taken, and {PORTS_TRIED} after it too.")
+        self.chosen["url"] = settings.PUBLIC_BASE_URL  # what a second run would say
+        self._write()
 
     def _start_data(self) -> None:
         if self.settings.EMBEDDED_DATABASE:
@@ -92,6 +90,8 @@ class Supervisor:
             self._start(postgres)
             if postgres.data.parent != self.var:  # below a private folder: see embedded_postgres
                 self.say(f"the database's files lie in {postgres.data}")
+        else:
+            look_for_database(self.settings.DATABASES["default"])
         if self.settings.EMBEDDED_BROKER:
             self._start(Valkey(self.var))
         if self.services:
@@ -148,6 +148,7 @@ class Supervisor:
         workers = str(env.number("WEB_WORKERS", 2, least=1, most=64))
         web = [
             *(*python, "granian", "--interface", "wsgi", "--no-ws", "--log-level", "warning"),
+            "--no-access-log",  # it would write the tokens of mailed links down
             *("--host", self.host, "--port", str(self.chosen["port"])),
             *("--workers", workers, "--blocking-threads", threads, "--respawn-failed-workers"),
             # A worker that is told to stop while it starts does not hear it.
@@ -182,14 +183,28 @@ class Supervisor:
         self.say("the first page is served")
         url = self.settings.PUBLIC_BASE_URL
         lines = ["", f"Yardloop is at {url}/", ""]
-        if self.settings.EMBEDDED_DATABASE and SIGN_INS.exists():
-            lines += [
-                f"  {one['who']:<28} {one['user']:<18} {one['password']:<18} {one['where']}"
-                for one in json.loads(SIGN_INS.read_text())
-            ]
-            lines += ["", *TRY.format(url=url).splitlines(), ""]
+        lines += [f"  the office     {url}/office/", f"  the phone app  {url}/app/"]
+        if self.settings.EMBEDDED_MAIL:
+            lines.append(f"  caught mails   {url}/mail/")
+        lines.append("")
+        if self.settings.EMBEDDED_DATABASE:
+            lines += [*self._told("load_demo", "--sign-ins"), "", *TRY.splitlines(), ""]
         for line in [*lines, "Ctrl-C stops everything; the data stay."]:
             self.log.say("start", line)
+
+    def _told(self, *command: str) -> list[str]:
+        """What one of manage.py's commands says; the last words of one that fails."""
+        run = [sys.executable, "manage.py", *command]
+        told = subprocess.run(
+            run,
+            cwd=places.PROJECT,
+            env=self._environment(),
+            capture_output=True,
+            text=True,
+            check=False,
+            timeout=TELL_WITHIN_S,
+        )
+        return told.stderr.splitlines()[-1:] if told.returncode else told.stdout.splitlines()
 
     def _write(self) -> None:
         self.chosen["children"] = children.births(self.services)
@@ -206,19 +221,24 @@ class Supervisor:
         self.log.say("start", f"stopped after {time.monotonic() - self.began:.1f} s")
 
 
-def is_free(host: str, port: int) -> bool:
+def look_for_database(named: Mapping[str, Any]) -> None:
+    """Says in a sentence what is wrong with DATABASE_URL, before anything is started on it."""
+    options = {k: v for k, v in named.get("OPTIONS", {}).items() if k not in _DJANGOS_OPTIONS}
+    where = f"{named['HOST'] or 'this machine'}, database {named['NAME']!r}"
     try:
-        family, kind, proto, _, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
-    except OSError as wrong:
-        raise embedded.CannotStart(f"HOST is {host!r}, which is no address here.") from wrong
-    with socket.socket(family, kind, proto) as probe:
-        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        try:
-            probe.bind(address)
-            probe.listen()
-        except OSError:
-            return False
-    return True
+        psycopg.connect(
+            host=named["HOST"] or None,
+            port=named["PORT"] or None,
+            user=named["USER"] or None,
+            password=named["PASSWORD"] or None,
+            dbname=named["NAME"],
+            **{"connect_timeout": DATABASE_WITHIN_S, **options},
+        ).close()
+    except psycopg.Error as wrong:
+        why = " ".join(str(wrong).split()) or type(wrong).__name__
+        raise embedded.CannotStart(
+            f"DATABASE_URL names {where}, and it cannot be used: {why}"
+        ) from None
 
 
 def answers(host: str, port: int) -> bool:
@@ -238,6 +258,9 @@ def main() -> None:
     try:
         with embedded.only_one(var / "lock"):
             Supervisor(var).run()
+    except embedded.RunsAlready as wrong:
+        url = places.running(var).get("url")
+        sys.exit(f"Yardloop cannot start: {wrong}" + (f" It is at {url}/" if url else ""))
     except (embedded.CannotStart, ImproperlyConfigured, subprocess.SubprocessError) as wrong:
         sys.exit(f"Yardloop cannot start: {wrong}")
 

@@ -23,12 +23,16 @@ api = [
     re_path(".*", page_not_found, {"exception": None}),
 ]
 
+handler400 = "pickups.kernel.problems.unreadable"
+handler500 = "pickups.kernel.problems.broken"
+
 urlpatterns = [
     path("api/", include(api)),
     # One sign-in for all, so that one limit on tries holds for all.
     path("admin/login/", RedirectView.as_view(pattern_name="sign-in", query_string=True)),
     path("admin/", admin.site.urls),
     path("", include("pickups.desk.urls")),
+    path("", include("pickups.portal.urls")),
     path("", include("pickups.config.health")),
     path("", include("pickups.config.shell")),
     path("", include("pickups.config.mailbox_pages")),

@@ -17,6 +17,7 @@ from pickups.journal import tasks as journal_tasks
 from pickups.kernel import openapi
 from pickups.notices import reactions as notices
 from pickups.people import queries as people
+from pickups.questions import reactions as questions
 from pickups.sync import registry
 from pickups.sync import services as sync
 from pickups.sync.rules import Bodies, Commands
@@ -26,11 +27,19 @@ COMMANDS: Commands = {
     ("custody.pick_up", 1): custody.PICK_UP_1,
     ("custody.withdraw", 1): custody.WITHDRAW_1,
     ("custody.finish_pickup", 1): custody.FINISH_PICKUP_1,
+    ("custody.hand_over", 1): custody.HAND_OVER_1,
+    ("custody.deliver", 1): custody.DELIVER_1,
+    ("custody.finish_delivery", 1): custody.FINISH_DELIVERY_1,
 }
 
 REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "pickup.finished": {"receipt": notices.receipt},
     "pickup.cleared": {"receipt": notices.receipt},
+    "casing.finished": {"progress": notices.progress},
+    "casing.rejected": {"progress": notices.progress},
+    "casing.released": {"progress": notices.progress},
+    "casing.adopted": {"progress": notices.progress},
+    "device.moved": {"question": questions.device_moved},
     "customer.moved": {"work": custody_reactions.customer_moved},
     "person.changed": {"feed": sync.publish},
     "site.changed": {"feed": sync.publish},
@@ -41,6 +50,7 @@ BODIES: Bodies = {
     "person": people.person_bodies,
     "yard": customers.yard_bodies,
     "pickup": visits.bodies,
+    "delivery": visits.delivery_bodies,
     "work_order": casings.bodies,
 }
 

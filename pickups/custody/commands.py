@@ -3,13 +3,20 @@
 Each command answers every operation; none raises for what a driver has told.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from uuid import UUID
 
 from pickups.custody import services, visits
 from pickups.custody.fold import Fact, Kind
 from pickups.custody.ledger import Told
-from pickups.custody.wire import FinishPickup1, PickUp1, Withdraw1
+from pickups.custody.wire import (
+    Deliver1,
+    FinishDelivery1,
+    FinishPickup1,
+    HandOver1,
+    PickUp1,
+    Withdraw1,
+)
 from pickups.kernel.clock import rfc3339
 from pickups.kernel.locks import label_key, pickup_key
 from pickups.sync.rules import Command, Done, Entered
@@ -89,18 +96,82 @@ def _finish(entered: Sequence[Entered]) -> list[Done]:
 
 
 def _finish_one(e: Entered, p: FinishPickup1) -> Done:
-    casings = list(dict.fromkeys(p.casings))  # one named twice is still one casing
-    unseen: UUID | None = visits.first_unseen(casings)
+    unseen: UUID | None = visits.first_unseen(p.casings)
     if unseen is not None:
         return Done(Outcome.HELD, "reference_unseen", unseen)
-    code = visits.finish(
-        uid=p.pickup,
-        yard=p.yard,
-        casings=casings,
-        customer_count=p.customer_count,
-        note=p.note,
-        finished_at=e.envelope.happened_at,
-        by=e.envelope.by,
+    told = {
+        "visit": str(p.pickup),
+        "casings": [str(c) for c in dict.fromkeys(p.casings)],
+        "customer_count": p.customer_count,
+        "note": p.note,
+        "photos": p.photos,
+    }
+    end = _ended(e, Kind.PICKUP_END, p.yard, told)
+    code = visits.finish(end, site=e.sender.site, at=e.sender.at)
+    return Done(Outcome.CONTESTED, code) if code else Done()
+
+
+def _ended(e: Entered, kind: Kind, yard: UUID, told: Mapping[str, object]) -> Told:
+    """The end of a visit as a fact: under no label, with everything that was told."""
+    kept = {k: v for k, v in told.items() if v not in ("", None, [])}
+    kept |= {"at": rfc3339(e.envelope.happened_at), "yard": str(yard)}
+    return _told(e, Fact(e.envelope.id, kind, "", e.envelope.stamp, told=kept))
+
+
+def _hand_over(entered: Sequence[Entered]) -> list[Done]:
+    return _record(entered, [_told(e, _handed(e, e.payload)) for e in entered])
+
+
+def _handed(e: Entered, p: HandOver1) -> Fact:
+    told = {"giver": p.giver, "note": p.note, "photos": p.photos}
+    return Fact(
+        uid=e.envelope.id,
+        kind=Kind.HANDED_IN if p.way == "in" else Kind.HANDED_OUT,
+        label=p.label,
+        stamp=e.envelope.stamp,
+        holder=p.taker,
+        told={"at": rfc3339(e.envelope.happened_at), **{k: v for k, v in told.items() if v}},
+    )
+
+
+def _deliver(entered: Sequence[Entered]) -> list[Done]:
+    yards = visits.customers_of({e.payload.yard for e in entered})
+    return _record(entered, [_told(e, _returned(e, e.payload, yards)) for e in entered])
+
+
+def _returned(e: Entered, p: Deliver1, yards: Mapping[UUID, UUID]) -> Fact:
+    told = {"delivery": str(p.delivery), "yard": str(p.yard), "note": p.note, "photos": p.photos}
+    owner = yards.get(p.yard)
+    return Fact(
+        uid=e.envelope.id,
+        kind=Kind.RETURNED,
+        label=p.label,
+        stamp=e.envelope.stamp,
+        holder=f"customer:{owner}" if owner else "",
+        told={"at": rfc3339(e.envelope.happened_at), **{k: v for k, v in told.items() if v}},
+    )
+
+
+def _finish_delivery(entered: Sequence[Entered]) -> list[Done]:
+    return [_finish_delivery_one(e, e.payload) for e in entered]
+
+
+def _finish_delivery_one(e: Entered, p: FinishDelivery1) -> Done:
+    unseen: UUID | None = visits.first_unseen(p.casings)
+    if unseen is not None:
+        return Done(Outcome.HELD, "reference_unseen", unseen)
+    told = {
+        "visit": str(p.delivery),
+        "casings": [str(c) for c in dict.fromkeys(p.casings)],
+        "unsigned": p.unsigned,
+        "shown": p.shown,
+        "note": p.note,
+        "photos": p.photos,
+    }
+    code = visits.finish_delivery(
+        _ended(e, Kind.DELIVERY_END, p.yard, told),
+        signer=p.signer,
+        signature=p.signature or "",
         site=e.sender.site,
         at=e.sender.at,
     )
@@ -110,3 +181,6 @@ def _finish_one(e: Entered, p: FinishPickup1) -> Done:
 PICK_UP_1 = Command(PickUp1, _pick_up_keys, _pick_up)
 WITHDRAW_1 = Command(Withdraw1, _withdraw_keys, _withdraw)
 FINISH_PICKUP_1 = Command(FinishPickup1, lambda p: (pickup_key(p.pickup),), _finish)
+HAND_OVER_1 = Command(HandOver1, lambda p: (label_key(p.label),), _hand_over)
+DELIVER_1 = Command(Deliver1, lambda p: (pickup_key(p.delivery), label_key(p.label)), _deliver)
+FINISH_DELIVERY_1 = Command(FinishDelivery1, lambda p: (pickup_key(p.delivery),), _finish_delivery)

@@ -30,6 +30,10 @@ class Kind(StrEnum):
     FINISHED = "finished"
     SHIPPED = "shipped"
     RETURNED = "returned"
+    HANDED_IN = "handed_in"
+    HANDED_OUT = "handed_out"
+    PICKUP_END = "pickup_end"
+    DELIVERY_END = "delivery_end"
 
 
 class Conflict(StrEnum):
@@ -37,6 +41,12 @@ class Conflict(StrEnum):
 
     FINISHED_AND_REJECTED = "finished_and_rejected"
     RETURNED_NEVER_SHIPPED = "returned_never_left_the_plant"
+    WORKED_ON_BEFORE = "at_the_plant_before_it_was_picked_up"
+
+
+BEFORE_MS = 7 * 24 * 3600 * 1000
+"""How much earlier than its pick_up a plant's word may be told before it cannot be true. Clocks of
+phones and machines may be days off, in both directions; a week they are not. Our own figure."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,20 +106,28 @@ class LabelView:
         return len(self.claims) > 1
 
 
+AT_PLANT = frozenset(
+    {
+        Kind.RECEIVED,
+        Kind.PASSED,
+        Kind.REPAIR,
+        Kind.HOLD,
+        Kind.RELEASED,
+        Kind.REJECTED,
+        Kind.FINISHED,
+    }
+)
 LEG: dict[Kind, int] = {
     Kind.PICKED_UP: 1,
-    Kind.RECEIVED: 2,
-    Kind.PASSED: 2,
-    Kind.REPAIR: 2,
-    Kind.HOLD: 2,
-    Kind.RELEASED: 2,
-    Kind.REJECTED: 2,
-    Kind.FINISHED: 2,
-    Kind.SHIPPED: 3,
-    Kind.RETURNED: 4,
+    Kind.HANDED_IN: 2,
+    **dict.fromkeys(AT_PLANT, 3),
+    Kind.SHIPPED: 4,
+    Kind.HANDED_OUT: 4,
+    Kind.RETURNED: 5,
 }
-"""Which hand-over of the way a kind belongs to; the holder is told by the furthest leg."""
+"""Which part of the way a kind belongs to; the holder is told by the furthest part."""
 
+_OUT = frozenset({Kind.SHIPPED, Kind.HANDED_OUT})
 _STEPS = frozenset({Kind.PASSED, Kind.REPAIR, Kind.HOLD, Kind.RELEASED})
 
 
@@ -183,14 +201,16 @@ def progress(pick_up: Fact, facts: Iterable[Fact]) -> State:
     ordered = sorted(seen.values(), key=lambda f: f.order)
     kinds = {f.kind for f in ordered}
     released = {f.told.get("releases") for f in ordered if f.kind is Kind.RELEASED}
-    rejections = [f for f in ordered if f.kind is Kind.REJECTED and str(f.uid) not in released]
+    rejections, _ = standing_rejections(ordered)
     holds = [f for f in ordered if f.kind is Kind.HOLD and str(f.uid) not in released]
     conflicts = []
     if rejections and Kind.FINISHED in kinds:
         conflicts.append(Conflict.FINISHED_AND_REJECTED)
-    if Kind.RETURNED in kinds and not (rejections or kinds & {Kind.SHIPPED, Kind.FINISHED}):
+    if Kind.RETURNED in kinds and not (rejections or kinds & {*_OUT, Kind.FINISHED}):
         conflicts.append(Conflict.RETURNED_NEVER_SHIPPED)
-    stations = [f.told.get("station", "") for f in ordered if LEG.get(f.kind) == 2]
+    if any(f.stamp < pick_up.stamp - BEFORE_MS for f in ordered if f.kind in AT_PLANT):
+        conflicts.append(Conflict.WORKED_ON_BEFORE)
+    stations = [f.told.get("station", "") for f in ordered if f.kind in AT_PLANT]
     return State(
         progress=_furthest(kinds, rejected=bool(rejections)),
         station=next((s for s in reversed(stations) if s), ""),
@@ -201,10 +221,26 @@ def progress(pick_up: Fact, facts: Iterable[Fact]) -> State:
     )
 
 
+def standing_rejections(facts: Iterable[Fact]) -> tuple[list[Fact], int]:
+    """The rejections that no release names, sorted, and how many were released before the first.
+
+    That count tells a casing that was rejected anew from one that two stations rejected.
+    """
+    ordered = sorted(facts, key=lambda f: f.order)
+    rejected = {str(f.uid): f for f in ordered if f.kind is Kind.REJECTED}
+    releases = [
+        f for f in ordered if f.kind is Kind.RELEASED and f.told.get("releases") in rejected
+    ]
+    released = {f.told["releases"] for f in releases}
+    stand = [f for uid, f in rejected.items() if uid not in released]
+    before = {f.told["releases"] for f in releases if stand and f.order < stand[0].order}
+    return stand, len(before)
+
+
 def _furthest(kinds: set[Kind], *, rejected: bool) -> Progress:
     if Kind.RETURNED in kinds:
         return Progress.RETURNED
-    if Kind.SHIPPED in kinds:
+    if kinds & _OUT:
         return Progress.SHIPPED
     if rejected:
         return Progress.REJECTED
@@ -220,4 +256,6 @@ def _furthest(kinds: set[Kind], *, rejected: bool) -> Progress:
 def _holder(facts: list[Fact]) -> str:
     leg = max(LEG.get(f.kind, 0) for f in facts)
     told = [f for f in facts if LEG.get(f.kind) == leg and f.holder]
+    # "On the road" and the driver's own scan are two words for one hand-over: the name counts.
+    told = [f for f in told if not f.holder.startswith("road:")] or told
     return max(told, key=lambda f: f.order).holder if told else ""

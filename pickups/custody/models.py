@@ -1,6 +1,7 @@
 """The ledger of facts, and the visits in which casings change hands."""
 
 from django.db import models
+from django.db.models.fields.json import KeyTextTransform
 
 from pickups.custody.fold import Kind
 
@@ -36,6 +37,11 @@ class Fact(models.Model):
                 fields=["corrects"], name="fact_corrects", condition=~models.Q(corrects=None)
             ),
             models.Index(fields=["work_order"], name="fact_work_order"),
+            models.Index(
+                KeyTextTransform("visit", "told"),
+                name="fact_visit",
+                condition=models.Q(kind__in=["pickup_end", "delivery_end"]),
+            ),
         )
 
 
@@ -56,3 +62,34 @@ class Pickup(models.Model):
 
     class Meta:
         db_table = "custody_pickup"
+
+
+class Delivery(models.Model):
+    """A visit to a yard in which casings were handed back, and is over."""
+
+    uid = models.UUIDField(primary_key=True)
+    yard = models.UUIDField()
+    customer = models.UUIDField(null=True)
+    site = models.UUIDField()
+    casings = models.JSONField()
+    shown = models.CharField(max_length=64, blank=True)
+    unsigned = models.CharField(max_length=500, blank=True)
+    note = models.CharField(max_length=500, blank=True)
+    finished_at = models.DateTimeField()
+    recorded_at = models.DateTimeField()
+    by = models.UUIDField()
+    version = models.BigIntegerField(default=1)
+
+    class Meta:
+        db_table = "custody_delivery"
+
+
+class Signature(models.Model):
+    """Who signed for a delivery: the erasable part, so it stands apart from the facts."""
+
+    delivery = models.UUIDField(primary_key=True)
+    name = models.CharField(max_length=120)
+    image = models.CharField(max_length=64, blank=True)
+
+    class Meta:
+        db_table = "custody_signature"

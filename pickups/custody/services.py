@@ -8,8 +8,7 @@ here is safe to repeat. Nothing here can refuse a fact; what cannot be true beco
 """
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime, timedelta
-from typing import Any
+from datetime import datetime
 from uuid import UUID
 
 from django.db import OperationalError, transaction
@@ -18,7 +17,8 @@ from pickups.casings import queries as casings_read
 from pickups.casings import services as casings
 from pickups.casings.models import WorkOrder
 from pickups.casings.services import Standing
-from pickups.custody import fold, ledger
+from pickups.custody import doubts, fold, ledger, visits
+from pickups.custody.doubts import Owners
 from pickups.custody.fold import Claim, Fact, Kind, LabelView
 from pickups.custody.ledger import Kept, Told
 from pickups.customers import queries as customers
@@ -26,18 +26,8 @@ from pickups.customers.services import scope
 from pickups.journal import services as journal
 from pickups.kernel import clock, ids, locks
 from pickups.kernel.locks import label_key
-from pickups.labels import queries as labels
-from pickups.people import queries as people
-from pickups.questions import services as questions
-from pickups.questions.rules import Kind as Question
-from pickups.questions.services import Ask
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
-
-AHEAD = timedelta(minutes=5)
-"""How far ahead of our clock a fact may be, its sender's skew taken off, before we ask."""
-
-Owners = Mapping[UUID, tuple[UUID, UUID]]
 
 
 def record(told: Sequence[Told], *, site: UUID, at: datetime) -> dict[UUID, str]:
@@ -60,16 +50,26 @@ def record(told: Sequence[Told], *, site: UUID, at: datetime) -> dict[UUID, str]
     ]
     whose = _whose(views, claims)
     ledger.append(new, at=at, work_orders=whose)
-    ledger.adopt(_moved(kept, whose, touched))
+    moved = _moved(kept, whose, touched)
+    ledger.adopt(moved)
     _project(standings, orders)
-    codes = _ask(new, claims, views, owners, at)
+    sites = {uid: w.site for uid, w in orders.items()}
+    originals = {f.uid: f.kind for f in facts if f.corrects is None}
+    codes = doubts.raise_all(new, views, owners, originals, sites, site, at)
     _settle(views, standings, orders, at)
-    journal.record(_notes(new, whose, codes), at=at)
+    doubts.settle_parked(facts, new, at)
+    if any(t.fact.kind in (Kind.PICKED_UP, Kind.WITHDRAWN) for t in new):
+        visits.review({s.pickup for s in standings} | {w.pickup for w in orders.values()}, at=at)
+    anew = set(moved) | _heard_anew(views, standings, orders)
+    notes = [*_notes(new, whose, codes), *_adopted(facts, anew, whose)]
+    journal.record(notes, at=at)
     return codes
 
 
 def withdraw(*, work_order: UUID, reason: str, by: UUID) -> bool:
-    """The office takes a pick_up back as a mistake; returns False where none of that id stands.
+    """The office takes one of the pick_ups on a contested label back as a mistake.
+
+    Returns False where none of that id stands, or its label is contested no longer.
 
     Opens a transaction and takes the lock keys itself. The stamp is later than that of every
     correction known, so that a phone whose clock runs ahead does not win over the office. Safe to
@@ -82,8 +82,8 @@ def withdraw(*, work_order: UUID, reason: str, by: UUID) -> bool:
             return False
         locks.take([locks.pickup_key(known.pickup), label_key(known.label)])
         order = casings_read.work_order(work_order)
-        if order is None or order.withdrawn:
-            return False
+        if order is None or order.withdrawn or not order.contested:
+            return False  # somebody else has decided while this one was read
         if (order.pickup, order.label) != (known.pickup, known.label):
             raise OperationalError("the casing was moved meanwhile")
         kept = ledger.under([order.label], [work_order])
@@ -187,6 +187,13 @@ def _project(standings: Sequence[Standing], orders: Mapping[UUID, WorkOrder]) ->
         begun, casings=[(s.casing, s.told.get("tin", ""), s.told.get("size", "")) for s in fresh]
     )
     versions = casings.advance(moved)
+    casings.describe(
+        {
+            s.casing: (s.told.get("tin", ""), s.told.get("size", ""))
+            for s in moved
+            if s.casing == s.uid
+        }
+    )
     changes = [Change(scope(s.site), "work_order", s.uid, versions.get(s.uid, 1)) for s in begun]
     for s in moved:
         changes.append(Change(scope(s.site), "work_order", s.uid, versions[s.uid]))
@@ -204,61 +211,6 @@ def _differs(standing: Standing, order: WorkOrder) -> bool:
     return any(getattr(standing, name) != getattr(order, name) for name in _SEEN)
 
 
-def _ask(
-    new: Sequence[Told],
-    claims: Sequence[Claim],
-    views: Mapping[str, LabelView],
-    owners: Owners,
-    at: datetime,
-) -> dict[UUID, str]:
-    """Open what a person has to decide; the first question that a fact raised is its code."""
-    asks: list[Ask] = []
-    codes: dict[UUID, str] = {}
-
-    def raise_question(uid: UUID, kind: Question, subject: str, facts: Mapping[str, Any]) -> None:
-        codes.setdefault(uid, kind.value)
-        asks.append(Ask(kind, subject, facts))
-
-    for view in views.values() if new else ():
-        subject = f"label:{view.label}"
-        if view.contested:
-            rivals = {"work_orders": [str(c.uid) for c in view.claims]}
-            asks.append(Ask(Question.LABEL_CONTESTED, subject, rivals))
-        for conflict in _conflicts(view):
-            named = {"conflict": conflict, "label": view.label}
-            asks.append(Ask(Question.IMPOSSIBLE_ORDER, subject, named))
-    standing = {c.uid for c in claims}
-    printed = labels.printed({t.fact.label for t in new if t.fact.kind is Kind.PICKED_UP})
-    strangers = people.unknown_people({t.by for t in new if t.by is not None})
-    for t in new:
-        fact, uid = t.fact, t.fact.uid
-        view = views[fact.label]
-        if view.contested:
-            codes[uid] = Question.LABEL_CONTESTED.value
-        elif _conflicts(view):
-            codes[uid] = Question.IMPOSSIBLE_ORDER.value
-        if fact.kind is Kind.PICKED_UP:
-            if fact.label not in printed:
-                said = {"work_order": str(fact.corrects or uid)}
-                raise_question(uid, Question.LABEL_NOT_PRINTED, f"label:{fact.label}", said)
-            yard = fact.told["yard"]
-            if (fact.corrects or uid) in standing and UUID(yard) not in owners:
-                raise_question(uid, Question.YARD_UNKNOWN, f"yard:{yard}", {"fact": str(uid)})
-        if t.by in strangers:
-            raise_question(uid, Question.PERSON_UNKNOWN, f"person:{t.by}", {"fact": str(uid)})
-        if clock.to_ms(t.happened_at) - (t.skew_ms or 0) > clock.to_ms(at + AHEAD):
-            ahead = {"happened_at": t.happened_at.isoformat(), "device": str(t.device)}
-            raise_question(uid, Question.FROM_THE_FUTURE, f"fact:{uid}", ahead)
-    questions.ask(asks, at=at)
-    return codes
-
-
-def _conflicts(view: LabelView) -> tuple[str, ...]:
-    if len(view.claims) != 1 or not view.facts:
-        return ()
-    return fold.progress(view.claims[0].fact, view.facts).conflicts
-
-
 def _settle(
     views: Mapping[str, LabelView],
     standings: Sequence[Standing],
@@ -266,25 +218,12 @@ def _settle(
     at: datetime,
 ) -> None:
     """Close questions that later facts have answered, and say so: a receipt may wait for it."""
-    clear = {w.label for w in orders.values() if w.contested} - {
-        label for label, view in views.items() if view.contested
-    }
+    clear = _cleared(views, orders)
+    doubts.settle(clear, views, at)
     if clear:
-        subjects = [f"label:{label}" for label in clear]
-        questions.settle(
-            kinds=[Question.LABEL_CONTESTED],
-            subjects=subjects,
-            how="settled by a later fact",
-            at=at,
-        )
         pickups = {s.pickup for s in standings} | {w.pickup for w in orders.values()}
         notes = [journal.Note("pickup.cleared", f"pickup:{p}", {}) for p in sorted(pickups)]
         journal.record(notes, at=at)
-    calm = [f"label:{v.label}" for v in views.values() if v.facts and not _conflicts(v)]
-    if calm:
-        questions.settle(
-            kinds=[Question.IMPOSSIBLE_ORDER], subjects=calm, how="settled by a later fact", at=at
-        )
 
 
 def _notes(
@@ -302,3 +241,40 @@ def _notes(
         journal.Note(f"casing.{kind}", f"fact:{facts[0]['fact']}", {"facts": facts})
         for kind, facts in sorted(by_kind.items())
     ]
+
+
+def _cleared(views: Mapping[str, LabelView], orders: Mapping[UUID, WorkOrder]) -> set[str]:
+    """Labels that were contested before and are not now."""
+    return {w.label for w in orders.values() if w.contested} - {
+        label for label, view in views.items() if view.contested
+    }
+
+
+def _heard_anew(
+    views: Mapping[str, LabelView],
+    standings: Sequence[Standing],
+    orders: Mapping[UUID, WorkOrder],
+) -> set[UUID]:
+    """Facts that somebody else is concerned by, although they may stay whose they are: the label
+    is no longer contested, or the work order is another customer's."""
+    clear = _cleared(views, orders)
+    found = {f.uid for label in clear if label in views for f in views[label].facts}
+    return found | {
+        s.uid for s in standings if s.uid in orders and orders[s.uid].customer != s.customer
+    }
+
+
+def _adopted(
+    facts: Sequence[Fact], anew: set[UUID], whose: Mapping[UUID, UUID]
+) -> list[journal.Note]:
+    """One entry for all facts recorded before that concern somebody else now, with whose they
+    are; one that is nobody's waits for its label, or for a contest about it to be settled."""
+    named = [
+        {"fact": str(f.uid), "label": f.label}
+        | ({"work_order": str(whose[f.uid])} if f.uid in whose else {})
+        for f in sorted(facts, key=lambda f: (f.label, f.uid))
+        if f.uid in anew
+    ]
+    if not named:
+        return []
+    return [journal.Note("casing.adopted", f"fact:{named[0]['fact']}", {"facts": named})]

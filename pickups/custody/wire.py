@@ -3,15 +3,21 @@
 A published struct never changes: a new field is a new version beside the old one.
 """
 
-from typing import Annotated
+from typing import Annotated, Literal
 from uuid import UUID
 
 import msgspec
 
+from pickups.kernel.wire import whole
 from pickups.labels.rules import LENGTH, SYMBOLS
 
-Label = Annotated[str, msgspec.Meta(pattern=f"^[{SYMBOLS}]{{{LENGTH}}}$")]
-Sha256 = Annotated[str, msgspec.Meta(pattern="^[0-9a-f]{64}$")]
+_LABEL = whole(
+    f"[{SYMBOLS}]{{{LENGTH}}}",
+    "a label: eight symbols, digits and capital letters, without G I O Q S Z",
+)
+Label = Annotated[str, msgspec.Meta(pattern=_LABEL, examples=["K7000Y02"])]
+_HASH = whole("[0-9a-f]{64}", "64 hexadecimal digits, lower case")
+Sha256 = Annotated[str, msgspec.Meta(pattern=_HASH)]
 Photos = Annotated[list[Sha256], msgspec.Meta(max_length=12)]
 Thirtyseconds = Annotated[int, msgspec.Meta(ge=0, le=40)]
 Reason = Annotated[str, msgspec.Meta(min_length=1, max_length=500)]
@@ -61,5 +67,55 @@ class FinishPickup1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     yard: UUID
     casings: Annotated[list[UUID], msgspec.Meta(min_length=1, max_length=500)]
     customer_count: Annotated[int, msgspec.Meta(ge=0, le=9999)] | None = None
+    note: Note = ""
+    photos: Photos = []
+
+
+_HOLDER = whole(
+    "(person|site|plant|customer):[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}",
+    "person, site, plant or customer, a colon and a UUID (RFC 9562)",
+)
+Holder = Annotated[str, msgspec.Meta(pattern=_HOLDER)]
+
+
+class HandOver1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """custody.hand_over: one casing from one holder to another, told by whoever scanned it.
+
+    way: "in" on its way to the plant, "out" on its way home. A store's rack is `site:`, a plant's
+    dock `plant:`, a driver `person:`.
+    """
+
+    label: Label
+    way: Literal["in", "out"]
+    giver: Holder
+    taker: Holder
+    note: Note = ""
+    photos: Photos = []
+
+
+class Deliver1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """custody.deliver: one casing handed back at its owner's yard, finished or rejected."""
+
+    delivery: UUID
+    yard: UUID
+    label: Label
+    note: Note = ""
+    photos: Photos = []
+
+
+class FinishDelivery1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """custody.finish_delivery: the visit is over; `casings` are the deliver operations in it.
+
+    signer: who signed, as they gave their name; empty where nobody did, and `unsigned` says why.
+    signature: the drawn signature, a photo's hash. shown: SHA-256 of the list that was shown.
+    """
+
+    delivery: UUID
+    yard: UUID
+    casings: Annotated[list[UUID], msgspec.Meta(min_length=1, max_length=500)]
+    signer: Annotated[str, msgspec.Meta(max_length=120)] = ""
+    unsigned: Note = ""
+    signature: Sha256 | None = None
+    shown: Sha256 | None = None
     note: Note = ""
     photos: Photos = []

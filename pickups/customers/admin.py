@@ -13,6 +13,7 @@ from simple_history.admin import SimpleHistoryAdmin
 
 from pickups.customers import services
 from pickups.customers.models import Contact, Customer, Yard
+from pickups.kernel import clock
 
 
 class Kept(SimpleHistoryAdmin):  # type: ignore[misc]
@@ -36,11 +37,13 @@ class CustomerAdmin(Kept):
         form: ModelForm,  # type: ignore[type-arg]
         change: bool,
     ) -> None:
-        """Another home store moves the yards between the stores' phones."""
+        """Another home store moves the yards between the stores' phones; a name goes to them."""
         if "home_site" in form.changed_data and change:
             moved = services.move_customer(uid=obj.uid, home_site=obj.home_site)
             obj.version = moved.version
         super().save_model(request, obj, form, change)
+        if "name" in form.changed_data and change:
+            services.publish_customer(uid=obj.uid)
 
 
 @admin.register(Yard)
@@ -67,8 +70,18 @@ class YardAdmin(Kept):
 class ContactAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
     """People at the fleets who are told things; deleting one erases the person."""
 
-    list_display = ("name", "customer", "language", "wants_receipts")
+    list_display = ("name", "customer", "language", "wants_receipts", "wants_progress")
     search_fields = ("name", "customer__name")
+
+    def get_readonly_fields(self, request: HttpRequest, obj: Any = None) -> tuple[str, ...]:
+        """A contact stays its customer's: links that were mailed show that customer's casings."""
+        return ("customer",) if obj else ()
+
+    def save_model(self, request: HttpRequest, obj: Contact, form: ModelForm, change: bool) -> None:  # type: ignore[type-arg]
+        """With another address the links in mails to the old one open nothing."""
+        super().save_model(request, obj, form, change)
+        if change and "email" in form.changed_data:
+            services.revoke_links(contact=obj.uid, at=clock.now())
 
     def log_addition(self, request: HttpRequest, obj: Contact, message: Any) -> None:  # type: ignore[override]
         """Not logged: the log would keep the name after it was erased."""

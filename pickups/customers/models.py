@@ -1,4 +1,4 @@
-"""Customers, yards, contacts."""
+"""Customers, yards, contacts, and the links that are mailed to contacts."""
 
 import uuid
 
@@ -46,6 +46,27 @@ class Contact(models.Model):
     email = models.EmailField(blank=True)
     language = models.CharField(max_length=2, choices=Language, default=Language.ENGLISH)
     wants_receipts = models.BooleanField(default=True)
+    wants_progress = models.BooleanField(default=True)
 
     def __str__(self) -> str:
         return self.name
+
+
+class Link(models.Model):
+    """A mailed way to a contact's page: good for 30 days, as often as it is opened, revocable.
+
+    Only the SHA-256 of the token is kept. `used_at` is when it was last opened; `made_by` who in
+    the office made it to hand it over, empty where a mail carries it. Erased with the contact.
+    """
+
+    id = models.BigAutoField(primary_key=True)
+    token_hash = models.BinaryField(max_length=32, editable=False)
+    contact = models.ForeignKey(Contact, models.CASCADE, related_name="links")
+    made_at = models.DateTimeField()
+    made_by = models.UUIDField(null=True)
+    expires_at = models.DateTimeField()
+    revoked_at = models.DateTimeField(null=True)
+    used_at = models.DateTimeField(null=True)
+
+    class Meta:
+        constraints = (models.UniqueConstraint(fields=["token_hash"], name="link_token_once"),)

@@ -1,10 +1,14 @@
-"""Reads of customers, yards and contacts."""
+"""Reads of customers, yards, contacts and their links."""
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from pickups.customers.models import Contact, Yard
+from django.db.models import Count, Max, Q, QuerySet
+
+from pickups.customers.models import Contact, Customer, Link, Yard
+from pickups.people.rules import digest
 
 
 def owners(yards: Iterable[UUID]) -> dict[UUID, tuple[UUID, UUID]]:
@@ -13,6 +17,11 @@ def owners(yards: Iterable[UUID]) -> dict[UUID, tuple[UUID, UUID]]:
         "uid", "customer_id", "customer__home_site_id"
     )
     return {uid: (customer, site) for uid, customer, site in rows}
+
+
+def names(uids: Iterable[UUID]) -> dict[UUID, str]:
+    """What these customers are called."""
+    return dict(Customer.objects.filter(uid__in=list(uids)).values_list("uid", "name"))
 
 
 def yard(uid: UUID) -> Yard | None:
@@ -29,9 +38,44 @@ def receipt_contacts(customer: UUID) -> list[Contact]:
     )
 
 
+def progress_contacts(customers: Iterable[UUID]) -> list[Contact]:
+    """Who at these customers is told what the plant finished or rejected."""
+    return list(
+        Contact.objects.filter(customer__in=list(customers), wants_progress=True)
+        .exclude(email="")
+        .order_by("uid")
+    )
+
+
 def contact(uid: UUID) -> Contact | None:
-    """One contact, unless erased."""
-    return Contact.objects.filter(uid=uid).first()
+    """One contact with its customer, unless erased."""
+    return Contact.objects.select_related("customer").filter(uid=uid).first()
+
+
+def everybody(*, at: datetime) -> list[tuple[Contact, int, datetime | None]]:
+    """Every contact with its customer, how many of its links are in force, when one was opened."""
+    good = Q(links__expires_at__gt=at, links__revoked_at=None)
+    rows = Contact.objects.select_related("customer").order_by("customer__name", "name", "uid")
+    told = rows.annotate(good=Count("links", filter=good), opened=Max("links__used_at"))
+    return [(c, c.good, c.opened) for c in told]
+
+
+def links_in_force(at: datetime) -> QuerySet[Link]:
+    """The links that open something: not run out, not revoked."""
+    return Link.objects.filter(expires_at__gt=at, revoked_at=None)
+
+
+def contact_by_link(token: str, *, at: datetime) -> Contact | None:
+    """Whose link this is; unknown, run out and revoked are alike None."""
+    link = links_in_force(at).select_related("contact").filter(token_hash=digest(token)).first()
+    return link.contact if link else None
+
+
+def contact_behind(link: int, *, at: datetime) -> Contact | None:
+    """Whose link has this id, with the customer and its store, while the link is in force."""
+    rows = links_in_force(at).select_related("contact__customer__home_site")
+    row = rows.filter(id=link).first()
+    return row.contact if row else None
 
 
 def yard_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:

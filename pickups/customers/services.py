@@ -1,18 +1,24 @@
-"""Write customers, yards and contacts; what a phone should know goes into the feed.
+"""Write customers, yards, contacts and their links; what a phone should know goes into the feed.
 
 Every change bumps the row's version under its lock and writes the feed in the same transaction.
+A link's token is said once, in the return value, and kept only as SHA-256.
 """
 
+from datetime import datetime, timedelta
 from uuid import UUID
 
 from django.db import transaction
 
-from pickups.customers.models import Contact, Customer, Yard
+from pickups.customers.models import Contact, Customer, Link, Yard
+from pickups.customers.queries import links_in_force
 from pickups.journal import services as journal
 from pickups.kernel import clock
 from pickups.people.models import Site
+from pickups.people.rules import digest, new_secret
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
+
+LINK_DAYS = 30
 
 
 def scope(site: UUID) -> str:
@@ -51,6 +57,16 @@ def rename_yard(*, uid: UUID, name: str, address: str) -> Yard:
     return yard
 
 
+def publish_customer(*, uid: UUID) -> None:
+    """Tell the phones of its store a customer's name, which stands on its yards."""
+    with transaction.atomic():
+        customer = Customer.objects.get(uid=uid)
+        for yard in customer.yards.select_for_update(no_key=True).order_by("uid"):
+            yard.version += 1
+            yard.save(update_fields=["version"])
+            sync.put([Change(scope(customer.home_site_id), "yard", yard.uid, yard.version)])
+
+
 def move_customer(*, uid: UUID, home_site: Site) -> Customer:
     """Another home store: its phones get the yards, the old store's phones drop them."""
     with transaction.atomic():
@@ -79,3 +95,38 @@ def add_contact(
         contact.uid = uid
     contact.save(force_insert=True)
     return contact
+
+
+def new_link(*, contact: UUID, at: datetime, by: UUID | None = None) -> str:
+    """A new way to a contact's page, good for 30 days: the path, said once, `/c/<token>`.
+
+    Earlier links stay good: each mail carries its own. by: who in the office made it, if anybody.
+    """
+    token = new_secret()
+    Link.objects.create(
+        token_hash=digest(token),
+        contact_id=contact,
+        made_at=at,
+        made_by=by,
+        expires_at=at + timedelta(days=LINK_DAYS),
+    )
+    return f"/c/{token}"
+
+
+def open_link(*, token: str, at: datetime) -> Link | None:
+    """Note that a link was opened; None alike for unknown, run out and revoked."""
+    link = links_in_force(at).filter(token_hash=digest(token)).first()
+    if link is not None:
+        Link.objects.filter(id=link.id).update(used_at=at)
+    return link
+
+
+def revoke_links(*, contact: UUID, at: datetime) -> int:
+    """Every link of a contact opens nothing from now on, nor what was opened by it: how many."""
+    with transaction.atomic():
+        ended = links_in_force(at).filter(contact=contact).update(revoked_at=at)
+        if ended:
+            body = {"links": ended}
+            note = journal.Note("contact.links_revoked", f"contact:{contact}", body)
+            journal.record([note], at=at)
+    return ended

@@ -5,7 +5,11 @@ Safe to repeat: what was decided before is said to be so.
 
 from uuid import UUID
 
+from django.db import transaction
+
 from pickups.custody import services as custody
+from pickups.desk import rules
+from pickups.journal import services as journal
 from pickups.kernel import clock
 from pickups.questions import queries as questions_read
 from pickups.questions import services as questions
@@ -29,14 +33,20 @@ def withdraw(*, question: int, work_order: UUID, reason: str, by: UUID) -> str:
     return "withdrawn_still" if still else "withdrawn"
 
 
-def settle(*, question: int, note: str, by: UUID) -> str:
+def settle(*, question: int, note: str, by: UUID, role: str) -> str:
     """A person has found the answer and says it; returns the key of the words for what came of it.
 
-    A contested label is settled by withdrawing a casing, never by a note.
+    A contested label is settled by withdrawing a casing, never by a note. `not_yours` where the
+    question belongs to another role.
     """
     asked = questions_read.question(question)
     if asked is None or asked.kind == Kind.LABEL_CONTESTED or asked.settled_at is not None:
         return "settled_before"
-    kinds, subjects = [Kind(asked.kind)], [asked.subject]
-    closed = questions.settle(kinds=kinds, subjects=subjects, how=note, at=clock.now(), by=by)
+    if not rules.may_decide(role, asked.owner):
+        return "not_yours"
+    kinds, subjects, at = [Kind(asked.kind)], [asked.subject], clock.now()
+    with transaction.atomic():
+        closed = questions.settle(kinds=kinds, subjects=subjects, how=note, at=at, by=by)
+        if closed and asked.kind == Kind.PICKUP_DIFFERS:  # its receipt has waited for this
+            journal.record([journal.Note("pickup.cleared", asked.subject, {})], at=at)
     return "settled" if closed else "settled_before"

@@ -2,7 +2,7 @@
 
 from django.urls import path, re_path
 
-from pickups.desk.api import devices, labels, office, signing
+from pickups.desk.api import contacts, devices, labels, office, signing
 
 urlpatterns = [
     path("", signing.home, name="home"),
@@ -14,12 +14,17 @@ urlpatterns = [
     path("office/questions/<int:question>/settle", office.settle, name="settle"),
     path("office/devices", devices.devices, name="devices"),
     path("office/devices/enrol", devices.enrol, name="enrol"),
+    path("office/devices/code", devices.enrolment, name="enrolment"),
     path("office/devices/<uuid:uid>/close", devices.close, name="close-device"),
     path("office/devices/<uuid:uid>/revoke", devices.revoke, name="revoke-device"),
+    path("office/contacts", contacts.contacts, name="contacts"),
+    path("office/contacts/<uuid:uid>/link", contacts.show_link, name="show-link"),
+    path("office/contacts/<uuid:uid>/revoke", contacts.revoke_links, name="revoke-links"),
     path("office/labels", labels.find, name="find-label"),
     path("office/labels/<str:code>", labels.label, name="label"),
     path("office/photos/<uuid:fact>/<int:number>", labels.photo, name="photo"),
     path("office/<path:rest>", office.nothing, name="nothing"),
+    path("favicon.ico", labels.icon, name="icon"),
     # What a QR opens; the host comes from PUBLIC_BASE_URL, so this path is for ever.
     re_path(r"^L/(?P<rest>.*)$", labels.behind_the_qr, name="property"),
 ]

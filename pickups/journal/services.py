@@ -11,7 +11,6 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from django.db import connection, transaction
-from django.db.models import F
 from psycopg import sql
 from psycopg.types.json import Jsonb
 
@@ -21,7 +20,8 @@ from pickups.kernel import clock
 log = logging.getLogger(__name__)
 
 CLAIM = timedelta(minutes=2)
-TRIES = 12
+TRIES = 12 + 7 * 24
+"""Twelve tries within about an hour, then hourly for a week; then a person has to look."""
 Reaction = Callable[[Entry], None]
 
 _reactions: dict[str, dict[str, Reaction]] = {}
@@ -91,15 +91,24 @@ def drain(*, limit: int = 100) -> int:
     """Run what is owed and due; returns how many reactions were run. Safe to run many at once.
 
     A reaction runs outside any transaction of ours: it opens its own and may talk to the world.
-    A failure is kept on its row and tried again later, ever more slowly, at most 12 times.
+    A failure is kept on its row and tried again later, ever more slowly, then hourly for a week.
     """
-    claimed = _claim(limit)
-    for delivery in claimed:
+    ran = 0
+    while ran < limit and (delivery := _claim()) is not None:
         _run(delivery)
-    return len(claimed)
+        ran += 1
+    return ran
 
 
-def _claim(limit: int) -> list[Delivery]:
+def retry_given_up() -> int:
+    """Owe again what was given up; for after a long outage. Returns how many there were."""
+    return Delivery.objects.exclude(gave_up_at=None).update(
+        gave_up_at=None, claimed_until=None, tries=0, not_before=clock.now()
+    )
+
+
+def _claim() -> Delivery | None:
+    """One at a time: a claim that waits its turn must not run out, nor count as a try."""
     at = clock.now()
     with transaction.atomic():
         due = Delivery.objects.filter(done_at=None, gave_up_at=None, not_before__lte=at).exclude(
@@ -107,13 +116,13 @@ def _claim(limit: int) -> list[Delivery]:
         )
         # A worker that dies each time never comes to say so: the claims run out on their own.
         due.filter(tries__gte=TRIES).update(gave_up_at=at, last_error="its worker died each time")
-        ids = list(
-            due.order_by("not_before", "id")
-            .select_for_update(skip_locked=True)
-            .values_list("id", flat=True)[:limit]
-        )
-        Delivery.objects.filter(id__in=ids).update(claimed_until=at + CLAIM, tries=F("tries") + 1)
-    return list(Delivery.objects.filter(id__in=ids).select_related("entry").order_by("id"))
+        owed = due.order_by("not_before", "id").select_for_update(skip_locked=True, of=("self",))
+        delivery = owed.select_related("entry").first()
+        if delivery is None:
+            return None
+        delivery.claimed_until, delivery.tries = at + CLAIM, delivery.tries + 1
+        delivery.save(update_fields=["claimed_until", "tries"])
+    return delivery
 
 
 def _run(delivery: Delivery) -> None:

@@ -3,9 +3,12 @@
 Instants are aware datetimes in UTC; stamps and skews are whole milliseconds.
 """
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime, timedelta, tzinfo
 
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+END = datetime(9999, 12, 31, tzinfo=UTC)
+CALENDAR = "a moment from 1970-01-01 to 9999-12-30"
+"""What a clock can have said. Whatever zone it is told in, it stays in the years 1 to 9999."""
 
 
 def now() -> datetime:
@@ -24,14 +27,27 @@ def from_ms(ms: int) -> datetime:
 
 
 def on_calendar(at: datetime) -> bool:
-    """Whether an instant lies, in UTC, in the years 1 to 9999: tables and messages hold those."""
-    try:
-        at.astimezone(UTC)
-    except OverflowError:
-        return False
-    return True
+    """Whether an instant is one that a clock can have said: see CALENDAR."""
+    return EPOCH <= at < END
 
 
 def rfc3339(at: datetime) -> str:
-    """An instant as the wire writes it: UTC, milliseconds, `Z` (RFC 3339)."""
-    return at.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%S.") + f"{at.microsecond // 1000:03d}Z"
+    """An instant as the wire writes it: UTC, milliseconds, `Z`, four digits a year (RFC 3339)."""
+    return at.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+def set_right(at: datetime, skew_ms: int) -> datetime:
+    """An instant told by a clock that was so far ahead of ours; where that leads off the calendar
+    the clock was as wrong when it was measured, and the instant stays as it was told."""
+    try:
+        return at - timedelta(milliseconds=skew_ms)
+    except OverflowError:
+        return at
+
+
+def local(at: datetime, zone: tzinfo) -> datetime:
+    """An instant in a zone; one that the zone would move off the calendar stays as it is."""
+    try:
+        return at.astimezone(zone)
+    except OverflowError:
+        return at

@@ -4,7 +4,7 @@ from typing import Any
 
 import msgspec
 
-from pickups.kernel.problems import CONTENT_TYPE
+from pickups.kernel.problems import CONTENT_TYPE, STATUS
 
 _REF = "#/components/schemas/{name}"
 _named: dict[str, type] = {}
@@ -28,7 +28,10 @@ def also(*shapes: type[msgspec.Struct]) -> None:
 
 
 def complete(result: dict[str, Any], generator: Any, request: Any, public: bool) -> dict[str, Any]:
-    """Post-processing hook: the structs as components, the problem answers on every door."""
+    """Post-processing hook: the structs as components, the problem answers on every door.
+
+    A door that takes a body takes no request without one.
+    """
     _, components = msgspec.json.schema_components(_named.values(), ref_template=_REF)
     schemas = result.setdefault("components", {}).setdefault("schemas", {})
     schemas.update(components)
@@ -39,8 +42,10 @@ def complete(result: dict[str, Any], generator: Any, request: Any, public: bool)
     }
     for operations in result["paths"].values():
         for operation in operations.values():
-            for status in ("400", "401", "403", "404", "405", "410", "413", "415", "429", "503"):
-                operation["responses"].setdefault(status, problem)
+            if "requestBody" in operation:
+                operation["requestBody"]["required"] = True
+            for status in sorted({status for status, _ in STATUS.values()}):
+                operation["responses"].setdefault(str(status), problem)
     return result
 
 

@@ -4,18 +4,24 @@ A problem names what is wrong (`code`), and for each faulty field its value and 
 Device operations are answered by pickups.sync, never with these.
 """
 
+import logging
 from collections.abc import Mapping, Sequence
 from enum import StrEnum
 from typing import Any
 
 from django.db import IntegrityError, OperationalError
-from django.http import HttpRequest, JsonResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.views import defaults
 from rest_framework import exceptions
 from rest_framework.response import Response
 
 from pickups.kernel.wire import Fault, Malformed, shown
 
 CONTENT_TYPE = "application/problem+json"
+DOORS = "/api/"
+"""Below this address everything is answered with a document, whatever happens."""
+
+log = logging.getLogger(__name__)
 
 
 class Code(StrEnum):
@@ -100,11 +106,12 @@ def body(code: Code, faults: Sequence[Fault] = (), detail: str = "") -> dict[str
     }
 
 
-def exception_handler(exc: Exception, context: Mapping[str, Any]) -> Response | None:
+def exception_handler(exc: Exception, context: Mapping[str, Any]) -> Response:
     """DRF's door for exceptions.
 
     A database that is busy or away, or a race lost to a writer of the same id, answers 503 with
-    Retry-After: nothing was written, and the next try finds what won.
+    Retry-After: nothing was written, and the next try finds what won. What nobody foresaw is
+    logged whole and answered 500; the answer tells nothing of it.
     """
     headers: dict[str, str] = {}
     faults: list[Fault] = []
@@ -127,7 +134,8 @@ def exception_handler(exc: Exception, context: Mapping[str, Any]) -> Response | 
         if isinstance(exc, exceptions.MethodNotAllowed):
             headers["Allow"] = ", ".join(context["view"].allowed_methods)
     else:
-        return None
+        log.error("%s broke", context["request"].path, exc_info=exc)
+        code = Code.BROKEN
     # Here, not above: that module reads the settings, which name our parser, which imports us.
     from rest_framework.views import set_rollback
 
@@ -138,4 +146,22 @@ def exception_handler(exc: Exception, context: Mapping[str, Any]) -> Response | 
 
 def page_not_found(request: HttpRequest, exception: Exception | None) -> JsonResponse:
     """What an address under /api/ that does not exist answers."""
-    return JsonResponse(body(Code.NOT_FOUND), status=404, content_type=CONTENT_TYPE)
+    return _document(Code.NOT_FOUND)
+
+
+def broken(request: HttpRequest) -> HttpResponse:
+    """handler500: what broke outside of every door."""
+    if request.path.startswith(DOORS):
+        return _document(Code.BROKEN)
+    return defaults.server_error(request)
+
+
+def unreadable(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """handler400: a request that Django itself would not take (its host, its size)."""
+    if request.path.startswith(DOORS):
+        return _document(Code.MALFORMED)
+    return defaults.bad_request(request, exception)
+
+
+def _document(code: Code) -> JsonResponse:
+    return JsonResponse(body(code), status=STATUS[code][0], content_type=CONTENT_TYPE)

@@ -9,10 +9,13 @@ import json
 import math
 import re
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from typing import Any, TypeVar
 
 import msgspec
 import rfc8785
+
+from pickups.kernel.clock import CALENDAR, on_calendar
 
 DEPTH = 20
 INTEGER = 2**53 - 1
@@ -32,8 +35,12 @@ class Fault:
     allowed: str
 
 
-class Malformed(Exception):
-    """An input that cannot be read; carries the fault that names the field."""
+class Malformed(ValueError):
+    """An input that cannot be read; carries the fault that names the field.
+
+    A struct raises it where it is made from something that its types cannot rule out: a
+    ValueError, so that msgspec says where in the message it was and `read` puts that before it.
+    """
 
     def __init__(self, fault: Fault) -> None:
         super().__init__(f"{fault.field}: {fault.value!r}; allowed: {fault.allowed}")
@@ -93,21 +100,83 @@ def read(value: Any, shape: type[S], field: str = "") -> S:
     try:
         return msgspec.convert(value, shape)
     except msgspec.ValidationError as e:
-        raise Malformed(_fault(str(e), value, field)) from None
+        raise Malformed(_fault(e, value, field)) from None
 
 
-def _fault(message: str, value: Any, prefix: str) -> Fault:
+def instant(at: datetime, field: str) -> datetime:
+    """A moment in UTC, since tables take fewer offsets than messages do; raises Malformed."""
+    if not on_calendar(at):
+        raise Malformed(Fault(field, at.isoformat(), CALENDAR))
+    return at.astimezone(UTC)
+
+
+def _fault(error: msgspec.ValidationError, value: Any, prefix: str) -> Fault:
     """msgspec says "Expected `int`, got `str` - at `$.count`": split into our three parts."""
-    said, _, path = message.partition(" - at `$")
+    said, _, path = str(error).rpartition(" - at `$")
+    if not said:
+        said, path = path, ""
     path = path.rstrip("`").lstrip(".")
+    if isinstance(error.__cause__, Malformed):  # a struct's own word
+        own = error.__cause__.fault
+        return Fault(".".join(filter(None, (prefix, path, own.field))), own.value, own.allowed)
     for quote in ("missing required field `", "unknown field `"):
         _, found, name = said.partition(quote)
         if found:
             name = name.rstrip("`")
             path = f"{path}.{name}" if path else name
             said = "this field is required" if "missing" in quote else "no field of this name"
+    said = _in_words(said)
     where = f"{prefix}.{path}" if prefix and path else prefix or path or "body"
     return Fault(where, shown(_at(value, path)), said)
+
+
+PATTERNS: dict[str, str] = {}
+"""What a pattern of a struct means to a person, told by whoever made the pattern."""
+
+
+def whole(pattern: str, words: str) -> str:
+    """A pattern that the whole of a text has to fit, and what it means to a person.
+
+    `$` alone lets a newline stand behind it (Python, re); no other spelling of the end is read
+    alike by Python and by the readers of a JSON schema (ECMA-262).
+    """
+    anchored = f"^{pattern}$(?!\\n)"
+    PATTERNS[anchored] = words
+    return anchored
+
+
+_UUID = "a UUID (RFC 9562)"
+_INSTANT = "a time with its zone (RFC 3339)"
+_STARTS = {
+    "Invalid UUID": _UUID,
+    "Invalid RFC3339 encoded datetime": _INSTANT,
+    "Expected `datetime`": _INSTANT,
+}
+_TYPES = {
+    "str": "text",
+    "int": "a whole number",
+    "float": "a number",
+    "bool": "true or false",
+    "uuid": _UUID,
+    "datetime": _INSTANT,
+    "array": "a list",
+    "object": "an object",
+}
+
+
+def _in_words(said: str) -> str:
+    """A reader's complaint without the library's own words."""
+    for pattern, words in PATTERNS.items():
+        if repr(pattern) in said:
+            return words
+    for start, words in _STARTS.items():
+        if said.startswith(start):
+            return words
+    expected = re.match("Expected `([^`]*)`", said)
+    if expected is None:
+        return said.replace("`", "")
+    kinds = (_TYPES.get(kind, kind) for kind in expected[1].split(" | "))
+    return " or ".join(kinds) + said[expected.end() :].partition(", got ")[0]
 
 
 def _at(value: Any, path: str) -> object:

@@ -20,6 +20,9 @@ class Roll(models.Model):
             ),
         )
 
+    def __str__(self) -> str:
+        return f"{self.range} {self.first} to {self.last}"
+
 
 class Label(models.Model):
     """One printed code."""

@@ -4,10 +4,11 @@ from django.db import models
 
 
 class Notice(models.Model):
-    """One thing that one contact is told, once."""
+    """One mail to one contact, once a cause."""
 
     class Kind(models.TextChoices):
         RECEIPT = "receipt", "receipt: what was picked up"
+        PROGRESS = "progress", "progress: what the plant finished or rejected, and corrections"
 
     id = models.BigAutoField(primary_key=True)
     kind = models.CharField(max_length=20, choices=Kind)
@@ -24,4 +25,32 @@ class Notice(models.Model):
         db_table = "notices_notice"
         constraints = (
             models.UniqueConstraint(fields=["cause", "contact", "kind"], name="notice_once"),
+        )
+
+
+class Line(models.Model):
+    """What a notice tells its contact of one casing; told once the notice is sent.
+
+    place counts what the contact was told of the casing, from 1: of two that would be the next,
+    one is. news is what it comes to (see rules.News), label the one that it was told under.
+    """
+
+    id = models.BigAutoField(primary_key=True)
+    notice = models.ForeignKey(Notice, models.CASCADE, related_name="lines")
+    contact = models.UUIDField()
+    work_order = models.UUIDField()
+    place = models.PositiveIntegerField()
+    news = models.CharField(max_length=120)
+    label = models.CharField(max_length=8)
+
+    class Meta:
+        db_table = "notices_line"
+        constraints = (
+            models.UniqueConstraint(
+                fields=["contact", "work_order", "place"], name="line_told_once"
+            ),
+        )
+        indexes = (
+            models.Index(fields=["work_order"], name="line_work_order"),
+            models.Index(fields=["label"], name="line_label"),
         )

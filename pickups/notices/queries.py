@@ -1,10 +1,158 @@
-"""Reads of notices."""
+"""Reads of notices, and what stands of the casings that they are about."""
 
-from pickups.kernel import clock
-from pickups.notices.models import Notice
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+
+from pickups.casings import queries as casings
+from pickups.casings.models import WorkOrder
+from pickups.casings.rules import Progress
+from pickups.custody import queries as custody
+from pickups.custody.queries import Outcome
+from pickups.customers import queries as customers
+from pickups.customers.models import Contact
+from pickups.kernel import clock, locks
+from pickups.kernel.languages import day_and_time
+from pickups.notices import rules
+from pickups.notices.models import Line, Notice
+from pickups.notices.words.progress import Before, Told
+from pickups.people import queries as people
 
 
 def not_out(limit: int = 100) -> list[Notice]:
     """Notices that were tried and did not go out, oldest first; not one that is just on its way."""
     tried = Notice.objects.filter(sent_at=None, tries__gt=0).exclude(claimed_until__gt=clock.now())
     return list(tried.order_by("made_at", "id")[:limit])
+
+
+@dataclass(frozen=True)
+class Standing:
+    """Casings with what the plant has made of them, and what contacts were told of them last."""
+
+    orders: Mapping[UUID, WorkOrder]
+    outcomes: Mapping[UUID, Outcome]
+    told: Mapping[tuple[UUID, UUID], Line]
+
+
+@dataclass(frozen=True)
+class Due:
+    """One casing that a contact has to be told of; before: the line told last, if any."""
+
+    order: WorkOrder
+    outcome: Outcome | None
+    news: str
+    before: Line | None
+
+
+def standing(labels: Iterable[str]) -> Standing:
+    """What stands of every casing that wears these labels, or was told of under one of them.
+
+    Takes the labels' lock keys, so that no fact comes between two reads: call it in a transaction
+    that holds no other locks.
+    """
+    labels = set(labels)
+    locks.take(locks.label_key(label) for label in labels)
+    spoken_of = Line.objects.filter(label__in=labels, notice__sent_at__isnull=False)
+    others = spoken_of.values_list("work_order", flat=True)
+    orders = casings.wearing(labels) | casings.work_orders(others)
+    told = Line.objects.filter(work_order__in=orders, notice__sent_at__isnull=False)
+    return Standing(
+        orders=orders,
+        outcomes=custody.outcomes(orders),
+        told={(line.contact, line.work_order): line for line in told.order_by("place")},
+    )
+
+
+def concerned(found: Standing) -> list[Contact]:
+    """Whose casings these are, and who was told that they were theirs; who wants to hear of it."""
+    owners = {w.customer for w in found.orders.values() if w.customer}
+    contacts = {c.uid: c for c in customers.progress_contacts(owners)}
+    for uid in {contact for contact, _ in found.told} - set(contacts):
+        contact = customers.contact(uid)
+        if contact is not None and contact.wants_progress and contact.email:
+            contacts[uid] = contact
+    return [contacts[uid] for uid in sorted(contacts)]
+
+
+def due(contact: Contact, found: Standing) -> list[Due]:
+    """What this contact has to be told of them now, in the order in which they were picked up."""
+    made = []
+    for w in sorted(found.orders.values(), key=lambda w: (w.picked_up_at, w.uid)):
+        outcome, before = found.outcomes.get(w.uid), found.told.get((contact.uid, w.uid))
+        news = rules.news(_known(w, outcome, contact))
+        if rules.is_news(news, before.news if before else ""):
+            made.append(Due(w, outcome, news, before))
+    return made
+
+
+def _known(w: WorkOrder, outcome: Outcome | None, contact: Contact) -> rules.Known:
+    rejection = outcome.rejection if outcome else None
+    told = rejection.told if rejection else {}
+    return rules.Known(
+        contested=w.contested,
+        on_hold=w.on_hold,
+        yours=w.customer == contact.customer_id and not w.withdrawn,
+        back=w.progress == Progress.RETURNED,
+        finished=outcome is not None and outcome.finished,
+        rejected=rejection is not None,
+        reason=told.get("reason", ""),
+        cause=told.get("cause", ""),
+        again=outcome.again if outcome else 0,
+    )
+
+
+def in_words(found: Sequence[Due], language: str) -> list[Told]:
+    """What a mail says of each: its facts as codes, names and days."""
+    yards = {uid: customers.yard(uid) for uid in {d.order.yard for d in found}}
+    sent = {n.id: n for n in Notice.objects.filter(id__in=[_notice(d) for d in found])}
+    made = []
+    for d in found:
+        w, sort = d.order, rules.sort(d.news)
+        before = None
+        if d.before is not None:
+            at = sent[d.before.notice_id].sent_at
+            on = _local(language, at) if at else ""
+            before = Before(rules.sort(d.before.news), on, d.before.label)
+        if sort == rules.NOT_YOURS:  # nothing of a casing that is another's
+            made.append(Told(sort, d.before.label if d.before else "", before=before))
+            continue
+        why = d.outcome.rejection.told if d.outcome and d.outcome.rejection else {}
+        yard = yards[w.yard]
+        made.append(
+            Told(
+                sort=sort,
+                label=w.label,
+                size=w.told.get("size", ""),
+                tin=w.told.get("tin", ""),
+                yard=yard.name if yard else "",
+                picked_up_on=_local(language, w.picked_up_at),
+                place=_place(w.holder),
+                reason=why.get("reason", ""),
+                zone=why.get("zone", ""),
+                station=why.get("station", ""),
+                cause=why.get("cause", ""),
+                before=before,
+            )
+        )
+    return made
+
+
+def _notice(d: Due) -> int:
+    return d.before.notice_id if d.before else 0
+
+
+def _local(language: str, at: datetime) -> str:
+    return day_and_time(language, at.astimezone(ZoneInfo(settings.DEALER_TIME_ZONE)))
+
+
+def _place(holder: str) -> tuple[str, str]:
+    """Who has it, as a kind and a name; a driver's name stays in the house."""
+    kind, _, uid = holder.partition(":")
+    if kind in ("person", "customer"):
+        return kind, ""
+    site = people.site(UUID(uid)) if kind in ("plant", "site", "road") else None
+    return (kind, site.name) if site else ("", "")

@@ -1,86 +1,68 @@
-"""The words of notices, English and Spanish, by plain substitution. Pure."""
+"""What a customer is to be told of a casing, and when that is news. Pure.
 
-from collections.abc import Sequence
+What stands now is compared with what the contact was told last: so it does not matter in which
+order or how often facts arrive, and a fact that changes nothing tells nobody anything.
+"""
+
 from dataclasses import dataclass
-from string import Template
+
+FINISHED = "finished"
+REJECTED = "rejected"
+OPEN = "open"
+"""Told to be finished or rejected before, and that no longer holds."""
+NOT_YOURS = "not_yours"
+"""Told of before, and it was a mistake: withdrawn, or another customer's casing."""
+NOTHING = ""
 
 
-@dataclass(frozen=True)
-class ReceiptLine:
-    """A casing on a receipt, as it was taken."""
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What the facts say of a casing, as far as a customer is concerned.
 
-    label: str
-    size: str
-    tin: str
-    tread_32nds: Sequence[int]
+    again: how many rejections were released before the one that stands.
+    """
 
-
-@dataclass(frozen=True)
-class Receipt:
-    """What a receipt says; `finished_on` is already in the dealer's time zone and words."""
-
-    name: str
-    customer: str
-    yard: str
-    finished_on: str
-    lines: Sequence[ReceiptLine]
-    customer_count: int | None
+    contested: bool
+    on_hold: bool
+    yours: bool
+    back: bool
+    finished: bool
+    rejected: bool
+    reason: str = ""
+    cause: str = ""
+    again: int = 0
 
 
-_SUBJECT = {
-    "en": Template("Receipt: $count picked up at $yard"),
-    "es": Template("Recibo: recogimos $count en $yard"),
-}
-_COUNT = {"en": ("1 casing", "$n casings"), "es": ("1 carcasa", "$n carcasas")}
-_BODY = {
-    "en": Template(
-        "Dear $name,\n\nOn $finished_on we picked up $count of $customer at $yard:\n\n$lines\n\n"
-        "${counted}"
-        "Counted; condition subject to plant inspection. The casings stay the property of"
-        " $customer.\n\nIf this is not what left your yard, answer this mail."
-    ),
-    "es": Template(
-        "Estimado/a $name:\n\nEl $finished_on recogimos $count de $customer en $yard:\n\n$lines\n\n"
-        "${counted}"
-        "Contadas; estado sujeto a inspección en planta. Las carcasas siguen siendo propiedad de"
-        " $customer.\n\nSi esto no es lo que salió de su patio, responda a este correo."
-    ),
-}
-_COUNTED = {
-    "en": Template("Your count was $theirs, ours is $ours. We will call you about it.\n\n"),
-    "es": Template("Su cuenta fue $theirs, la nuestra es $ours. Le llamaremos.\n\n"),
-}
-_TREAD = {"en": "tread", "es": "banda"}
+def news(known: Known) -> str:
+    """What stands now, as a word that is compared with the last one told; NOTHING to be told now.
+
+    Nothing while the label is contested or the casing is on hold. A casing with a rejection that
+    stands is rejected, whatever else was told of it and in whatever order.
+    """
+    if known.contested:
+        return NOTHING
+    if not known.yours:
+        return NOT_YOURS
+    if known.on_hold:
+        return NOTHING
+    if known.rejected:
+        return f"{REJECTED} {known.reason} {known.cause} {known.again}"
+    if known.finished:
+        return NOTHING if known.back else FINISHED
+    return OPEN
 
 
-def receipt(said: Receipt, language: str) -> tuple[str, str]:
-    """Subject and text of a receipt."""
-    language = language if language in _BODY else "en"
-    one, many = _COUNT[language]
-    ours = len(said.lines)
-    count = one if ours == 1 else Template(many).substitute(n=ours)
-    differs = said.customer_count is not None and said.customer_count != ours
-    counted = (
-        _COUNTED[language].substitute(theirs=said.customer_count, ours=ours) if differs else ""
-    )
-    lines = "\n".join(_line(i, line, language) for i, line in enumerate(said.lines, 1))
-    subject = _SUBJECT[language].substitute(count=count, yard=said.yard)
-    text = _BODY[language].substitute(
-        name=said.name,
-        finished_on=said.finished_on,
-        count=count,
-        customer=said.customer,
-        yard=said.yard,
-        lines=lines,
-        counted=counted,
-    )
-    return " ".join(subject.split()), text
+def is_news(now: str, before: str) -> bool:
+    """Whether `now` is worth a line after `before`, which is empty where nothing was told."""
+    if now in (NOTHING, before):
+        return False
+    if now == OPEN:
+        return sort(before) in (FINISHED, REJECTED)
+    if now == NOT_YOURS:
+        return before != ""
+    return True
 
 
-def _line(number: int, line: ReceiptLine, language: str) -> str:
-    parts = [f"{number:3d}.  {line.label[:4]} {line.label[4:]}"]
-    parts += [part for part in (line.size, line.tin) if part]
-    if line.tread_32nds:
-        depths = " ".join(str(depth) for depth in line.tread_32nds)
-        parts.append(f"{_TREAD[language]} {depths} /32")
-    return "   ".join(parts)
+def sort(news: str) -> str:
+    """FINISHED, REJECTED, OPEN or NOT_YOURS."""
+    return news.partition(" ")[0]

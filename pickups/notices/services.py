@@ -2,37 +2,61 @@
 
 import logging
 import smtplib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import timedelta
+from typing import NamedTuple
 from uuid import UUID
 
 from django.conf import settings
 from django.core.mail import EmailMessage, get_connection
+from django.db import IntegrityError, transaction
 from django.db.models import F, Q
 
 from pickups.kernel import clock, ids
-from pickups.notices.models import Notice
+from pickups.notices.models import Line, Notice
+from pickups.notices.queries import Due
 
 log = logging.getLogger(__name__)
 
 CLAIM = timedelta(minutes=1)
-Letter = tuple[str, str, str]
-"""Address, subject, text."""
 
 _NAMESPACE = UUID("0196f0b2-5e0a-7c11-9d57-3f6f2f0c8a11")
+
+
+class Letter(NamedTuple):
+    """Address, subject, text; about: what it says, where that is not told by its cause alone.
+
+    The Message-ID is made from kind, cause and contact, or from `about` in the cause's place.
+    """
+
+    address: str
+    subject: str
+    text: str
+    about: str = ""
 
 
 class NotSent(Exception):
     """A mail did not go out; the reaction is owed still and will be tried again."""
 
 
+class NothingLeft(Exception):
+    """What was to be said holds no longer, or another mail has said it."""
+
+
+def begun(*, kind: Notice.Kind, cause: str) -> set[UUID]:
+    """The contacts who were to be told of this cause and have not been."""
+    rows = Notice.objects.filter(kind=kind, cause=cause, sent_at=None, gave_up_at=None)
+    return set(rows.values_list("contact", flat=True))
+
+
 def tell(
-    *, kind: Notice.Kind, cause: str, contact: UUID, letter: Callable[[], Letter | None]
+    *, kind: Notice.Kind, cause: str, contact: UUID, letter: Callable[[Notice], Letter | None]
 ) -> None:
     """Send one letter for one cause to one contact, once, whoever asks and how often.
 
-    letter is called only when the notice is ours to send; None where there is nobody to write to.
-    Raises NotSent where the mail server would not take it.
+    letter is called only when the notice is ours to send; None where there is nobody to write to;
+    where it raises NothingLeft the notice goes. Raises NotSent where the mail server would not
+    take it, or another mail has to be waited for.
     """
     at = clock.now()
     Notice.objects.bulk_create(
@@ -44,16 +68,58 @@ def tell(
         if mine.filter(gave_up_at=None).exists():
             raise NotSent("somebody else is at it; look again later")
         return
-    written = letter()
+    try:
+        written = letter(mine.get())
+    except NothingLeft:
+        mine.delete()
+        return
+    except NotSent as e:
+        mine.update(claimed_until=None, last_error=str(e))
+        raise
     if written is None:
         mine.update(gave_up_at=at, claimed_until=None, last_error="nobody to write to")
         return
     try:
-        _send(written, ids.derived(_NAMESPACE, f"{kind}/{cause}/{contact}"))
+        _send(written, ids.derived(_NAMESPACE, f"{kind}/{written.about or cause}/{contact}"))
     except (OSError, ValueError) as e:  # ValueError: an address that no header can hold
         mine.update(claimed_until=None, last_error=_why(e))
         raise NotSent(_why(e)) from None
     mine.update(sent_at=clock.now(), claimed_until=None, last_error="")
+
+
+def reserve(notice: Notice, found: Sequence[Due]) -> str:
+    """Make these casings the notice's lines, each the next that its contact is told of it.
+
+    Lines of a notice that did not go out, and that nobody is sending just now, are void: this
+    one says what stands. Returns what the Message-ID is made from: the same for the same lines,
+    whichever notice carries them. Raises NothingLeft where there is none, NotSent where a mail
+    about one of them is on its way and has to be waited for. Call it in a transaction.
+    """
+    pending = Line.objects.filter(contact=notice.contact, notice__sent_at=None)
+    pending.filter(notice=notice).delete()
+    pending = pending.filter(work_order__in=[d.order.uid for d in found])
+    if pending.filter(notice__claimed_until__gte=clock.now()).exists():
+        raise NotSent("another mail about one of these casings is on its way")
+    pending.delete()
+    lines = [
+        Line(
+            notice=notice,
+            contact=notice.contact,
+            work_order=d.order.uid,
+            place=d.before.place + 1 if d.before else 1,
+            news=d.news,
+            label=d.order.label,
+        )
+        for d in found
+    ]
+    if not lines:
+        raise NothingLeft
+    try:
+        with transaction.atomic():
+            Line.objects.bulk_create(lines)
+    except IntegrityError:
+        raise NotSent("another mail about one of these casings was just made") from None
+    return ";".join(sorted(f"{line.work_order} {line.place} {line.news}" for line in lines))
 
 
 def _why(error: Exception) -> str:
@@ -67,12 +133,11 @@ def _why(error: Exception) -> str:
 
 
 def _send(letter: Letter, message_id: UUID) -> None:
-    address, subject, text = letter
     host = settings.DEFAULT_FROM_EMAIL.rsplit("@", 1)[-1].strip("<> ")
     message = EmailMessage(
-        subject=subject,
-        body=text,
-        to=[address],
+        subject=letter.subject,
+        body=letter.text,
+        to=[letter.address],
         headers={"Message-ID": f"<{message_id}@{host}>", "Auto-Submitted": "auto-generated"},
         connection=get_connection(fail_silently=False),
     )

@@ -2,11 +2,12 @@
 
 import hmac
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from pickups.people.models import Device, PlantKey, Site, User
-from pickups.people.rules import digest
+from pickups.people.models import Device, EnrolmentCode, PlantKey, Site, User
+from pickups.people.rules import digest, tidy_code
 
 
 def device_by_push(secret: str) -> Device | None:
@@ -73,3 +74,15 @@ def device(uid: UUID) -> Device | None:
 def scopes(device: UUID) -> list[str]:
     """The scope keys of a device: its site's."""
     return [f"site:{s}" for s in Device.objects.filter(uid=device).values_list("site", flat=True)]
+
+
+def plant_key_names(prefixes: Iterable[str]) -> dict[str, str]:
+    """What the keys with these prefixes are for, by prefix; also of keys in force no longer."""
+    rows = PlantKey.objects.filter(prefix__in=list(prefixes))
+    return dict(rows.values_list("prefix", "name"))
+
+
+def code_is_good(code: str, *, at: datetime) -> bool:
+    """Whether an enrolment code can still be spent."""
+    good = EnrolmentCode.objects.filter(used_at=None, expires_at__gt=at)
+    return good.filter(code_hash=digest(tidy_code(code))).exists()

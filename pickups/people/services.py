@@ -47,6 +47,8 @@ def show_code(*, site: Site, made_by: User) -> str:
 def enrol(*, code: str, device: UUID, name: str) -> Credentials:
     """Spend a code: the device is active with new secrets; one known by its uid keeps it.
 
+    One that was in use at another site is moved to the code's, and the office is asked whether
+    that was meant.
     Raises Problem(code_spent) for a code that is unknown, used or too old: all three alike.
     """
     at = clock.now()
@@ -61,12 +63,16 @@ def enrol(*, code: str, device: UUID, name: str) -> Credentials:
         row.used_at = at
         row.save(update_fields=["used_at"])
         known = Device.objects.select_for_update(no_key=True).filter(uid=device).first()
+        left = known.site_id if known and known.status == Device.Status.ACTIVE else row.site_id
         enrolled = known or Device(uid=device)
         enrolled.name, enrolled.site, enrolled.status = name, row.site, Device.Status.ACTIVE
         enrolled.push_hash, enrolled.read_hash = digest(push_secret), digest(read_token)
         enrolled.enrolled_at = at
         enrolled.save(force_insert=known is None)
         _note("device.enrolled", f"device:{device}", {"site": str(row.site_id)})
+        if left != row.site_id:
+            sites = {"left": str(left), "site": str(row.site_id)}
+            _note("device.moved", f"device:{device}", {**sites})
     return Credentials(enrolled, push_secret, read_token)
 
 

@@ -1,3 +1,5 @@
+"""The app as Django knows it. Wiring only."""
+
 from django.apps import AppConfig
 
 

@@ -12,6 +12,11 @@ def open_questions() -> QuerySet[Question]:
     return Question.objects.filter(settled_at=None).order_by("asked_at", "id")
 
 
+def settled_lately(count: int) -> list[Question]:
+    """The questions that were answered last, the latest first."""
+    return list(Question.objects.exclude(settled_at=None).order_by("-settled_at", "-id")[:count])
+
+
 def question(number: int) -> Question | None:
     """One question, open or settled."""
     return Question.objects.filter(id=number).first()

@@ -13,6 +13,11 @@ class Kind(StrEnum):
     PERSON_UNKNOWN = "person_unknown"
     YARD_UNKNOWN = "yard_unknown"
     COUNT_DIFFERS = "count_differs"
+    PICKUP_DIFFERS = "pickup_differs"
+    PICKUP_OPEN = "pickup_open"
+    CORRECTION_PARKED = "correction_parked"
+    OTHER_STORE = "other_store"
+    WRONG_OWNER = "wrong_owner"
     PAYLOAD_NOT_UNDERSTOOD = "payload_not_understood"
     KIND_UNKNOWN = "kind_unknown"
     VERSION_UNKNOWN = "version_unknown"
@@ -20,6 +25,7 @@ class Kind(StrEnum):
     COULD_NOT_APPLY = "could_not_apply"
     NEW_INCARNATION = "new_incarnation"
     SEQUENCE_TAKEN = "sequence_taken"
+    DEVICE_MOVED = "device_moved"
 
 
 MEANING: dict[Kind, str] = {
@@ -30,6 +36,11 @@ MEANING: dict[Kind, str] = {
     Kind.PERSON_UNKNOWN: "Entered by somebody who is not known here: who was it?",
     Kind.YARD_UNKNOWN: "Picked up at a yard that is not known here: whose is it?",
     Kind.COUNT_DIFFERS: "The customer counted something else than we did: who is right?",
+    Kind.PICKUP_DIFFERS: "The list that ended a pickup is not what was picked up in it.",
+    Kind.PICKUP_OPEN: "A pickup that nobody has finished: is the driver still there?",
+    Kind.CORRECTION_PARKED: "A correction of something that is not here: what was meant?",
+    Kind.OTHER_STORE: "Another store's phone has changed this: was that right?",
+    Kind.WRONG_OWNER: "Delivered to a customer whose casing it is not: where is it now?",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "An entry that could not be read: what did the driver mean?",
     Kind.KIND_UNKNOWN: "An entry of a kind that this server does not know yet.",
     Kind.VERSION_UNKNOWN: "An entry from a newer app; it waits for the server's next release.",
@@ -37,6 +48,7 @@ MEANING: dict[Kind, str] = {
     Kind.COULD_NOT_APPLY: "An entry that broke the server; it is kept whole.",
     Kind.NEW_INCARNATION: "A device came back with a new, empty store: is anything missing?",
     Kind.SEQUENCE_TAKEN: "Two entries with one number from one device: was its store copied?",
+    Kind.DEVICE_MOVED: "A device in use was enrolled again at another site: was that meant?",
 }
 
 OWNER: dict[Kind, str] = {
@@ -47,6 +59,11 @@ OWNER: dict[Kind, str] = {
     Kind.PERSON_UNKNOWN: "admin",
     Kind.YARD_UNKNOWN: "dispatcher",
     Kind.COUNT_DIFFERS: "dispatcher",
+    Kind.PICKUP_DIFFERS: "dispatcher",
+    Kind.PICKUP_OPEN: "dispatcher",
+    Kind.CORRECTION_PARKED: "dispatcher",
+    Kind.OTHER_STORE: "dispatcher",
+    Kind.WRONG_OWNER: "dispatcher",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "admin",
     Kind.KIND_UNKNOWN: "admin",
     Kind.VERSION_UNKNOWN: "admin",
@@ -54,4 +71,5 @@ OWNER: dict[Kind, str] = {
     Kind.COULD_NOT_APPLY: "admin",
     Kind.NEW_INCARNATION: "admin",
     Kind.SEQUENCE_TAKEN: "admin",
+    Kind.DEVICE_MOVED: "admin",
 }

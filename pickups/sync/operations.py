@@ -32,6 +32,7 @@ class Item:
     done: Done | None = None
     repeat: bool = False
     sender: Sender | None = None
+    was: str = ""
     position: str = ""
     sequence: int | None = None
 
@@ -92,7 +93,8 @@ def stored(ids: Sequence[UUID], at: datetime) -> list[Item]:
     for row in rows.select_related("device").order_by("recorded_at", "id"):
         envelope, fingerprint = batch.open_operation(bytes(row.raw or b""))
         sender = Sender(row.device_id, row.device.site_id, row.skew_ms, at)
-        items.append(Item(bytes(row.raw or b""), envelope, fingerprint, sender=sender))
+        raw = bytes(row.raw or b"")
+        items.append(Item(raw, envelope, fingerprint, sender=sender, was=row.code))
     return items
 
 

@@ -183,7 +183,9 @@ def _run_once(ready: list[tuple[Item, Entered]]) -> None:
 def _asks(todo: list[Item]) -> list[questions.Ask]:
     asks = []
     for item in todo:
-        if item.done is not None and item.done.outcome is Outcome.HELD:
+        # Tried again and held for the same reason: a person may have settled that long ago.
+        held = item.done is not None and item.done.outcome is Outcome.HELD
+        if item.done is not None and held and item.done.code != item.was:
             facts = {"kind": item.envelope.kind, "version": item.envelope.version,
                      "by": str(item.envelope.by)}  # fmt: skip
             subject = f"operation:{item.envelope.id}"

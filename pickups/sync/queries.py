@@ -18,7 +18,7 @@ from django.db import connection
 
 from pickups.kernel import clock
 from pickups.kernel.problems import Code, Problem
-from pickups.kernel.wire import Fault, Malformed, shown
+from pickups.kernel.wire import Fault, Malformed, shown, storable
 from pickups.sync import registry
 from pickups.sync.models import FeedState, Incarnation, Operation, Photo
 from pickups.sync.wire import Outcome, PullPage, Row
@@ -68,6 +68,7 @@ def read_cursor(text: str) -> Cursor:
     """A cursor that we once gave; raises Malformed for anything else."""
     try:
         plain = json.loads(base64.urlsafe_b64decode(text.encode()))
+        storable(plain)  # its keys are said again, in `forget`
         at = {str(k): Position(*map(_xid, p)) for k, p in plain["k"].items()}
         return Cursor(UUID(plain["e"]), at)
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError):

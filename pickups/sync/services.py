@@ -5,6 +5,7 @@ The version of a row is bumped by its owner under the row's lock; here it only e
 
 import uuid
 from collections.abc import Iterable
+from datetime import datetime
 from uuid import UUID
 
 from django.db import connection, transaction
@@ -24,7 +25,9 @@ def put(changes: Iterable[Change]) -> None:
             "INSERT INTO sync_feed AS f (scope, entity, uid, version, gone)"
             " SELECT * FROM unnest(%s::text[], %s::text[], %s::uuid[], %s::bigint[], %s::bool[])"
             " ON CONFLICT (scope, entity, uid) DO UPDATE"
-            " SET version = greatest(f.version, EXCLUDED.version), gone = EXCLUDED.gone",
+            " SET version = greatest(f.version, EXCLUDED.version),"
+            # An older word that comes late (a reaction run again) changes nothing.
+            " gone = CASE WHEN EXCLUDED.version >= f.version THEN EXCLUDED.gone ELSE f.gone END",
             [
                 [r.scope for r in rows],
                 [r.entity for r in rows],
@@ -79,3 +82,13 @@ def publish(entry: Entry) -> None:
     with transaction.atomic():
         gone = told.get("gone", False)
         put([Change(told["scope"], told["entity"], UUID(told["uid"]), told["version"], gone)])
+
+
+def purge(*, older_than: datetime) -> int:
+    """Forget drops from before a day; which transaction that was is told by the operations."""
+    with connection.cursor() as c:
+        c.execute(
+            "SELECT max(position)::text FROM sync_operation WHERE recorded_at < %s", [older_than]
+        )
+        before = c.fetchone()[0]
+    return purge_gone(before=before) if before else 0

@@ -1,11 +1,21 @@
 """The queue's door to the sync: held operations are tried again."""
 
+from datetime import timedelta
+
 from celery import shared_task
 
-from pickups.sync import push
+from pickups.kernel import clock
+from pickups.sync import push, services
+from pickups.sync.wire import RESEND_DAYS
 
 
 @shared_task(name="sync.retry_held", ignore_result=True)
 def retry_held() -> int:
     """Try those whose awaited operation has arrived meanwhile."""
     return push.retry_held()
+
+
+@shared_task(name="sync.purge", ignore_result=True)
+def purge() -> int:
+    """Forget drops that every phone in use has seen long ago."""
+    return services.purge(older_than=clock.now() - timedelta(days=RESEND_DAYS))

@@ -37,8 +37,7 @@ from uuid import UUID
 
 import msgspec
 
-from pickups.kernel.clock import on_calendar
-from pickups.kernel.wire import Fault, Malformed
+from pickups.kernel.wire import instant, whole
 
 BATCH = 500
 BODY_BYTES = 1024 * 1024
@@ -50,7 +49,9 @@ PROTOCOL = 1
 
 Instant = Annotated[datetime, msgspec.Meta(tz=True)]
 Count = Annotated[int, msgspec.Meta(ge=1, le=2**53 - 1)]
-Sha256 = Annotated[str, msgspec.Meta(pattern="^[0-9a-f]{64}$")]
+_HASH = whole("[0-9a-f]{64}", "64 hexadecimal digits, lower case")
+Sha256 = Annotated[str, msgspec.Meta(pattern=_HASH)]
+_KIND = whole(r"[a-z]+\.[a-z_]+", "an area, a point and a verb, in small letters")
 
 
 class Outcome(StrEnum):
@@ -68,7 +69,7 @@ class Envelope(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     id: UUID
     incarnation: UUID
     sequence: Count
-    kind: Annotated[str, msgspec.Meta(pattern=r"^[a-z]+\.[a-z_]+$", max_length=60)]
+    kind: Annotated[str, msgspec.Meta(pattern=_KIND, max_length=60)]
     version: Annotated[int, msgspec.Meta(ge=1, le=9999)]
     by: UUID
     happened_at: Instant
@@ -76,12 +77,9 @@ class Envelope(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     payload: dict[str, Any]
 
     def __post_init__(self) -> None:
-        """An offset can carry a moment off the calendar, where nobody could read it again."""
-        if not on_calendar(self.happened_at):
-            fault = Fault(
-                "happened_at", self.happened_at.isoformat(), "a moment in the years 1-9999"
-            )
-            raise Malformed(fault)
+        """The moment in UTC: one off the calendar nobody could read again."""
+        at = instant(self.happened_at, "happened_at")
+        msgspec.structs.force_setattr(self, "happened_at", at)
 
 
 RawOperation = Annotated[

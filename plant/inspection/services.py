@@ -12,6 +12,7 @@ from uuid import UUID
 from django.db import transaction
 from psycopg.types.json import Jsonb
 
+from pickups.casings import reasons
 from pickups.custody import services as custody
 from pickups.custody.fold import Fact, Kind
 from pickups.custody.ledger import Told
@@ -35,8 +36,9 @@ def post(
     """Record a batch: (event, as posted, fingerprint). All of it or, where one is wrong, nothing.
 
     at: when it is recorded, now unless a history is told that lies in the past (the demo's).
-    Raises Malformed for a station that the plant does not have or a release that names nothing,
-    Problem(id_reused) where an id was used with another body.
+    Raises Malformed for a station that the plant does not have, a release that names nothing or a
+    rejection without a reason of the catalogue and a cause, Problem(id_reused) where an id was
+    used with another body.
     """
     at = at or clock.now()
     _check(key.plant_id, [event for event, _, _ in events])
@@ -73,8 +75,18 @@ def _check(plant: UUID, events: Sequence[Posted]) -> None:
         if (event.outcome == "released") != (event.releases is not None):
             allowed = "the id of a hold or rejection with `released`, and only with it"
             raise Malformed(Fault(f"events[{i}].releases", str(event.releases), allowed))
-        if event.outcome == "rejected" and not event.reason:
-            raise Malformed(Fault(f"events[{i}].reason", "", "a reason with `rejected`"))
+        if event.outcome == "rejected":
+            _check_rejection(f"events[{i}]", event)
+
+
+def _check_rejection(field: str, event: Posted) -> None:
+    """Why, in a code that the customer can be told in words; and whose doing it is."""
+    if not reasons.known(event.reason):
+        allowed = f"with `rejected` one of {', '.join(reasons.CODES)}"
+        raise Malformed(Fault(f"{field}.reason", event.reason, allowed))
+    if event.cause is None:
+        allowed = f"with `rejected` one of {', '.join(reasons.CAUSES)}"
+        raise Malformed(Fault(f"{field}.cause", "", allowed))
 
 
 def _seen(plant: UUID, uids: Sequence[UUID]) -> dict[UUID, bytes]:
@@ -103,7 +115,8 @@ def fact_uid(plant: UUID, event: UUID) -> UUID:
 
 
 def _told(key: PlantKey, e: Posted) -> Told:
-    told: dict[str, object] = {"at": clock.rfc3339(e.happened_at), "station": e.station}
+    at = clock.rfc3339(e.happened_at)
+    told: dict[str, object] = {"at": at, "station": e.station, "key": key.prefix}
     for name in ("reason", "cause", "operator", "note"):
         if value := getattr(e, name):
             told[name] = value

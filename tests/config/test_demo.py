@@ -2,8 +2,14 @@
 
 import io
 import json
+import os
+import re
+import shlex
+import subprocess
+from uuid import uuid4
 
 import pytest
+from django.conf import settings as settings_module
 from django.core import mail
 from django.core.management import CommandError, call_command
 from django.test import Client
@@ -15,10 +21,13 @@ from pickups.custody.models import Fact, Pickup
 from pickups.customers.models import Contact, Customer
 from pickups.journal import queries as journal
 from pickups.journal import services as journal_services
+from pickups.labels import queries as labels
+from pickups.notices.models import Line
 from pickups.people.models import Device, Site, User
 from pickups.questions.models import Question
 from tests.conftest import in_process
 from tests.world import Phone
+from tests.world.phone import Reply
 
 pytestmark = pytest.mark.django_db
 
@@ -81,13 +90,68 @@ def test_the_sign_ins_are_told_and_open_what_they_say(demo: None) -> None:
         assert (browser.get("/admin/").status_code == 200) is ("/admin/" in one["where"])
 
 
+def test_the_labels_that_are_told_were_printed_and_nobody_has_used_them(demo: None) -> None:
+    def told() -> list[str]:
+        return re.findall(r"\b[A-Z][0-9A-Z]{7}\b", command("load_demo", "--sign-ins"))
+
+    first = told()
+    assert len(set(first)) == 3
+    assert labels.printed(first) == set(first)
+    assert not Fact.objects.filter(label__in=first).exists()
+    key = command("plant_key", "--plant", "Marrowgate plant", "--name", "trial").strip()
+    assert an_event(key, first[0]).status == 200
+    assert set(told()) & set(first) == set(first[1:])
+
+
+def an_event(key: str, label: str) -> Reply:
+    body = {"id": str(uuid4()), "label": label, "station": "receiving", "outcome": "received",
+            "happened_at": "2026-04-14T13:40:07.250Z"}  # fmt: skip
+    headers = {"Content-Type": "application/json", "Authorization": f"Key {key}"}
+    return in_process("POST", "/api/plant/events", json.dumps(body).encode(), headers)
+
+
+def test_the_readmes_words_to_a_plant_are_true(demo: None) -> None:
+    """Its commands are run as they stand; the two programs they call are ours here."""
+    text = (settings_module.BASE_DIR / "README.md").read_text().split("## A plant's system")[1]
+    block = text.split("## ")[0]
+    lines = [line[4:] for line in block.splitlines() if line.startswith("    ")]
+    command_line = next(line for line in lines if line.startswith("PLANT_KEY="))
+    label = re.findall(r"\b[A-Z][0-9A-Z]{7}\b", command("load_demo", "--sign-ins"))[0]
+    key = command(*shlex.split(command_line.split("manage.py ")[1].rstrip(")"))).strip()
+    script = "\n".join(line for line in lines if not line.startswith(("PLANT_KEY=", "LABEL=")))
+    curl = "curl() { printf '%s\\0' \"$@\"; }\n"
+    said = subprocess.run(
+        ["bash", "-euc", curl + script],
+        env={**os.environ, "PLANT_KEY": key, "LABEL": label},
+        capture_output=True,
+        check=True,
+    ).stdout.decode()
+    words = said.split("\0")
+    assert words[words.index("-X") + 2] == "http://localhost:8000/api/plant/events"
+    headers = dict(w.split(": ", 1) for w, before in zip(words[1:], words, strict=False)
+                   if before == "-H")  # fmt: skip
+    body = words[words.index("-d") + 1].encode()
+    answers = [in_process("POST", "/api/plant/events", body, headers) for _ in range(2)]
+    assert [a.status for a in answers] == [200, 200]
+    assert b'"repeat"' not in answers[0].body
+    assert b'"repeat":true' in answers[1].body.replace(b" ", b"")
+
+
 def test_what_the_demo_owes_is_told_without_a_failure(demo: None) -> None:
     while journal_services.drain():
         pass
     assert (journal.owed(), journal.given_up()) == (0, 0)
     # A receipt a contact of each pickup whose labels are sure: the two contested ones wait.
-    assert len(mail.outbox) == 6
+    receipts = [m for m in mail.outbox if "pick" in m.subject or "recogimos" in m.subject]
+    assert len(receipts) == 6
     assert not any("Quillby" in m.body or "Sallow" in m.body for m in mail.outbox)
+    # What the plant finished or rejected since is told as well, of no casing twice to anybody.
+    others = [m for m in mail.outbox if m not in receipts]
+    assert {w for m in others for w in ("rejected", "finished") if w in m.subject} == {
+        "rejected",
+        "finished",
+    }
+    assert set(Line.objects.values_list("place", flat=True)) == {1}
 
 
 def test_a_fresh_code_enrols_a_phone_that_sees_the_store(demo: None) -> None:
@@ -101,11 +165,6 @@ def test_a_fresh_code_enrols_a_phone_that_sees_the_store(demo: None) -> None:
 
 def test_a_plant_key_made_by_the_command_posts_an_event(demo: None) -> None:
     key = command("plant_key", "--plant", "Marrowgate plant", "--name", "trial").strip()
-    body = {"id": "01963b1c-7a00-7c3e-8d21-5a0f3c6e0001", "label": "K72K54X2",
-            "station": "receiving", "outcome": "received",
-            "happened_at": "2026-04-14T13:40:07.250Z"}  # fmt: skip
-    headers = {"Content-Type": "application/json", "Authorization": f"Key {key}"}
-    reply = in_process("POST", "/api/plant/events", json.dumps(body).encode(), headers)
-    assert reply.status == 200
+    assert an_event(key, "K72K54X2").status == 200
     with pytest.raises(CommandError, match="allowed: Marrowgate plant"):
         command("plant_key", "--plant", "Marrowgate store", "--name", "trial")

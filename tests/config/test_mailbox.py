@@ -1,6 +1,7 @@
 """The mail receiver keeps whole mails, and its page shows them as text to this machine alone."""
 
 import smtplib
+import socket
 import subprocess
 import sys
 import time
@@ -72,6 +73,47 @@ def test_what_a_mail_says_is_shown_as_text_and_its_addresses_as_links(
     assert "&lt;h1 onclick=x()&gt;" in page
     assert 'href="http://localhost:8000/c/1"' in page
     assert "<b>" not in client.get("/mail/").content.decode()
+
+
+def test_a_receiver_whose_port_is_taken_says_so_in_one_line(folder: Path) -> None:
+    port = free_port()
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", port))
+        taken.listen()
+        command = [sys.executable, "-m", "pickups.config.mailbox", str(port), str(folder)]
+        ended = subprocess.run(
+            command, cwd=places.PROJECT, capture_output=True, text=True, check=False, timeout=30
+        )
+    assert ended.returncode == 1
+    said = (ended.stdout + ended.stderr).splitlines()
+    assert said == [f"port {port} cannot be listened on: Address already in use"]
+
+
+def test_a_mails_time_is_the_dealers_and_the_page_speaks_two_languages(
+    client: Client, folder: Path, settings: Settings
+) -> None:
+    settings.DEALER_TIME_ZONE = "America/Chicago"
+    mail = a_mail("Receipt", "text")
+    mail["Date"] = "Sat, 03 Jan 2026 15:05:00 +0000"
+    name = mailbox.keep(folder, mail.as_bytes()).stem
+    for address in ("/mail/", f"/mail/{name}/"):
+        english = client.get(address, headers={"Accept-Language": "en"}).content.decode()
+        spanish = client.get(address, headers={"Accept-Language": "es"}).content.decode()
+        assert "Sat 3 Jan 2026, 09:05" in english
+        assert "sáb 3 ene 2026, 09:05" in spanish
+        assert "Fecha" in spanish
+        assert 'lang="es"' in spanish
+
+
+@pytest.mark.parametrize(
+    "told", ["yesterday", "Sat, 99 Jan 2026 15:05:00 +0000", "Fri, 31 Dec 9999 23:59:59 -2359", ""]
+)
+def test_a_mail_with_a_time_that_is_none_shows_what_it_says(
+    client: Client, folder: Path, told: str
+) -> None:
+    name = mailbox.keep(folder, f"Date: {told}\r\nSubject: odd\r\n\r\ntext".encode()).stem
+    assert client.get("/mail/").status_code == 200
+    assert told in client.get(f"/mail/{name}/").content.decode()
 
 
 def test_the_newest_mail_is_listed_first(client: Client, folder: Path) -> None:

@@ -9,8 +9,10 @@ from typing import Any
 
 import psycopg
 import pytest
+from PIL import Image
 
 from pickups.config import places
+from pickups.sync.management.commands.backup import copy_missing
 
 NAME = f"apart_{os.getpid()}"
 pytestmark = pytest.mark.xdist_group("restore")
@@ -122,6 +124,45 @@ def test_a_restored_database_equals_the_one_that_was_backed_up(var: Path, tmp_pa
         ).fetchone()
     assert seen == (300,)
     assert len(contents(f"{NAME}_before_restore")["sync_feed"]) == 100
+
+
+def test_a_photo_that_came_after_the_backup_has_its_row_after_the_restore(
+    var: Path, tmp_path: Path
+) -> None:
+    """The file is still in the folder; the operations that name it are pushed again."""
+    dump = backup(var, tmp_path / "kept")
+    file = var / "photos" / "ab" / f"{'ab' * 32}.jpg"
+    file.parent.mkdir(parents=True)
+    Image.new("RGB", (40, 20)).save(file)
+    half = var / "photos" / "cd" / f"{'cd' * 32}.jpg"
+    half.parent.mkdir()
+    half.write_bytes(file.read_bytes()[:200])
+    done = manage(var, "restore", str(dump), "--yes")
+    assert done.returncode == 0, done.stderr
+    assert "1 that came after it" in done.stdout
+    with connect(NAME) as connection:
+        rows = connection.execute("SELECT sha256, file, width, height, bytes FROM sync_photo")
+        assert rows.fetchall() == [("ab" * 32, f"ab/{'ab' * 32}.jpg", 40, 20, file.stat().st_size)]
+
+
+def test_of_a_photo_the_whole_file_is_kept_on_whichever_side_a_piece_of_it_lies(
+    tmp_path: Path,
+) -> None:
+    here, kept = tmp_path / "here", tmp_path / "kept"
+    for side, held in ((here, {"new": 9, "cut there": 9, "cut here": 4, "same": 9}),
+                       (kept, {"cut there": 4, "cut here": 9, "same": 9})):  # fmt: skip
+        side.mkdir()
+        for name, size in held.items():
+            (side / name).write_bytes(b"x" * size)
+    (here / "unfinished.ab.new").write_bytes(b"x")
+    before = (kept / "same").stat()
+    assert copy_missing(here, kept) == 2
+    sizes = {file.name: file.stat().st_size for file in kept.iterdir()}
+    assert sizes == {"new": 9, "cut there": 9, "cut here": 9, "same": 9}
+    assert (kept / "same").stat() == before
+    assert copy_missing(kept, here) == 1
+    assert (here / "cut here").stat().st_size == 9
+    assert (here / "cut here").stat().st_mode & 0o777 == 0o600
 
 
 def test_without_yes_nothing_is_replaced(var: Path, tmp_path: Path) -> None:

@@ -10,7 +10,12 @@ from pickups.config.celery import app
 def test_every_task_that_beat_sends_exists() -> None:
     app.loader.import_default_modules()
     sent = {entry["task"] for entry in settings.CELERY_BEAT_SCHEDULE.values()}
-    assert sent == {"journal.drain", "sync.retry_held"}
+    assert sent == {
+        "custody.ask_unfinished",
+        "journal.drain",
+        "sync.purge",
+        "sync.retry_held",
+    }
     assert sent <= set(app.tasks)
 
 

@@ -25,6 +25,9 @@ from PIL import Image
 from pytest_django import Settings
 
 from pickups.config import mailbox
+from pickups.customers import services as customers
+from pickups.customers.models import Customer
+from pickups.kernel import clock
 from pickups.kernel.clock import rfc3339
 from pickups.people import services as people
 from pickups.people.models import User
@@ -58,16 +61,30 @@ GET  office/                                302 403 403 200 403 200 200 302 302 
 POST office/questions/<int:question>/withdraw 302 403 403 DID 403 403 DID 302 302 302 302 302 302
 POST office/questions/<int:question>/settle 302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/devices                         302 403 403 200 403 200 200 302 302 302 302 302 302
-POST office/devices/enrol                   302 403 403 200 403 403 200 302 302 302 302 302 302
+POST office/devices/enrol                   302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/devices/code                    302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/devices/<uuid:uid>/close        302 403 403 200 403 403 200 302 302 302 302 302 302
 POST office/devices/<uuid:uid>/close        302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/devices/<uuid:uid>/revoke       302 403 403 200 403 403 200 302 302 302 302 302 302
 POST office/devices/<uuid:uid>/revoke       302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/contacts                        302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/contacts/<uuid:uid>/link        302 403 403 200 403 403 200 302 302 302 302 302 302
+GET  office/contacts/<uuid:uid>/revoke      302 403 403 200 403 403 200 302 302 302 302 302 302
+POST office/contacts/<uuid:uid>/revoke      302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/labels                          302 403 403 DID 403 DID DID 302 302 302 302 302 302
 GET  office/labels/<str:code>               302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/photos/<uuid:fact>/<int:number> 302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/<path:rest>                     302 403 403 404 403 404 404 302 302 302 302 302 302
+GET  ^c/(?P<token>.*)$                      200 200 200 200 200 200 200 200 200 200 200 200 200
+POST ^c/(?P<token>.*)$                      DID DID DID DID DID DID DID DID DID DID DID DID DID
+GET  casings/                               403 403 403 403 403 403 403 403 403 403 403 403 403
+POST casings/sign-out                       403 403 403 403 403 403 403 403 403 403 403 403 403
+POST casings/language                       403 403 403 403 403 403 403 403 403 403 403 403 403
+GET  casings/<uuid:order>                   403 403 403 403 403 403 403 403 403 403 403 403 403
+GET  casings/<uuid:order>/photos/<int:number> 403 403 403 403 403 403 403 403 403 403 403 403 403
+GET  casings/<path:rest>                    403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  ^L/(?P<rest>.*)$                       200 200 200 200 200 200 200 200 200 200 200 200 200
+GET  favicon.ico                            200 200 200 200 200 200 200 200 200 200 200 200 200
 GET  healthz                                200 200 200 200 200 200 200 200 200 200 200 200 200
 GET  readyz                                 503 503 503 503 503 503 503 503 503 503 503 503 503
 GET  ^app/[^.]*$                            200 200 200 200 200 200 200 200 200 200 200 200 200
@@ -77,6 +94,20 @@ GET  mail/<str:name>/                       200 200 200 200 200 200 200 200 200 
 # DID: a redirect to somewhere else than the sign-in: it was done. readyz: no worker runs here.
 OWN_DOORS = ("", "office/sign-in", "office/sign-out", "office/language")
 # /mail/ is there only while no mail server is named, and only for this machine.
+
+# A customer, by the session that a mailed link was swapped for. Everywhere else such a session is
+# nobody's. cus: whose casing it is; oth: another customer, for whom it is not there.
+CUSTOMERS = """
+                                            cus oth
+GET  casings/                               200 200
+POST casings/sign-out                       DID DID
+POST casings/language                       DID DID
+GET  casings/<uuid:order>                   200 404
+GET  casings/<uuid:order>/photos/<int:number> 200 404
+GET  casings/<path:rest>                    404 404
+GET  ^c/(?P<token>.*)$                      200 200
+POST ^c/(?P<token>.*)$                      DID DID
+"""
 
 # Administration: what an administrator gets; everybody else is led to the sign-in. A place,
 # customer or yard is never deleted (facts name it); phones, keys and rolls are only looked at.
@@ -140,6 +171,7 @@ def routes(resolver: URLResolver, before: str = "") -> Iterator[str]:
 ROUTES = sorted(set(routes(get_resolver())))
 ROWS = grid(TABLE)[1]
 MODELS = grid(ADMIN)[1]
+GUESTS = grid(CUSTOMERS)[1]
 
 
 @dataclass
@@ -156,6 +188,8 @@ class Setting:
     code: str
     picture: bytes
     operation: dict[str, Any]
+    link: str
+    shown: UUID
     clients: dict[str, Client] = field(default_factory=dict)
 
     def address(self, route: str) -> str:
@@ -166,7 +200,10 @@ class Setting:
         for name, value in {
             "<str:sha256>": sha256,
             "<int:question>": wanted,
+            "contacts/<uuid:uid>": f"contacts/{self.world.customer.contacts.get().pk}",
             "<uuid:uid>": self.device,
+            "<uuid:order>": self.shown,
+            "^c/(?P<token>.*)$": self.link.removeprefix("/"),
             "<str:code>": self.label,
             "<uuid:fact>": self.casing,
             "<int:number>": 1,
@@ -229,6 +266,16 @@ def session(role: str, world: World) -> Client:
     return client
 
 
+def a_link(customer: Customer) -> str:
+    return customers.new_link(contact=customer.contacts.get().uid, at=clock.now())
+
+
+def guest(customer: Customer) -> Client:
+    client = Client(raise_request_exception=False)
+    assert client.post(a_link(customer)).status_code == 302
+    return client
+
+
 @pytest.fixture
 def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Setting:
     settings.EMBEDDED_MAIL, settings.MAIL_DIR = True, tmp_path / "mail"
@@ -246,6 +293,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
     headers = {"Content-Type": "image/jpeg", "Cookie": f"__Host-yardloop_push={phone.push_secret}"}
     assert phone.door("PUT", f"/api/photos/{sha256}", picture, headers).status == 200
     first = phone.pick_up(label, world.yard.uid, uuid4(), photos=[sha256])
+    shown = phone.pick_up(world.a_label(), world.yard.uid, uuid4(), photos=[sha256])
     phone.pick_up(world.a_label(), uuid4(), uuid4())  # at a yard that nobody knows
     foreign.pick_up(label, world.other_yard.uid, uuid4())
     assert phone.push().status == foreign.push().status == 200
@@ -259,6 +307,8 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         casing=UUID(first["id"]),
         device=fresh.uid,
         label=label,
+        link=a_link(world.customer),
+        shown=UUID(shown["id"]),
         mail=mailbox.keep(settings.MAIL_DIR, b"Subject: one\r\n\r\ntext").stem,
         code=people.show_code(site=world.store, made_by=world.dispatcher),
         picture=picture,
@@ -314,6 +364,26 @@ def test_every_role_gets_the_answer_of_its_row(house: Setting) -> None:
             if got != cell:
                 wrong.append(f"{row} as {actor}: {got}, the row says {cell}")
     assert wrong == []
+
+
+def test_a_customer_gets_the_answer_of_the_row_and_elsewhere_what_nobody_gets(
+    house: Setting,
+) -> None:
+    wrong = []
+    for which, customer in enumerate((house.world.customer, house.world.other_customer)):
+        client = guest(customer)
+        for row, cells in ROWS.items():
+            method, _, route = row.partition(" ")
+            body = house.body(route) if method != "GET" else {}
+            got = said(ask(client, method, house.address(route), **body), route)
+            cell = GUESTS[row][which] if row in GUESTS else cells[0]
+            if got != cell:
+                wrong.append(f"{row} as a guest of {customer}: {got}, the row says {cell}")
+    assert wrong == []
+
+
+def test_every_row_of_the_customers_is_one_of_the_table() -> None:
+    assert [row for row in GUESTS if row not in ROWS] == []
 
 
 def test_every_address_has_a_row() -> None:

@@ -17,6 +17,7 @@ from pickups.customers import services as customers
 from pickups.kernel.problems import STATUS
 from tests.sync.batches import push
 from tests.world import Phone, World
+from tests.world.plant import Gateway
 
 PROJECT = Path(__file__).resolve().parents[2]
 OURS = [a for a in apps.get_app_configs() if a.name.startswith(("pickups.", "plant."))]
@@ -96,7 +97,10 @@ def test_bodies_in_the_golden_page_have_the_fields_that_phones_are_given(
     pickup = uuid4()
     op = phone.pick_up(world.a_label(), world.yard.uid, pickup)
     phone.finish(pickup, world.yard.uid, [op["id"]], customer_count=1)
-    assert push(phone) == ["accepted", "accepted"]
+    delivery = {"delivery": str(uuid4()), "yard": str(world.yard.uid)}
+    home = phone.enter("custody.deliver", {**delivery, "label": op["payload"]["label"]})
+    phone.enter("custody.finish_delivery", {**delivery, "casings": [home["id"]]})
+    assert push(phone) == ["accepted", "accepted", "contested impossible_order", "accepted"]
     from pickups.journal import services as journal
 
     while journal.drain():
@@ -129,7 +133,7 @@ def test_every_door_is_published_with_a_name_words_and_its_problem_answers() -> 
         "/api/sync/pull",
         "/api/sync/push",
     }
-    codes = {str(status) for status, _ in STATUS.values()} - {"409", "500"}
+    codes = {str(status) for status, _ in STATUS.values()}
     for path, method, said in found:
         assert said["operationId"], path
         assert said["description"], path
@@ -138,6 +142,15 @@ def test_every_door_is_published_with_a_name_words_and_its_problem_answers() -> 
             kinds = set(answer["content"])
             wanted = "application/json" if status == "200" else "application/problem+json"
             assert kinds == {wanted}, (path, method, status)
+
+
+@pytest.mark.django_db
+def test_an_id_used_twice_is_answered_as_it_is_published(world: World, gateway: Gateway) -> None:
+    event = gateway.tell(world.a_label(), "received")
+    answer = gateway.post(event | {"outcome": "finished"})
+    published = {path: said for path, _, said in doors()}["/api/plant/events"]["responses"]
+    assert answer.status == 409
+    assert published["409"]["content"].keys() == {answer.headers["Content-Type"]}
 
 
 @pytest.mark.django_db

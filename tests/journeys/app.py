@@ -4,6 +4,7 @@ import contextlib
 import re
 import shutil
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 
 import psutil
@@ -23,8 +24,11 @@ PATIENCE_MS = 20_000
 class App:
     """One browser profile with the app in it."""
 
-    def __init__(self, playwright: Playwright, chromium: str, url: str) -> None:
+    def __init__(
+        self, playwright: Playwright, chromium: str, url: str, flags: Sequence[str] = ()
+    ) -> None:
         self.playwright, self.chromium, self.url = playwright, chromium, url
+        self.flags = [*FLAGS, *flags]
         self.profile = Path(tempfile.mkdtemp(prefix="yardloop-profile-"))
         self.context: BrowserContext | None = None
         self.page: Page = self.open()
@@ -35,7 +39,7 @@ class App:
             str(self.profile),
             executable_path=self.chromium,
             headless=True,
-            args=FLAGS,
+            args=self.flags,
             viewport={"width": 360, "height": 740},
             locale="en-US",
         )

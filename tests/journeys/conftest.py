@@ -1,6 +1,6 @@
 """A stack and a phone for each journey."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 import pytest
 from playwright.sync_api import Playwright
@@ -42,8 +42,8 @@ def open_app(web: Stack, playwright: Playwright, chromium: str) -> Iterator[Open
     """Open an enrolled phone of the driver at its first pickup."""
     opened: list[App] = []
 
-    def make(url: str = "") -> App:
-        app = App(playwright, chromium, url or web.url)
+    def make(url: str = "", flags: Sequence[str] = ()) -> App:
+        app = App(playwright, chromium, url or web.url, flags)
         opened.append(app)
         app.enrol(web.fresh_code(), web.cast["driver"])
         app.start_pickup(web.cast["yard"])

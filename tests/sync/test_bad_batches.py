@@ -1,5 +1,6 @@
 """A batch that cannot be read, or comes from somebody who may not send, writes nothing."""
 
+import base64
 import gzip
 import json
 import time
@@ -10,6 +11,7 @@ from uuid import uuid4
 import pytest
 
 from pickups.people import services as people
+from pickups.sync.queries import state
 from pickups.sync.wire import BATCH, BODY_BYTES
 from tests.conftest import Enrol
 from tests.sync.batches import body, dumped, push, push_raw
@@ -38,11 +40,11 @@ def whole(world: World, phone: Phone, **changed: Any) -> bytes:
     ("changed", "field", "value", "allowed"),
     [
         ({"protocol": 2}, "protocol", "2", "<= 1"),
-        ({"protocol": "1"}, "protocol", "1", "`int`"),
-        ({"sent_at": "2026-04-14T13:40:07"}, "sent_at", "2026-04-14T13:40:07", "timezone"),
-        ({"sent_at": 5}, "sent_at", "5", "`datetime`"),
-        ({"operations": {}}, "operations", "{}", "`array`"),
-        ({"operations": None}, "operations", "null", "`array`"),
+        ({"protocol": "1"}, "protocol", "1", "a whole number"),
+        ({"sent_at": "2026-04-14T13:40:07"}, "sent_at", "2026-04-14T13:40:07", "with its zone"),
+        ({"sent_at": 5}, "sent_at", "5", "a time with its zone"),
+        ({"operations": {}}, "operations", "{}", "a list"),
+        ({"operations": None}, "operations", "null", "a list"),
         ({"colour": "red"}, "colour", "red", "no field of this name"),
     ],
     ids=lambda v: str(v)[:30],
@@ -227,6 +229,9 @@ def test_a_device_enrolled_again_has_new_secrets_and_the_old_ones_open_nothing(
         "eyJlIjogMSwgImsiOiBbXX0=",
         "eyJlIjoiMDE5NjAwMDAtMDAwMC03MDAwLTgwMDAtMDAwMDAwMDAwMGYxIiwiayI6eyJhIjpbLTEsMCwwXX19",
         "W" * 16384,
+        # Keys that could not be said again: a lone surrogate, U+0000.
+        "eyJlIjoiMDE5NjAwMDAtMDAwMC03MDAwLTgwMDAtMDAwMDAwMDAwMGYxIiwiayI6eyJcdWQ4MDAiOlswLDAsMF19fQ==",
+        "eyJlIjoiMDE5NjAwMDAtMDAwMC03MDAwLTgwMDAtMDAwMDAwMDAwMGYxIiwiayI6eyJcdTAwMDAiOlswLDAsMF19fQ==",
     ],
 )
 def test_a_cursor_that_we_did_not_give_is_named(phone: Phone, cursor: str) -> None:
@@ -253,6 +258,16 @@ def test_a_cursor_that_we_did_not_give_is_named(phone: Phone, cursor: str) -> No
 def test_a_wrong_field_of_a_pull_is_named(phone: Phone, body: Any, field: str) -> None:
     reply = phone.send("POST", "/api/sync/pull", body, bearer=True)
     assert problem(reply, 400, "malformed")["field"] == field
+
+
+def test_a_scope_that_cannot_be_said_again_is_refused_also_with_the_epoch_in_force(
+    phone: Phone,
+) -> None:
+    plain = {"e": str(state().epoch), "k": {"\ud800": ["0", "0", "0"]}}
+    cursor = base64.urlsafe_b64encode(json.dumps(plain).encode()).decode()
+    with nothing_written():
+        reply = phone.send("POST", "/api/sync/pull", {"cursor": cursor}, bearer=True)
+        assert problem(reply, 400, "malformed")["field"] == "cursor"
 
 
 def test_a_cursor_of_another_epoch_is_told_to_start_afresh(phone: Phone) -> None:

@@ -7,6 +7,7 @@ from uuid import uuid4
 import pytest
 
 from pickups.custody.models import Fact
+from pickups.kernel.clock import rfc3339
 from pickups.sync.models import Operation
 from pickups.sync.wire import OPERATION_BYTES
 from tests.sync.batches import dumped, push_bytes, told
@@ -57,22 +58,23 @@ def op(world: World, phone: Phone) -> dict[str, Any]:
     ("field", "value", "shown", "allowed"),
     [
         ("sequence", 0, "0", ">= 1"),
-        ("sequence", "1", "1", "`int`"),
-        ("sequence", 1.5, "1.5", "`int`"),
-        ("sequence", True, "true", "`int`"),
+        ("sequence", "1", "1", "a whole number"),
+        ("sequence", 1.5, "1.5", "a whole number"),
+        ("sequence", True, "true", "a whole number"),
         ("stamp", -1, "-1", ">= 1"),
-        ("kind", "Custody.PickUp", "Custody.PickUp", "matching regex"),
-        ("kind", 7, "7", "`str`"),
+        ("kind", "Custody.PickUp", "Custody.PickUp", "small letters"),
+        ("kind", "custody.pick_up\n", "custody.pick_up\N{REPLACEMENT CHARACTER}", "small letters"),
+        ("kind", 7, "7", "text"),
         ("kind", "a." + "b" * 60, "a.b", "<= 60"),
         ("version", 0, "0", ">= 1"),
         ("version", 10_000, "10000", "<= 9999"),
         ("by", "dale", "dale", "UUID"),
-        ("happened_at", "2026-04-14T13:40:07", "2026-04-14T13:40:07", "timezone"),
-        ("happened_at", "yesterday", "yesterday", "datetime"),
-        ("payload", [], "[]", "`object`"),
-        ("payload", None, "null", "`object`"),
+        ("happened_at", "2026-04-14T13:40:07", "2026-04-14T13:40:07", "with its zone"),
+        ("happened_at", "yesterday", "yesterday", "a time with its zone"),
+        ("payload", [], "[]", "an object"),
+        ("payload", None, "null", "an object"),
         ("incarnation", "1", "1", "UUID"),
-        ("id", 5, "5", "`uuid`"),
+        ("id", 5, "5", "a UUID"),
     ],
     ids=lambda v: str(v)[:24],
 )
@@ -187,16 +189,49 @@ def test_odd_text_that_can_be_stored_is_stored_as_it_came(
 
 @pytest.mark.parametrize(
     "happened_at",
-    ["0001-01-01T00:00:00+14:00", "0700-02-03T04:05:06Z", "9999-12-31T23:59:59-12:00"],
+    [
+        "0001-01-01T00:00:00+14:00",
+        "0700-02-03T04:05:06Z",
+        "1969-12-31T23:59:59.999Z",
+        "1970-01-01T00:30:00+01:00",
+        "9999-12-31T00:00:00Z",
+        "9999-12-31T23:59:59-12:00",
+    ],
 )
-def test_a_time_at_the_end_of_the_calendar_is_kept_or_named(
+def test_a_time_that_no_clock_has_said_is_named(
     world: World, phone: Phone, op: dict[str, Any], happened_at: str
 ) -> None:
-    good = phone.pick_up(world.a_label(), world.yard.uid, uuid4())
-    answers = push_bytes(phone, [spoilt(op, happened_at=happened_at), dumped(good)])
-    if answers[0]["outcome"] == "refused":
-        assert answers[0]["field"] == "happened_at"
-    else:
-        assert Operation.objects.filter(id=op["id"]).exists()
-    assert told(answers[1]) == "accepted"
-    assert phone.pull().status == 200
+    answer = among_good(world, phone, spoilt(op, happened_at=happened_at), op)
+    assert told(answer) == "refused malformed"
+    assert answer["field"] == "happened_at"
+    assert answer["value"].startswith(happened_at[:19])
+    assert answer["allowed"] == "a moment from 1970-01-01 to 9999-12-30"
+
+
+@pytest.mark.parametrize(
+    ("happened_at", "kept"),
+    [
+        ("1970-01-01T00:00:00Z", "1970-01-01T00:00:00.000Z"),
+        ("9999-12-30T23:59:59.999Z", "9999-12-30T23:59:59.999Z"),
+        # PostgreSQL takes no offset of 16 hours and more; a clock may be set to any.
+        ("2026-04-14T13:40:07+23:59", "2026-04-13T13:41:07.000Z"),
+        ("2026-04-14T13:40:07-16:00", "2026-04-15T05:40:07.000Z"),
+    ],
+)
+def test_a_time_is_kept_whatever_its_offset(
+    world: World, phone: Phone, op: dict[str, Any], happened_at: str, kept: str
+) -> None:
+    (answer,) = push_bytes(phone, [spoilt(op, happened_at=happened_at)])
+    assert answer["outcome"] in ("accepted", "contested")
+    fact = Fact.objects.get(uid=op["id"])
+    assert rfc3339(fact.happened_at) == fact.told["at"] == kept
+
+
+@pytest.mark.parametrize("field", ["label", "photos"])
+def test_a_newline_behind_a_label_or_a_hash_is_not_overlooked(
+    world: World, phone: Phone, op: dict[str, Any], field: str
+) -> None:
+    label = op["payload"]["label"]
+    changed = {"label": f"{label}\n"} if field == "label" else {"photos": ["a" * 64 + "\n"]}
+    answer = among_good(world, phone, spoilt(op, payload=op["payload"] | changed), op)
+    assert told(answer) == "held payload_not_understood"

@@ -233,3 +233,12 @@ def test_a_correction_of_the_yard_moves_the_work_order_to_the_other_store(
         each.pull_all()
     assert phone.seen("work_order") == {}
     assert set(other.seen("work_order")) == {op["id"]}
+
+
+def test_a_customers_new_name_reaches_the_phones_of_its_store(world: World, phone: Phone) -> None:
+    phone.pull_all()
+    world.customer.name = "Tarn Valley Freight"
+    world.customer.save()
+    customers.publish_customer(uid=world.customer.uid)
+    phone.pull_all()
+    assert phone.seen("yard")[str(world.yard.uid)]["customer_name"] == "Tarn Valley Freight"

@@ -26,7 +26,8 @@ class Gateway:
         happened_at: datetime | None = None,
         **more: Any,
     ) -> dict[str, Any]:
-        """One station event, not yet posted; a rejection gets a reason where none is given."""
+        """One station event, not yet posted; a rejection gets a reason and a cause, where none
+        is given."""
         told = {
             "id": str(uuid7()),
             "label": label,
@@ -35,7 +36,7 @@ class Gateway:
             "happened_at": rfc3339(happened_at or now()),
         }
         if outcome == "rejected":
-            told["reason"] = "separation"
+            told |= {"reason": "SEPARATION", "cause": "casing"}
         return told | more
 
     def post(self, body: Any, **headers: str) -> Reply:

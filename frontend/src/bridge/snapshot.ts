@@ -2,7 +2,7 @@
 import { type Person, type Pickup, people, type Yard, yards } from "../domain/rows";
 import { pickups } from "../domain/view";
 import type { Store } from "../store";
-import { type Draft, drafts, type Enrolment, setting, type Visit } from "../store/local";
+import { type Draft, drafts, type Enrolment, type Shut, setting, type Visit } from "../store/local";
 import { told } from "../store/outbox";
 import type { Refusal } from "../store/outbox.schema";
 import { marks, present } from "../store/replica";
@@ -15,6 +15,7 @@ export interface NeedsYou extends Refusal {
 
 export interface Snapshot {
   enrolment: Enrolment | null;
+  shut: Shut | null;
   person: string | null;
   people: Person[];
   yards: Yard[];
@@ -31,11 +32,12 @@ export interface Snapshot {
 }
 
 export async function snapshot(store: Store): Promise<Snapshot> {
-  const [kept, rows, seen, enrolment, person, visits, open] = await Promise.all([
+  const [kept, rows, seen, enrolment, shut, person, visits, open] = await Promise.all([
     told(store.outbox),
     present(store.replica),
     marks(store.replica),
     setting(store.local, "enrolment"),
+    setting(store.local, "shut"),
     setting(store.local, "person"),
     setting(store.local, "visits"),
     drafts(store.local),
@@ -48,6 +50,7 @@ export async function snapshot(store: Store): Promise<Snapshot> {
   );
   return {
     enrolment,
+    shut,
     person,
     people: people(rows),
     yards: yards(rows),

@@ -2,30 +2,26 @@
  * The line at the bottom, always: what waits to be sent and since when, what needs the driver,
  * and whether it is the signal, the server or this phone that keeps it waiting.
  */
+import { useRef } from "preact/hooks";
 import { newVersion, takeNewVersion } from "../bridge/worker";
+import { useRoom } from "../ui/Bar";
 import { usePhone } from "./context";
 import { go, route } from "./route";
 import { testid } from "./testids";
+import { nothingSaid, shutSaid } from "./statusWords";
 import { when, words } from "./words";
 
 export function StatusLine() {
   const phone = usePhone();
   const w = words.value;
-  const { waiting, photos, needsYou, enrolment } = phone.now.value;
+  const { waiting, photos, needsYou, enrolment, heard } = phone.now.value;
   const reach = phone.reach.value;
-  const shut = { device_revoked: w.revoked, device_closing: w.closing } as Record<string, string>;
+  const line = useRef<HTMLElement>(null);
+  useRoom(line, "--status");
   return (
-    <footer class="status" data-reach={reach} {...testid("status-line")}>
+    <footer ref={line} class="status" data-reach={reach} {...testid("status-line")}>
       <NewVersion />
-      {shut[reach] && <p class="fault">{shut[reach]}</p>}
-      {reach === "device_unknown" && (
-        <p class="row">
-          <span class="fault">{w.unknown_device}</span>
-          <button type="button" class="button" onClick={() => go("enrol")}>
-            {w.unknown_device_do}
-          </button>
-        </p>
-      )}
+      <Shut />
       {needsYou.length > 0 && (
         <button type="button" class="line" onClick={() => go("needs")} {...testid("needs-you")}>
           <span class="fault">{w.needs_you_count(needsYou.length)}</span>
@@ -33,7 +29,14 @@ export function StatusLine() {
         </button>
       )}
       <p role="status" class="waits">
-        {waiting > 0 ? <Waiting /> : <span {...testid("waiting")}>{nothing()}</span>}
+        {waiting > 0 ? (
+          <Waiting />
+        ) : (
+          <span {...testid("waiting")}>
+            <span class="hidden">0 {w.waiting_to_send}. </span>
+            {nothingSaid({ heard, photos, needsYou: needsYou.length, reach }, w)}
+          </span>
+        )}
         {photos > 0 && (
           <span {...testid("photos-waiting")}>
             {" · "}
@@ -44,16 +47,32 @@ export function StatusLine() {
       </p>
     </footer>
   );
+}
 
-  function nothing() {
-    const sure = phone.now.value.heard;
-    return (
-      <>
-        <span class="hidden">0 {w.waiting_to_send}. </span>
-        {sure && photos === 0 && needsYou.length === 0 ? w.all_recorded : w.nothing_waits}
-      </>
-    );
-  }
+/** The office lets this phone no further: why, and the one way on. */
+function Shut() {
+  const w = words.value;
+  const { shut, waiting, photos, needsYou } = usePhone().now.value;
+  if (shut === null) return null;
+  const left = waiting + photos + needsYou.length;
+  const { text, good } = shutSaid(shut, left, w);
+  return (
+    <p class="row shut">
+      <span class={good ? "good" : "fault"} {...testid("shut")}>
+        {text}
+      </span>
+      {route.value[0] !== "enrol" && (
+        <button
+          type="button"
+          class="button next"
+          onClick={() => go("enrol")}
+          {...testid("enrol-again")}
+        >
+          {w.enrol_again}
+        </button>
+      )}
+    </p>
+  );
 }
 
 function Waiting() {

@@ -1,15 +1,27 @@
 /** Which screen: the address below /app/, with the browser's own way back. */
 import { signal } from "@preact/signals";
+import { codeInLink } from "./enrolLink";
 
 const BASE = "/app/";
 const parts = (): string[] => location.pathname.slice(BASE.length).split("/").filter(Boolean);
 
 /** The parts of the address, for example ["pickup", id, "finish"]; empty is Today. */
-export const route = signal<string[]>(parts());
+export const route = signal<string[]>([]);
 
-addEventListener("popstate", () => {
+/** The code that a link brought; it is not left in the address, nor in the browser's history. */
+export const broughtCode = signal("");
+
+function follow(): void {
+  const code = codeInLink(location.hash);
+  if (code !== null) {
+    history.replaceState(null, "", `${BASE}enrol`);
+    broughtCode.value = code;
+  }
   route.value = parts();
-});
+}
+follow();
+// A link may come to an app that is open already.
+for (const moved of ["popstate", "hashchange"]) addEventListener(moved, follow);
 
 export function go(...to: string[]): void {
   const path = BASE + to.join("/");

@@ -23,3 +23,7 @@ export function when(at: number | string): string {
     ...(today ? {} : { day: "numeric", month: "short" }),
   }).format(date);
 }
+
+/** A number with at most one decimal. */
+export const decimal = (value: number): string =>
+  new Intl.NumberFormat(language.value, { maximumFractionDigits: 1 }).format(value);

@@ -34,8 +34,12 @@ export interface Visit {
   begun_at: number;
 }
 
+/** Why the office lets this phone no further: until it is enrolled again. */
+export type Shut = "device_revoked" | "device_unknown" | "device_closing";
+
 export interface Settings {
   enrolment: Enrolment;
+  shut: Shut;
   person: string;
   language: "en" | "es";
   visits: Visit[];

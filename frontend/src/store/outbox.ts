@@ -130,6 +130,16 @@ export async function unsentPhotos(db: OutboxDb): Promise<string[]> {
   return (await tx.objectStore("photos").getAllKeys()).filter((sha) => !refused.has(sha));
 }
 
+/** The server asks for these photos: those that are still here go again, refused before or not. */
+export async function askedFor(db: OutboxDb, hashes: string[]): Promise<void> {
+  const tx = db.transaction(["photos", "refusals"], "readwrite", STRICT);
+  const here = new Set(await tx.objectStore("photos").getAllKeys());
+  for (const sha256 of hashes) {
+    if (here.has(sha256)) void tx.objectStore("refusals").delete(sha256);
+  }
+  await tx.done;
+}
+
 export async function photo(db: OutboxDb, sha256: string): Promise<Blob | null> {
   return (await db.get("photos", sha256))?.blob ?? null;
 }

@@ -3,11 +3,11 @@
  * the worker). Who pokes it never waits for the network. After a failure it tries again by itself,
  * ever more rarely, and at once when poked by a person or by the signal coming back.
  */
-import { setting } from "../store/local";
+import { set, setting } from "../store/local";
 import { wipe } from "../store/replica";
 import { prune } from "../store/sent";
 import { quietMs, waitMs } from "./backoff";
-import { type Deps, NoAnswer, type Trouble } from "./exchange";
+import { type Deps, isShut, NoAnswer, type Trouble } from "./exchange";
 import { LOCK } from "./news";
 import { sendPhotos } from "./photos";
 import { pull } from "./pull";
@@ -45,14 +45,13 @@ export function makeEngine(
     cancel();
     let retryAfterS: number | null = null;
     try {
-      reach = await deps.locks.hold(LOCK, () => run(deps, behind, changed));
+      reach = await deps.locks.hold(LOCK, () => noted(deps, () => run(deps, behind, changed)));
     } catch (no) {
       if (stopped) return;
       // A fault of our own (a full disk) is met like a server that is away: keep all, try again.
       reach = no instanceof NoAnswer ? no.trouble : "server_away";
       retryAfterS = no instanceof NoAnswer ? no.retryAfterS : null;
       if (!(no instanceof NoAnswer)) report(no);
-      else if (no.trouble === "device_revoked") await wipe(deps.store.replica);
     }
     if (stopped) return;
     failures = reach === "reached" ? 0 : failures + 1;
@@ -91,6 +90,25 @@ export function makeEngine(
   };
 }
 
+/**
+ * Keeps on the phone whether the office lets it in: that is still so without signal and after a
+ * restart. Under the lock, so that a phone enrolled meanwhile is not shut again by an old answer.
+ */
+async function noted(deps: Deps, work: () => Promise<Reach>): Promise<Reach> {
+  const { local, replica } = deps.store;
+  try {
+    const reach = await work();
+    if ((await setting(local, "shut")) !== null) await set(local, "shut", null);
+    return reach;
+  } catch (no) {
+    if (no instanceof NoAnswer && isShut(no.trouble)) {
+      if (no.trouble === "device_revoked") await wipe(replica);
+      await set(local, "shut", no.trouble);
+    }
+    throw no;
+  }
+}
+
 /** One run. Nobody is asked before the phone is enrolled. */
 async function run(deps: Deps, behind: Behind, changed: () => void): Promise<Reach> {
   if ((await setting(deps.store.local, "enrolment")) === null) return "idle";
@@ -102,7 +120,9 @@ async function run(deps: Deps, behind: Behind, changed: () => void): Promise<Rea
   if (second !== null && fatal(second)) throw second;
   const anew = await pull(deps, changed);
   if (anew) {
+    // What is told again may name photos that the server has lost and this phone still has.
     await withCookie(deps, () => push(deps, behind, changed));
+    await withCookie(deps, () => sendPhotos(deps, changed));
     await pull(deps, changed);
   }
   if (first !== null || second !== null) throw first ?? second;

@@ -8,6 +8,7 @@ import type { Locks } from "../ports/locks";
 import { type Ask, type Net, NetFault } from "../ports/net";
 import type { Storage } from "../ports/storage";
 import type { Store } from "../store";
+import type { Shut } from "../store/local";
 import { put } from "../store/marks";
 import { type Problem, readProblem, Unreadable } from "./wire";
 
@@ -33,6 +34,10 @@ export type Trouble =
   | "too_large"
   | "broken" // the server fell over this very request (500)
   | "malformed"; // the server cannot read this request
+
+/** The office lets this phone no further until it is enrolled again. */
+export const isShut = (trouble: Trouble): trouble is Shut =>
+  trouble === "device_revoked" || trouble === "device_unknown" || trouble === "device_closing";
 
 /** The exchange did not bring an answer that settles anything. */
 export class NoAnswer extends Error {
@@ -68,17 +73,27 @@ export async function exchange<T>(deps: Deps, ask: Ask, read: (text: string) => 
   return answer;
 }
 
+/** The server's own words for what it will not do, and what each means here. */
+const MEANS: Record<string, Trouble> = {
+  device_revoked: "device_revoked",
+  device_unknown: "device_unknown",
+  device_closing: "device_closing",
+  epoch_changed: "feed_anew",
+  past_horizon: "feed_anew",
+  too_large: "too_large",
+  malformed: "malformed",
+  media_type: "malformed",
+};
+
+/**
+ * A status alone says little: a proxy between, or a hotel's sign-in page, answers 400 or 413 too.
+ * Only the code of our own problem counts against what was entered; else the server is away.
+ */
 function refusal(status: number, text: string, retryAfterS: number | null): NoAnswer {
   const problem = readProblem(text);
-  const no = (trouble: Trouble) => new NoAnswer(trouble, retryAfterS, problem, status);
-  if (status === 401 && problem.code === "device_revoked") return no("device_revoked");
-  if (status === 401) return no("device_unknown");
-  if (status === 403 && problem.code === "device_closing") return no("device_closing");
-  if (status === 410) return no("feed_anew");
-  if (status === 413) return no("too_large");
-  if (status === 500) return no("broken");
-  if (status === 400 || status === 415 || status === 422) return no("malformed");
-  return no("server_away");
+  const away = status === 500 ? "broken" : "server_away";
+  const own = status >= 400 && status < 500 && Object.hasOwn(MEANS, problem.code);
+  return new NoAnswer(own ? MEANS[problem.code]! : away, retryAfterS, problem, status);
 }
 
 /** The offset of the device's clock, seen from the middle of the exchange. */

@@ -5,7 +5,7 @@
  */
 import { instant } from "../domain/operation";
 import type { Entry } from "../store/outbox.schema";
-import { refuse, settle, unsent, type Verdict } from "../store/outbox";
+import { askedFor, refuse, settle, unsent, type Verdict } from "../store/outbox";
 import { type Deps, exchange, NoAnswer } from "./exchange";
 import { BATCH, BODY_BYTES, type PushAnswer, pushBody, readPushAnswer } from "./wire";
 
@@ -87,6 +87,7 @@ async function pushBatch(deps: Deps, batch: Entry[]): Promise<Set<string>> {
   const answer = await exchange(deps, ask, readPushAnswer);
   const verdicts = matched(batch, answer);
   await settle(deps.store.outbox, verdicts, deps.clock.now(), answer.epoch);
+  if (answer.missingPhotos.length > 0) await askedFor(deps.store.outbox, answer.missingPhotos);
   return new Set(verdicts.map((v) => v.id));
 }
 

@@ -135,6 +135,22 @@ export interface components {
             value: string | null;
         };
         /**
+         * Deliver1
+         * @description custody.deliver: one casing handed back at its owner's yard, finished or rejected.
+         */
+        Deliver1: {
+            /** Format: uuid */
+            delivery: string;
+            /** @example K7000Y02 */
+            label: string;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * EnrolRequest
          * @description `code` is what the office showed (QR or typed), once and for 15 minutes.
          *
@@ -215,6 +231,32 @@ export interface components {
             zone: "bead" | "crown" | "inner_liner" | "shoulder" | "sidewall";
         };
         /**
+         * FinishDelivery1
+         * @description custody.finish_delivery: the visit is over; `casings` are the deliver operations in it.
+         *
+         *         signer: who signed, as they gave their name; empty where nobody did, and `unsigned` says why.
+         *         signature: the drawn signature, a photo's hash. shown: SHA-256 of the list that was shown.
+         */
+        FinishDelivery1: {
+            casings: string[];
+            /** Format: uuid */
+            delivery: string;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** @default null */
+            shown: string | null;
+            /** @default null */
+            signature: string | null;
+            /** @default  */
+            signer: string;
+            /** @default  */
+            unsigned: string;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * FinishPickup1
          * @description custody.finish_pickup: the visit is over; `casings` are the pick_ups that stand in it.
          *
@@ -234,12 +276,32 @@ export interface components {
             yard: string;
         };
         /**
+         * HandOver1
+         * @description custody.hand_over: one casing from one holder to another, told by whoever scanned it.
+         *
+         *         way: "in" on its way to the plant, "out" on its way home. A store's rack is `site:`, a plant's
+         *         dock `plant:`, a driver `person:`.
+         */
+        HandOver1: {
+            giver: string;
+            /** @example K7000Y02 */
+            label: string;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            taker: string;
+            /** @enum {unknown} */
+            way: "in" | "out";
+        };
+        /**
          * Original
          * @description The fact that a correction names, and the label that it was told under.
          */
         Original: {
             /** Format: uuid */
             fact: string;
+            /** @example K7000Y02 */
             label: string;
         };
         /**
@@ -267,6 +329,7 @@ export interface components {
         PickUp1: {
             /** @default null */
             corrects: components["schemas"]["Original"] | null;
+            /** @example K7000Y02 */
             label: string;
             /** @default  */
             note: string;
@@ -389,6 +452,7 @@ export interface components {
             happened_at: string;
             /** Format: uuid */
             id: string;
+            /** @example K7000Y02 */
             label: string;
             /** @default  */
             note: string;
@@ -396,10 +460,67 @@ export interface components {
             operator: string;
             /** @enum {unknown} */
             outcome: "finished" | "hold" | "passed" | "received" | "rejected" | "released" | "repair" | "shipped";
-            /** @default  */
+            /**
+             * @default
+             * @example AGE_POLICY
+             * @example RETREAD_COUNT_POLICY
+             * @example NO_DOT_CODE
+             * @example DOT_REMOVED
+             * @example WIRE_OR_CORD_EXPOSED_IN
+             * @example CORD_EXPOSED_PROCESS
+             * @example BELT_REMOVED
+             * @example BEAD_TEAR
+             * @example BEAD_KINKED
+             * @example BEAD_BURNED
+             * @example PETROLEUM
+             * @example BEAD_CURB
+             * @example SW_CORD_BULGE
+             * @example SW_CUT
+             * @example SW_CHAIN
+             * @example SW_SEPARATION
+             * @example WEATHER_CHECK
+             * @example ZIPPER
+             * @example SEPARATION
+             * @example LINER_HOLE
+             * @example FABRIC_FATIGUE
+             * @example RUN_FLAT
+             * @example RUBBER_CRACK_TO_CARCASS
+             * @example CARCASS_BREAKUP
+             * @example OIL_CHEMICAL
+             * @example BEAD_CORE
+             * @example OLD_REPAIR_OUT_OF_LIMITS
+             * @example MULTI_PENETRATION
+             * @example LINER_DETERIORATED
+             * @example CORD_EXPOSED_WEAR
+             * @example BELT_SEPARATION
+             * @example STONE_DRILLING
+             * @example IMPACT_SEPARATION
+             * @example UNECONOMIC_REPAIR
+             * @example CURED_DEFECT
+             */
             reason: string;
             /** @default null */
             releases: string | null;
+            /**
+             * @example receiving
+             * @example cleaning
+             * @example initial-inspection
+             * @example electrical-test
+             * @example shearography
+             * @example buffing
+             * @example skiving
+             * @example repair
+             * @example cementing
+             * @example cushion-gum
+             * @example building
+             * @example enveloping
+             * @example curing
+             * @example stripping
+             * @example final-ndt
+             * @example final-inspection
+             * @example paint
+             * @example shipping
+             */
             station: string;
         };
         /**
@@ -435,7 +556,7 @@ export interface operations {
             path?: never;
             cookie?: never;
         };
-        requestBody?: {
+        requestBody: {
             content: {
                 "application/json": components["schemas"]["EnrolRequest"];
             };
@@ -495,6 +616,15 @@ export interface operations {
                 };
             };
             /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
             410: {
                 headers: {
                     [name: string]: unknown;
@@ -523,6 +653,15 @@ export interface operations {
             };
             /** @description Problem details (RFC 9457) */
             429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
                 headers: {
                     [name: string]: unknown;
                 };
@@ -604,6 +743,15 @@ export interface operations {
                 };
             };
             /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
             410: {
                 headers: {
                     [name: string]: unknown;
@@ -640,6 +788,15 @@ export interface operations {
                 };
             };
             /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -659,7 +816,7 @@ export interface operations {
             };
             cookie?: never;
         };
-        requestBody?: {
+        requestBody: {
             content: {
                 "image/jpeg": string;
             };
@@ -719,6 +876,15 @@ export interface operations {
                 };
             };
             /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
             410: {
                 headers: {
                     [name: string]: unknown;
@@ -755,6 +921,15 @@ export interface operations {
                 };
             };
             /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -772,7 +947,7 @@ export interface operations {
             path?: never;
             cookie?: never;
         };
-        requestBody?: {
+        requestBody: {
             content: {
                 "application/json": components["schemas"]["StationEvents"];
             };
@@ -832,6 +1007,15 @@ export interface operations {
                 };
             };
             /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
             410: {
                 headers: {
                     [name: string]: unknown;
@@ -868,6 +1052,15 @@ export interface operations {
                 };
             };
             /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -885,7 +1078,7 @@ export interface operations {
             path?: never;
             cookie?: never;
         };
-        requestBody?: {
+        requestBody: {
             content: {
                 "application/json": components["schemas"]["PullRequest"];
             };
@@ -945,6 +1138,15 @@ export interface operations {
                 };
             };
             /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
             410: {
                 headers: {
                     [name: string]: unknown;
@@ -981,6 +1183,15 @@ export interface operations {
                 };
             };
             /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
             503: {
                 headers: {
                     [name: string]: unknown;
@@ -998,7 +1209,7 @@ export interface operations {
             path?: never;
             cookie?: never;
         };
-        requestBody?: {
+        requestBody: {
             content: {
                 "application/json": components["schemas"]["PushRequest"];
             };
@@ -1058,6 +1269,15 @@ export interface operations {
                 };
             };
             /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
             410: {
                 headers: {
                     [name: string]: unknown;
@@ -1086,6 +1306,15 @@ export interface operations {
             };
             /** @description Problem details (RFC 9457) */
             429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
                 headers: {
                     [name: string]: unknown;
                 };

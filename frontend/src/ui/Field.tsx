@@ -7,17 +7,21 @@ export interface FieldProps {
   hint?: string;
   fault?: string | null;
   good?: string | null;
+  /** Odd, and worth another look; no fault. */
+  asks?: string | null;
   value: string;
   onValue: (value: string) => void;
   code?: boolean;
   rows?: number;
+  /** A key at the field's right. */
+  beside?: ComponentChildren;
   after?: ComponentChildren;
   input?: JSX.IntrinsicElements["input"] & Record<`data-${string}`, string>;
 }
 
 export function Field(props: FieldProps): JSX.Element {
-  const { id, title, hint, fault, good, value } = props;
-  const said = fault ?? good ?? hint;
+  const { id, title, hint, fault, asks, good, value } = props;
+  const said = fault ?? asks ?? good ?? hint;
   const given = {
     id,
     value,
@@ -30,13 +34,16 @@ export function Field(props: FieldProps): JSX.Element {
     <div class="field">
       <label for={id}>{title}</label>
       {props.rows === undefined ? (
-        <input type="text" autocomplete="off" {...props.input} {...given} />
+        <div class="beside">
+          <input type="text" autocomplete="off" {...props.input} {...given} />
+          {props.beside}
+        </div>
       ) : (
         <textarea rows={props.rows} {...(props.input as object)} {...given} />
       )}
       <p
         id={`${id}-said`}
-        class={fault ? "fault" : good ? "good" : "soft"}
+        class={fault ? "fault" : asks ? "asks" : good ? "good" : "soft"}
         aria-live="polite"
         data-testid={fault ? `${id}-fault` : undefined}
       >

@@ -1,7 +1,14 @@
 /** What is typed on a casing's sheet, in words and as what is told. */
 import { expect, it } from "vitest";
 import type { Casing, Pickup } from "../../src/domain/rows";
-import { BLANK, labelFault, payloadOf, twin } from "../../src/pickups/yard/fields";
+import {
+  askedAbout,
+  BLANK,
+  labelFault,
+  payloadOf,
+  roomLeft,
+  twin,
+} from "../../src/pickups/yard/fields";
 import { en } from "../../src/pickups/words.en";
 
 it.each([
@@ -47,4 +54,27 @@ it("the same label is found on any pickup, but not on the casing corrected or on
   expect(twin(pickups, "C", null)?.casing.id).toBe("3");
   expect(twin(pickups, "A", "1")).toBeNull();
   expect(twin(pickups, "B", null)).toBeNull();
+});
+
+it("a correction asks about another casing only where it takes that casing's label", () => {
+  const casing = (id: string, label: string) =>
+    ({ id, label, progress: "picked_up" }) as unknown as Casing;
+  const doubled = casing("1", "A");
+  const pickups = [
+    { id: "p", casings: [doubled, casing("2", "A"), casing("3", "B")] } as unknown as Pickup,
+  ];
+  expect(askedAbout(pickups, "A", doubled)).toBeNull();
+  expect(askedAbout(pickups, "B", doubled)?.casing.id).toBe("3");
+  expect(askedAbout(pickups, "C", doubled)).toBeNull();
+  expect(askedAbout(pickups, "A", null)?.casing.id).toBe("1");
+});
+
+it.each([
+  [0, null],
+  [439, null],
+  [440, en.room_left(60)],
+  [499, "1 more symbol fits."],
+  [500, en.room_none(500)],
+])("a note of %i symbols says: %s", (length, said) => {
+  expect(roomLeft("x".repeat(length), en)).toBe(said);
 });

@@ -29,3 +29,15 @@ it("no inside word, no exclamation, no empty sentence", () => {
     expect(said.trim()).not.toBe("");
   }
 });
+
+it("a casing has one word in Spanish, and it is feminine", () => {
+  const said = sentences(es).join("\n");
+  expect(said).not.toMatch(/casco/i);
+  expect(said).not.toMatch(/\b(un|este|el|los|segundo) carcasas?\b|\bcarcasas? \w+[aeiu]do\b/i);
+  for (const word of ["recorded", "saved"] as const) {
+    const told = es[word];
+    expect(typeof told === "function" ? told("K") : told).toMatch(/da$/);
+  }
+  for (const stage of ["picked_up", "finished", "rejected"])
+    expect(es.stages[stage]).toMatch(/da$/);
+});

@@ -7,11 +7,14 @@
  *   double   the server hears twice, the phone hears the second answer
  *   late     the server hears only when the next request has come by (reordered); no answer
  *   dead     the phone has no signal at all
- *   a number the answer is this status (503, 413, 500 ...) and the server has not heard
+ *   portal   somebody else answers with a page of their own: 400, 413 or 415 in turn
+ *   a number the server's answer is this status (503, 413, 500 ...) and it has not heard
  */
 import { type Ask, type Net, NetFault, type Reply } from "../../src/ports/net";
+import { CODES } from "./PaperServer";
 
-export type Fate = "pass" | "drop" | "lost" | "cut" | "double" | "late" | "dead" | number;
+const PLAIN = ["pass", "drop", "lost", "cut", "double", "late", "dead", "portal"] as const;
+export type Fate = (typeof PLAIN)[number] | number;
 export type Answering = (ask: Ask) => Promise<Reply>;
 
 export class FakeNet implements Net {
@@ -20,6 +23,7 @@ export class FakeNet implements Net {
   usual: Fate = "pass";
   asked: Ask[] = [];
   private late: Ask[] = [];
+  private portals = 0;
 
   constructor(readonly server: Answering) {}
 
@@ -41,7 +45,14 @@ export class FakeNet implements Net {
       throw new NetFault("late");
     }
     if (fate === "drop") throw new NetFault("drop");
-    if (typeof fate === "number") return { status: fate, text: "", retryAfterS: null };
+    if (fate === "portal") {
+      const status = [400, 413, 415][this.portals++ % 3]!;
+      return { status, text: "<html>Sign in to the network</html>", retryAfterS: null };
+    }
+    if (typeof fate === "number") {
+      const text = JSON.stringify({ status: fate, code: CODES[fate] });
+      return { status: fate, text, retryAfterS: null };
+    }
     let reply = await this.server(ask);
     for (const old of this.late.splice(0)) await this.server(old);
     if (fate === "double") reply = await this.server(ask);

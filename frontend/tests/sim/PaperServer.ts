@@ -7,6 +7,15 @@ import type { Envelope, PickUp } from "../../src/domain/operation";
 import type { Ask, Reply } from "../../src/ports/net";
 import type { FakeClock } from "./FakeClock";
 
+/** What our problems are called, where a test does not say which one it is. */
+export const CODES: Record<number, string> = {
+  400: "malformed",
+  401: "device_unknown",
+  410: "epoch_changed",
+  413: "too_large",
+  415: "media_type",
+};
+
 type Said = { outcome: string; id: string; position?: string; code?: string };
 
 export class PaperServer {
@@ -19,7 +28,9 @@ export class PaperServer {
   verdicts = new Map<string, Partial<Said>>();
   /** Statuses for a whole request, before anything is heard. */
   gate: (ask: Ask) => number | null = () => null;
-  code = "";
+  code: string | null = null;
+  /** Photos that it does not take, as if they were no pictures. */
+  spoilt = new Set<string>();
   retryAfterS: number | null = null;
   /** Rows are seen only when the test says so: an answer may come long before its effect. */
   feedTo: number | null = null;
@@ -36,6 +47,7 @@ export class PaperServer {
     if (ask.path === "/api/devices/renew") return ok({});
     if (ask.path === "/api/devices/enrol") return this.enrol(JSON.parse(ask.body as string));
     const sha256 = ask.path.split("/").pop()!;
+    if (this.spoilt.has(sha256)) return this.problem(400);
     this.photos.add(sha256);
     return ok({ sha256, state: "here" });
   };
@@ -72,7 +84,9 @@ export class PaperServer {
       this.answers.set(operation.id, said);
       return said;
     });
-    return ok({ server_time: this.time(), epoch: this.epoch, answers, missing_photos: [] });
+    const named = asked.operations.flatMap((one) => (one.payload as PickUp).photos ?? []);
+    const missing_photos = [...new Set(named)].filter((sha256) => !this.photos.has(sha256));
+    return ok({ server_time: this.time(), epoch: this.epoch, answers, missing_photos });
   }
 
   private show(operation: Envelope): void {
@@ -109,7 +123,7 @@ export class PaperServer {
 
   private time = () => new Date(this.clock.trueNow()).toISOString();
 
-  private problem(status: number, code = this.code): Reply {
+  private problem(status: number, code = this.code ?? CODES[status]): Reply {
     return { status, text: JSON.stringify({ status, code }), retryAfterS: this.retryAfterS };
   }
 }

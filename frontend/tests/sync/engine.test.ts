@@ -1,5 +1,6 @@
 /** The engine: what each answer, each fault and each trouble does to what waits. */
 import { describe, expect, it } from "vitest";
+import { setting } from "../../src/store/local";
 import { meta } from "../../src/store/marks";
 import { tryAgain } from "../../src/store/outbox";
 import { marks } from "../../src/store/replica";
@@ -71,12 +72,42 @@ describe("answers", () => {
   });
 });
 
+it("a photo that was refused goes again when the server says that it misses it", async () => {
+  const r = rig();
+  const phone = await r.phone();
+  const sha256 = "a".repeat(64);
+  const photo = { sha256, blob: new Blob(["x"]) };
+  r.server.spoilt.add(sha256);
+  const id = await phone.pickUp({ ...casing(), photos: [sha256] }, undefined, [photo]);
+  expect(await phone.sync()).toBe("reached");
+  expect((await phone.told()).refusals.map((refusal) => refusal.id)).toEqual([sha256]);
+  await phone.sync();
+  expect(r.net.asked.filter((ask) => ask.method === "PUT")).toHaveLength(1);
+
+  r.server.spoilt.clear();
+  r.server.restore([id]);
+  expect(await phone.sync()).toBe("reached");
+  expect(r.server.photos.has(sha256)).toBe(true);
+  expect(await phone.told()).toMatchObject({ photos: [], refusals: [] });
+  phone.close();
+});
+
+it("a photo that the server misses and this phone has no more is nobody's fault", async () => {
+  const r = rig();
+  const phone = await r.phone();
+  await phone.pickUp({ ...casing(), photos: ["b".repeat(64)] });
+  expect(await phone.sync()).toBe("reached");
+  expect((await phone.told()).refusals).toEqual([]);
+  phone.close();
+});
+
 describe("troubles are told apart", () => {
   it.each([
     ["no_signal", "dead"],
     ["server_away", "drop"],
     ["server_away", 503],
     ["server_away", "cut"],
+    ["server_away", "portal"],
   ] as const)("%s when the network does %s", async (reach, fate) => {
     const r = rig();
     const phone = await r.phone();
@@ -98,6 +129,80 @@ describe("troubles are told apart", () => {
     r.server.code = code;
     expect(await phone.sync()).toBe(code);
     expect((await phone.told()).entries).toHaveLength(1);
+    phone.close();
+  });
+
+  it.each([400, 401, 403, 410, 413, 415, 422])(
+    "%i in another's words than ours is a server away: nothing is refused, shut or put back",
+    async (status) => {
+      const r = rig();
+      const phone = await r.phone();
+      const sha256 = "a".repeat(64);
+      await phone.pickUp(casing(), undefined, [{ sha256, blob: new Blob(["x"]) }]);
+      r.server.code = "not_ours";
+      for (const door of ["push", sha256, "pull"]) {
+        r.server.gate = (ask) => (ask.path.endsWith(door) ? status : null);
+        expect(await phone.sync()).toBe("server_away");
+        expect((await phone.told()).refusals).toEqual([]);
+        expect(await setting(phone.deps.store.local, "shut")).toBeNull();
+      }
+      phone.close();
+    },
+  );
+
+  it.each([
+    [400, "malformed"],
+    [413, "too_large"],
+    [415, "media_type"],
+  ])("a photo that the server itself answers %i for is marked", async (status, code) => {
+    const r = rig();
+    const phone = await r.phone();
+    const sha256 = "a".repeat(64);
+    await phone.pickUp(casing(), undefined, [{ sha256, blob: new Blob(["x"]) }]);
+    r.server.gate = (ask) => (ask.method === "PUT" ? status : null);
+    expect(await phone.sync()).toBe("reached");
+    expect((await phone.told()).refusals).toMatchObject([{ id: sha256, code }]);
+    phone.close();
+  });
+
+  it.each([
+    ["device_revoked", 401, "push"],
+    ["device_unknown", 401, ""],
+    ["device_closing", 403, "pull"],
+  ] as const)(
+    "%s is kept without signal and until the phone is enrolled again; what waits goes out then",
+    async (code, status, door) => {
+      const r = rig();
+      const phone = await r.phone();
+      const id = await phone.pickUp(casing());
+      const other = (path: string) => !path.endsWith("enrol") && path.endsWith(door);
+      r.server.gate = (ask) => (other(ask.path) ? status : null);
+      r.server.code = code;
+      expect(await phone.sync()).toBe(code);
+      r.net.usual = "dead";
+      expect(await phone.sync()).toBe("no_signal");
+      expect(await setting(phone.deps.store.local, "shut")).toBe(code);
+
+      r.net.usual = "pass";
+      r.net.fates = [];
+      await phone.enrol("CODE", "Truck 4 phone");
+      expect(await setting(phone.deps.store.local, "shut")).toBeNull();
+      r.server.gate = () => null;
+      expect(await phone.sync()).toBe("reached");
+      expect(r.server.operations.has(id)).toBe(true);
+      expect((await phone.told()).entries).toEqual([]);
+      phone.close();
+    },
+  );
+
+  it("a phone that is let in again by the office itself is shut no more", async () => {
+    const r = rig();
+    const phone = await r.phone();
+    r.server.gate = () => 401;
+    expect(await phone.sync()).toBe("device_unknown");
+    r.server.gate = () => null;
+    expect(await phone.sync()).toBe("reached");
+    expect(await setting(phone.deps.store.local, "shut")).toBeNull();
     phone.close();
   });
 

@@ -42,7 +42,11 @@ describe("golden messages", () => {
     );
     r.clock.set(golden("push.request").sent_at);
     await phone.sync();
-    expect(JSON.parse(r.net.asked[0]!.body as string)).toEqual(golden("push.request"));
+    const batch = golden("push.request");
+    expect(JSON.parse(r.net.asked[0]!.body as string)).toEqual({
+      ...batch,
+      operations: batch.operations.slice(0, NAMES.length),
+    });
     phone.close();
   });
 

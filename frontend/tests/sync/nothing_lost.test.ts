@@ -28,6 +28,7 @@ const fate = fc.constantFrom<Fate>(
   "double",
   "late",
   "dead",
+  "portal",
   500,
   503,
   413,

@@ -1,5 +1,6 @@
 """The page of the phones: enrol one, close one, shut one out."""
 
+from datetime import datetime
 from uuid import UUID
 
 from django import forms
@@ -11,6 +12,9 @@ from pickups.desk.queries import devices as queries
 from pickups.kernel import clock
 from pickups.people import queries as people
 from pickups.people import services
+
+SHOWN = "enrolment"
+"""Where a session keeps the code that its page shows, until it has run out."""
 
 
 class Enrolment(forms.Form):
@@ -39,13 +43,26 @@ def _page(request: HttpRequest, wrong: str = "", status: int = 200) -> HttpRespo
 
 @office("POST", decides=True)
 def enrol(request: HttpRequest) -> HttpResponse:
-    """A new code, shown once; loading the page again would make another."""
+    """A new code; its page can be loaded again without making another."""
     form = Enrolment(request.POST)
     site = people.site(form.cleaned_data["site"]) if form.is_valid() else None
     if site is None:
         return _page(request, "enrol_no_site", status=400)
     plain = services.show_code(site=site, made_by=request.user)  # type: ignore[arg-type]
-    shown = queries.enrolment(plain, site.name, language(request), at=clock.now())
+    request.session[SHOWN] = {"code": plain, "site": site.name, "at": clock.now().isoformat()}
+    return redirect("enrolment")
+
+
+@office("GET", decides=True)
+def enrolment(request: HttpRequest) -> HttpResponse:
+    """The code that this person had made, until it is used or has run out."""
+    made = request.session.get(SHOWN)
+    at = datetime.fromisoformat(made["at"]) if made else clock.now()
+    if made is None or not people.code_is_good(made["code"], at=clock.now()):
+        request.session.pop(SHOWN, None)
+        tell(request, "enrol_over", wrong=True)
+        return redirect("devices")
+    shown = queries.enrolment(made["code"], made["site"], language(request), at=at)
     return page(request, "enrol.html", here="devices", **shown)
 
 

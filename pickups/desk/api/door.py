@@ -67,11 +67,11 @@ def office(*methods: str, decides: bool = False) -> Callable[[View], View]:
     return around
 
 
-def not_for_you(request: HttpRequest) -> HttpResponse:
-    """A plain 403 that says why and what to do."""
+def not_for_you(request: HttpRequest, key: str = "") -> HttpResponse:
+    """A plain 403 that says why and what to do; in the words of `key`, where there are others."""
     role = getattr(request.user, "role", "")
     spoken = language(request)
-    key = "not_decide_say" if role in rules.SEES else "not_for_you_say"
+    key = key or ("not_decide_say" if role in rules.SEES else "not_for_you_say")
     why = words.say(spoken, key, name=request.user, role=words.of(spoken)[f"role_{role}"])
     return page(request, "not_for_you.html", status=403, why=why)
 

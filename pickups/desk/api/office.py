@@ -6,7 +6,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
 from pickups.desk import services
-from pickups.desk.api.door import language, not_here, office, page, tell
+from pickups.desk.api.door import language, not_for_you, not_here, office, page, tell
+from pickups.desk.queries.office import Office
 from pickups.desk.queries.office import office as first_page
 
 
@@ -25,7 +26,7 @@ class Withdrawal(Reason):
 @office("GET")
 def first(request: HttpRequest) -> HttpResponse:
     """What needs a person, what is still to be told, what waits."""
-    return page(request, "office.html", here="office", office=first_page(language(request)))
+    return page(request, "office.html", here="office", office=_shown(request))
 
 
 @office("POST", decides=True)
@@ -58,7 +59,10 @@ def settle(request: HttpRequest, question: int) -> HttpResponse:
         question=question,
         note=form.cleaned_data["said"],
         by=request.user.uid,  # type: ignore[union-attr]
+        role=request.user.role,  # type: ignore[union-attr]
     )
+    if came == "not_yours":
+        return not_for_you(request, "not_yours_say")
     tell(request, came, wrong=came != "settled")
     return redirect("office")
 
@@ -77,5 +81,9 @@ def _again(request: HttpRequest, question: int, wrong: str, status: int = 400) -
         "said": request.POST.get("said", ""),
         "wrong": wrong,
     }
-    shown = first_page(language(request))
+    shown = _shown(request)
     return page(request, "office.html", status=status, here="office", office=shown, typed=typed)
+
+
+def _shown(request: HttpRequest) -> Office:
+    return first_page(language(request), request.user.role)  # type: ignore[union-attr]

@@ -7,6 +7,7 @@ from django.conf import settings
 from django.contrib.auth import authenticate, login, logout
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
@@ -15,7 +16,7 @@ from rest_framework.request import Request
 from rest_framework.views import APIView
 
 from pickups.desk import words
-from pickups.desk.api.door import page
+from pickups.desk.api.door import not_for_you, page
 from pickups.kernel.throttles import FewPerAddress
 
 
@@ -45,7 +46,7 @@ def home(request: HttpRequest) -> HttpResponse:
 def sign_in(request: HttpRequest) -> HttpResponse:
     """A wrong name and a wrong password are answered alike."""
     if request.method == "GET":
-        return _form(request)
+        return _led_here(request) if request.user.is_authenticated else _form(request)
     throttle = SignIns()
     # The rate limit reads the request's address only, which both kinds of request carry.
     if not throttle.allow_request(cast(Request, request), cast(APIView, None)):
@@ -61,6 +62,17 @@ def sign_in(request: HttpRequest) -> HttpResponse:
         return _form(request, "sign_in_wrong", status=400)
     login(request, user)
     return redirect(_next(request) or "office")
+
+
+def _led_here(request: HttpRequest) -> HttpResponse:
+    """Somebody who is signed in: on to where they wanted, or why that is not for them.
+
+    Only the records lead somebody here who is signed in; any other page answers itself.
+    """
+    asked = _next(request)
+    if asked.startswith(reverse("admin:index")) and not request.user.is_staff:
+        return not_for_you(request, "not_records_say")
+    return redirect(asked) if asked else _form(request)
 
 
 def _form(request: HttpRequest, wrong: str = "", status: int = 200) -> HttpResponse:

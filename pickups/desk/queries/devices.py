@@ -6,10 +6,10 @@ from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID
 
-import qrcode
 from django.conf import settings
 
 from pickups.desk import rules, words
+from pickups.desk.queries import qr
 from pickups.desk.queries.names import Names
 from pickups.kernel import clock
 from pickups.people import queries as people
@@ -36,13 +36,17 @@ class Phone:
 
 @dataclass(frozen=True)
 class Code:
-    """An enrolment code on the screen; the QR is a path of unit squares, `side` wide."""
+    """An enrolment code on the screen; the QR is a path of unit squares, `side` wide.
+
+    address: what is typed by hand; link: the same with the code.
+    """
 
     grouped: str
     plain: str
     path: str
     side: int
     address: str
+    link: str
 
 
 def phones(language: str) -> list[Phone]:
@@ -99,25 +103,22 @@ def _missing(device: Device, names: Names) -> list[str]:
 
 
 def code(plain: str) -> Code:
-    """A code as it is shown: in groups, and as a QR of the address that opens the app with it."""
-    drawn = qrcode.QRCode(border=4, error_correction=qrcode.constants.ERROR_CORRECT_M)
-    drawn.add_data(f"{settings.PUBLIC_BASE_URL}/app/#enrol={plain}")
-    squares = drawn.get_matrix()
-    path = "".join(
-        f"M{x} {y}h1v1h-1z" for y, row in enumerate(squares) for x, dark in enumerate(row) if dark
-    )
+    """A code as it is shown: in groups, and as a QR and a link that open the app with it."""
     address = f"{settings.PUBLIC_BASE_URL}/app/"
-    return Code(words.grouped(plain, 5), plain, path, len(squares), address)
+    link = f"{address}#enrol={plain}"
+    return Code(words.grouped(plain, 5), plain, *qr.drawn(link), address, link)
 
 
 def enrolment(plain: str, site: str, language: str, *, at: datetime) -> dict[str, Any]:
     """What the page of a code that is shown now says."""
     drawn, names = code(plain), Names(language)
     until = names.when(at + timedelta(minutes=ENROLMENT_MINUTES))
+    before, _, after = names.say("enrol_how", address="\n").partition("\n")
     return {
         "code": drawn,
         "enrolled_for": names.say("enrol_code", site=site),
-        "how": names.say("enrol_how", address=drawn.address),
+        "before": before,
+        "after": after,
         "until": names.say("enrol_until", when=until),
     }
 

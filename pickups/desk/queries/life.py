@@ -4,11 +4,12 @@ A fact shows when it happened by the clock of whoever told it, and beside it, wh
 when it was recorded and how far off that clock was.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
 from pickups.casings import queries as casings
+from pickups.casings import reasons, strokes
 from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
 from pickups.custody.queries import Fact
@@ -35,7 +36,7 @@ class Event:
 class Trip:
     """A work order that wears the label, or wore it until it was withdrawn."""
 
-    sign: rules.Sign
+    sign: strokes.Sign
     progress: str
     place: str
     holder: str
@@ -63,15 +64,28 @@ def label_of(text: str, language: str) -> tuple[str, str]:
     fault = grammar.fault(code)
     if fault is None:
         return code, ""
-    shown = words.grouped(code[:40])
-    return "", words.say(language, f"fault_{fault}", text=shown, n=len(code))
+    said = words.say(language, f"fault_{fault}", text=_as_typed(text), n=len(code))
+    if _bare(text) != code and fault != grammar.LabelFault.EMPTY:
+        said += words.say(language, "read_as", code=_as_typed(code))
+    return "", said
+
+
+def _as_typed(text: str) -> str:
+    """A text to be shown again: what has no shape as a sign that something stood there."""
+    shown = "".join(c if c.isprintable() else "\ufffd" for c in text.strip())
+    return shown if len(shown) <= rules.ECHO_MOST else f"{shown[: rules.ECHO_MOST]}…"
+
+
+def _bare(text: str) -> str:
+    """Capitals without gaps and dashes: what means the same however it is written."""
+    return "".join(c for c in text.upper() if not c.isspace() and c not in "-._")
 
 
 def life(label: str, language: str) -> Life:
     """Everything known about a sound label."""
     facts = custody.told_about(label)
     orders = casings.under(label)
-    persons = {f.by for f in facts if f.by} | {UUID(k) for k in _persons(orders)}
+    persons = {f.by for f in facts if f.by} | _persons([*orders, *facts])
     yards = {w.yard for w in orders} | {UUID(f.told["yard"]) for f in facts if "yard" in f.told}
     names = Names(language, persons=persons, yards=yards)
     subjects = [f"label:{label}", *(f"fact:{f.uid}" for f in facts)]
@@ -89,13 +103,14 @@ def life(label: str, language: str) -> Life:
     )
 
 
-def _persons(orders: Sequence[WorkOrder]) -> list[str]:
-    return [w.holder.removeprefix("person:") for w in orders if w.holder.startswith("person:")]
+def _persons(held: Iterable[WorkOrder | Fact]) -> set[UUID]:
+    pairs = [one.holder.partition(":") for one in held]
+    return {UUID(key) for kind, _, key in pairs if kind == "person"}
 
 
 def _trip(w: WorkOrder, names: Names, *, in_question: bool) -> Trip:
     return Trip(
-        sign=rules.sign(w.progress, on_hold=w.on_hold, in_question=in_question),
+        sign=strokes.sign(w.progress, on_hold=w.on_hold, in_question=in_question),
         progress=names.say(f"progress_{w.progress}"),
         place=names.place(w.yard),
         holder=names.holder(w.holder) if w.holder and not w.withdrawn else "",
@@ -132,7 +147,8 @@ def _said(f: Fact, before: Mapping[UUID, Fact], names: Names) -> str:
         return names.say("fact_moved", who=who, label=new, old=was)
     if f.kind == "withdrawn":
         return names.say("fact_withdrawn", who=who, reason=f.told.get("reason", ""))
-    return names.say(f"fact_{f.kind}", where=who)
+    place = names.holder(f.holder) if f.holder else ""
+    return names.say(f"fact_{f.kind}", where=who, place=place)
 
 
 def _who(f: Fact, names: Names) -> str:
@@ -140,9 +156,7 @@ def _who(f: Fact, names: Names) -> str:
     if f.by is not None:
         person = names.person(f.by)
         return person if f.device else names.say("in_office", name=person)
-    plant = names.site(UUID(f.holder.partition(":")[2])) if f.holder else names.say("plant_of")
-    station = str(f.told.get("station", "")).replace("-", " ")
-    where = names.say("at_station", station=station, plant=plant) if station else plant
+    where = names.at_station(f.holder, f.told)
     operator = f.told.get("operator")
     return f"{where}, {names.say('by_operator', operator=operator)}" if operator else where
 
@@ -154,13 +168,13 @@ def _more(f: Fact, names: Names) -> list[str]:
     if told.get("tread_32nds"):
         said.append(f"{names.say('tread')} {words.depths(language, told['tread_32nds'])}")
     if told.get("reason") and f.kind != "withdrawn":
-        said.append(names.say("because", reason=str(told["reason"]).replace("_", " ")))
+        said.append(names.say("because", reason=reasons.words(str(told["reason"]), language)))
     if told.get("zone"):
         said.append(names.say(f"zone_{told['zone']}"))
     if told.get("cause"):
         said.append(names.say("cause", cause=names.say(f"cause_{told['cause']}")))
     if told.get("note"):
-        said.append(f"“{told['note']}”")
+        said.append(names.say("quoted", text=told["note"]))
     return said
 
 

@@ -1,14 +1,17 @@
 """What ids are called on a page: people, yards, phones, places, times."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
 
+from pickups.casings import reasons
 from pickups.customers import queries as customers
 from pickups.desk import words
+from pickups.kernel import clock
 from pickups.people import queries as people
 
 
@@ -57,14 +60,24 @@ class Names:
         """A store or plant."""
         return self._sites.get(uid, self.say("plant_of"))
 
+    def at_station(self, holder: str, told: Mapping[str, Any]) -> str:
+        """Where in a plant something was told: the station and whose plant, or the plant alone."""
+        plant = self.site(UUID(holder.partition(":")[2])) if holder else self.say("plant_of")
+        station = reasons.station(str(told.get("station", "")), self.language)
+        return self.say("at_station", station=station, plant=plant) if station else plant
+
     def when(self, at: datetime) -> str:
         """An instant, in the dealer's time zone."""
-        return words.day_and_time(self.language, at.astimezone(self._zone))
+        return words.day_and_time(self.language, clock.local(at, self._zone))
 
     def holder(self, text: str) -> str:
-        """Who has a casing: `person:`, `plant:` or `road:` and an id."""
+        """Who has a casing: `person:`, `customer:`, `site:`, `plant:` or `road:` and an id."""
         kind, _, key = text.partition(":")
+        if not key:
+            return self.say("nobody")
         uid = UUID(key)
         if kind == "person":
             return self.person(uid)
+        if kind == "customer":
+            return customers.names([uid]).get(uid) or self.say("no_customer")
         return self.say("road") if kind == "road" else self.site(uid)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from pickups.customers import queries as customers
 from pickups.desk import words
-from pickups.desk.queries.asked import Asked, asked
+from pickups.desk.queries.asked import Asked, Settled, asked
 from pickups.desk.queries.names import Names
 from pickups.journal import queries as journal
 from pickups.kernel import clock
@@ -31,17 +31,26 @@ class Office:
     headline: str
     owed: Owed
     held: Sequence[tuple[str, str]]
+    settled: Sequence[Settled]
+    settled_said: str
 
 
-def office(language: str) -> Office:
-    """Everything on the first page, in the reader's language."""
+def office(language: str, role: str) -> Office:
+    """Everything on the first page, in the reader's language and for the reader's role."""
     at = clock.now()
     held = sync.held()
-    questions = asked(language, held=held, at=at)
+    questions, settled = asked(language, role, held=held, at=at)
     count = len(questions)
     headline = words.say(language, "one" if count == 1 else "many", n=count)
     names = Names(language)
-    return Office(questions, headline, _owed(names), [_held(o, names) for o in held])
+    return Office(
+        questions,
+        headline,
+        _owed(names),
+        [_held(o, names) for o in held],
+        settled,
+        names.say("settled_lately", n=len(settled)),
+    )
 
 
 def _owed(names: Names) -> Owed:

@@ -5,29 +5,15 @@ names in them. Times are told in the dealer's time zone, which the caller has ap
 """
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime
 
 from pickups.desk.words.en import EN
 from pickups.desk.words.es import ES, MEANING_ES
+from pickups.kernel.languages import LANGUAGES, THIN, day_and_time, grouped, spoken
 from pickups.questions.rules import MEANING, Kind
 
-LANGUAGES = ("en", "es")
+__all__ = ["LANGUAGES", "THIN", "day_and_time", "depths", "entry_kind", "grouped", "meaning", "of",
+           "say", "span", "spoken"]  # fmt: skip
 _ALL: Mapping[str, Mapping[str, str]] = {"en": EN, "es": ES}
-_MONTHS = {
-    "en": ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"],
-    "es": ["ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic"],
-}
-_DAYS = {
-    "en": ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"],
-    "es": ["lun", "mar", "mié", "jue", "vie", "sáb", "dom"],
-}
-THIN = "\N{THIN SPACE}"
-
-
-def spoken(language: str | None) -> str:
-    """The language of ours for a language tag; English for any other."""
-    first = (language or "").split("-")[0]
-    return first if first in LANGUAGES else "en"
 
 
 def of(language: str) -> Mapping[str, str]:
@@ -51,12 +37,6 @@ def entry_kind(language: str, kind: str) -> str:
     return known.get(f"kind_{kind}", known["kind_other"])
 
 
-def day_and_time(language: str, at: datetime) -> str:
-    """An instant as the office reads it; `at` stands in the dealer's time zone."""
-    day = f"{_DAYS[language][at.weekday()]} {at.day} {_MONTHS[language][at.month - 1]} {at.year}"
-    return f"{day}, {at:%H:%M}"
-
-
 def span(language: str, seconds: float) -> str:
     """A length of time, in the largest unit of which two have passed."""
     minutes = round(seconds / 60)
@@ -74,8 +54,3 @@ def depths(language: str, tread_32nds: Sequence[object]) -> str:
     if not tread_32nds:
         return say(language, "not_told")
     return say(language, "thirtyseconds", depths="\N{EN SPACE}".join(map(str, tread_32nds)))
-
-
-def grouped(code: str, size: int = 4) -> str:
-    """A code with a thin space after every few symbols."""
-    return THIN.join(code[i : i + size] for i in range(0, len(code), size))

@@ -93,9 +93,9 @@ def test_a_phone_sees_its_own_stores_casings_and_no_others(
     ours, theirs = enrol(), enrol(world.other_driver)
     label = world.a_label()
     order = picked_up(ours, label, world.yard.uid)
-    gateway.tell(label, "rejected", reason="bead-damage")
+    gateway.tell(label, "rejected", reason="BEAD_TEAR")
     ours.pull_all()
     theirs.pull_all()
     seen = ours.seen("work_order")[str(order.uid)]
-    assert (seen["progress"], seen["reason"]) == ("rejected", "bead-damage")
+    assert (seen["progress"], seen["reason"]) == ("rejected", "BEAD_TEAR")
     assert theirs.seen("work_order") == {}

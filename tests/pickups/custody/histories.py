@@ -11,14 +11,14 @@ from hypothesis import strategies as st
 
 from pickups.casings.rules import Progress
 from pickups.custody import fold
-from pickups.custody.fold import Fact, Kind
+from pickups.custody.fold import LEG, Fact, Kind
 from pickups.custody.ledger import Told
 from pickups.kernel import clock
 
 BEGAN_MS = 1_760_000_000_000
 DAY_MS = 86_400_000
 LABELS = ("K7AAAAAA", "K7BBBBBB", "K7CCCCCC")
-PLANT = tuple(k for k in Kind if k not in (Kind.PICKED_UP, Kind.WITHDRAWN))
+PLANT = tuple(k for k in LEG if k is not Kind.PICKED_UP)
 YARD = UUID(int=0xA1)
 PICKUP = UUID(int=0xB1)
 

@@ -86,6 +86,8 @@ ALONE = [
     (Kind.FINISHED, Progress.FINISHED),
     (Kind.SHIPPED, Progress.SHIPPED),
     (Kind.RETURNED, Progress.RETURNED),
+    (Kind.HANDED_IN, Progress.PICKED_UP),
+    (Kind.HANDED_OUT, Progress.SHIPPED),
 ]
 
 
@@ -98,6 +100,20 @@ def test_one_scan_implies_those_that_were_missed(kind: Kind, progress: Progress)
 def test_every_kind_that_a_plant_can_tell_has_a_rank() -> None:
     assert {kind for kind, _ in ALONE} == set(PLANT) == set(LEG) - {Kind.PICKED_UP}
     assert set(RANK) == set(Progress)
+
+
+def test_the_drivers_scan_and_the_docks_are_two_words_for_one_hand_over() -> None:
+    dock = at_plant(UUID(int=2), Kind.SHIPPED, stamp=200)
+    driver = replace(at_plant(UUID(int=3), Kind.HANDED_OUT, stamp=100), holder="person:mira")
+    for facts in ([dock, driver], [driver, dock]):
+        state = fold.progress(CASING, facts)
+        assert (state.progress, state.holder) == (Progress.SHIPPED, "person:mira")
+
+
+def test_a_way_in_never_undoes_what_the_plant_has_done() -> None:
+    late = replace(at_plant(UUID(int=3), Kind.HANDED_IN, stamp=900), holder="site:store")
+    state = fold.progress(CASING, [at_plant(UUID(int=2), Kind.FINISHED, stamp=100), late])
+    assert (state.progress, state.holder) == (Progress.FINISHED, "plant:plant")
 
 
 def test_nothing_but_the_pick_up_says_picked_up() -> None:
@@ -117,6 +133,13 @@ def test_a_rejected_casing_is_never_shown_as_finished(
     assert state.progress == Progress.REJECTED
     assert state.reason.startswith("reason-")
     assert state.conflicts == (Conflict.FINISHED_AND_REJECTED,)
+
+
+def test_a_plants_word_from_weeks_before_the_pick_up_cannot_be_about_it() -> None:
+    early = at_plant(UUID(int=2), Kind.RECEIVED, stamp=CASING.stamp - 8 * DAY_MS)
+    assert fold.progress(CASING, [early]).conflicts == (Conflict.WORKED_ON_BEFORE,)
+    slow = at_plant(UUID(int=2), Kind.RECEIVED, stamp=CASING.stamp - 6 * DAY_MS)
+    assert fold.progress(CASING, [slow]).conflicts == ()
 
 
 def test_what_comes_back_without_having_left_is_impossible() -> None:

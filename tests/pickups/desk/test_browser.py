@@ -6,13 +6,17 @@ from uuid import UUID, uuid4
 import pytest
 from django.conf import settings
 from django.test import Client
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright
 from pytest_django.live_server_helper import LiveServer
 
 from pickups.casings.models import WorkOrder
+from pickups.kernel import clock
 from pickups.people.models import Device
+from pickups.questions import services as questions
+from pickups.questions.rules import Kind
 from tests.conftest import Enrol
 from tests.pickups.desk.conftest import Contested
+from tests.pickups.desk.test_labels import with_photo
 from tests.world import World
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -21,11 +25,10 @@ RULES = ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21aa", "wcag22aa", "best-practice
 
 
 @pytest.fixture(scope="module")
-def browser(chromium: str) -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
-        yield started
-        started.close()
+def browser(playwright: Playwright, chromium: str) -> Iterator[Browser]:
+    started = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+    yield started
+    started.close()
 
 
 def opened(browser: Browser, server: LiveServer, world: World, **options: object) -> BrowserContext:
@@ -60,10 +63,21 @@ def test_every_page_is_accessible_and_fits_a_small_phone(
     language: str,
 ) -> None:
     device = Device.objects.all()[0].uid
+    asked = [questions.Ask(Kind.YARD_UNKNOWN, f"yard:{uuid4()}", {})]
+    questions.ask(asked, at=clock.now())
+    questions.settle(
+        kinds=[Kind.YARD_UNKNOWN],
+        subjects=[asked[0].subject],
+        how="A new yard; entered.",
+        at=clock.now(),
+        by=world.dispatcher.uid,
+    )
     addresses = [
         "/office/",
         "/office/devices",
         f"/office/devices/{device}/revoke",
+        "/office/contacts",
+        f"/office/contacts/{world.customer.contacts.get().uid}/revoke",
         f"/office/labels/{contested.label}",
         "/office/labels?q=K72K54X3",
         f"/office/devices/{uuid4()}/close",
@@ -78,9 +92,16 @@ def test_every_page_is_accessible_and_fits_a_small_phone(
     for address in addresses:
         page.goto(address)
         found += faults(page)
+    page.goto("/office/")
+    page.get_by_text("Settled lately").or_(page.get_by_text("Resueltas últimamente")).click()
+    found += faults(page)
     page.goto("/office/devices")
     page.locator("button.primary").click()
     page.get_by_test_id("code").wait_for()
+    found += faults(page)
+    page.goto("/office/contacts")
+    page.locator(".do button").first.click()
+    page.locator("#address").wait_for()
     found += faults(page)
     context.close()
     assert found == []
@@ -105,3 +126,18 @@ def test_a_contested_label_is_decided_without_a_mouse(
     assert said == []  # the security policy blocked nothing
     first: UUID = min(contested.ours, contested.theirs)
     assert WorkOrder.objects.get(uid=first).withdrawn
+
+
+def test_a_photo_opened_alone_breaks_no_policy(
+    browser: Browser, live_server: LiveServer, world: World, enrol: Enrol
+) -> None:
+    fact = with_photo(world, enrol())
+    context = opened(browser, live_server, world)
+    page = context.new_page()
+    said: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    page.goto(f"/office/photos/{fact}/1")
+    width = page.evaluate("document.images[0].naturalWidth")
+    page.wait_for_timeout(300)
+    context.close()
+    assert (width, said) == (40, [])

@@ -9,6 +9,7 @@ import zxingcpp
 from django.test import Client
 from PIL import Image, ImageDraw
 
+from pickups.kernel import clock
 from pickups.people.models import Device, EnrolmentCode
 from tests.conftest import Enrol, in_process
 from tests.pickups.desk.conftest import SignedIn
@@ -19,8 +20,13 @@ def row(page: str, name: str = "phone") -> str:
     return next(r for r in page.split("<tr")[2:] if f">{name}</th>" in r)
 
 
+def shown_code(office: Client, world: World) -> str:
+    body = {"site": str(world.store.uid)}
+    return office.post("/office/devices/enrol", body, follow=True).content.decode()
+
+
 def test_a_code_shown_by_the_office_enrols_a_phone(office: Client, world: World) -> None:
-    answer = office.post("/office/devices/enrol", {"site": str(world.store.uid)})
+    answer = office.post("/office/devices/enrol", {"site": str(world.store.uid)}, follow=True)
     assert "no-store" in answer.headers["Cache-Control"]
     page = answer.content.decode()
     found = re.search(r'data-testid="code">([^<]+)<', page)
@@ -31,7 +37,7 @@ def test_a_code_shown_by_the_office_enrols_a_phone(office: Client, world: World)
 
 
 def test_the_qr_opens_the_app_with_the_code(office: Client, world: World) -> None:
-    page = office.post("/office/devices/enrol", {"site": str(world.store.uid)}).content.decode()
+    page = shown_code(office, world)
     side = int(re.findall(r'viewBox="0 0 (\d+)', page)[0])
     image = Image.new("L", (side * 4, side * 4), 255)
     draw = ImageDraw.Draw(image)
@@ -41,6 +47,48 @@ def test_the_qr_opens_the_app_with_the_code(office: Client, world: World) -> Non
     read = [found.text for found in zxingcpp.read_barcodes(image)]
     code = re.findall(r'data-testid="code">([^<]+)<', page)[0].replace("\u2009", "")
     assert read == [f"http://localhost:8000/app/#enrol={code}"]
+
+
+def test_loading_the_codes_page_again_makes_no_second_code(office: Client, world: World) -> None:
+    first = shown_code(office, world)
+    again = office.get("/office/devices/code")
+    assert again.status_code == 200
+    assert again.content.decode().split("<main")[1] == first.split("<main")[1]
+    assert EnrolmentCode.objects.count() == 1
+
+
+def test_the_codes_page_has_a_link_and_keeps_its_place_when_the_language_changes(
+    office: Client, world: World
+) -> None:
+    page = shown_code(office, world)
+    code = re.findall(r'data-testid="code">([^<]+)<', page)[0].replace("\u2009", "")
+    link = f'<a href="http://localhost:8000/app/#enrol={code}">http://localhost:8000/app/</a>'
+    assert link in page
+    assert 'name="next" value="/office/devices/code"' in page
+    body = {"language": "es", "next": "/office/devices/code"}
+    spanish = office.post("/office/language", body, follow=True).content.decode()
+    assert "escriba el código" in spanish
+    assert code in spanish.replace("\u2009", "")
+
+
+def test_a_code_that_was_used_or_has_run_out_is_shown_no_longer(
+    office: Client, world: World
+) -> None:
+    for over in ({"used_at": clock.now()}, {"expires_at": clock.now()}):
+        shown_code(office, world)
+        EnrolmentCode.objects.update(**over)
+        page = office.get("/office/devices/code", follow=True).content.decode()
+        assert "That code was used or has run out." in page
+        assert 'data-testid="code"' not in page
+        assert "enrolment" not in office.session
+        EnrolmentCode.objects.all().delete()
+
+
+def test_a_code_is_shown_to_whoever_made_it_only(
+    office: Client, signed_in: SignedIn, world: World
+) -> None:
+    shown_code(office, world)
+    assert signed_in("admin").get("/office/devices/code").headers["Location"] == "/office/devices"
 
 
 @pytest.mark.parametrize("site", ["", "nowhere", "0196f0b2-5e0a-7c11-9d57-3f6f2f0c8a11"])

@@ -39,7 +39,7 @@ def test_the_life_of_a_label_is_told_in_sentences(
         label,
         station="initial-inspection",
         outcome="rejected",
-        reason="exposed_cord",
+        reason="SW_CUT",
         cause="casing",
         operator="07",
         findings=[{"zone": "sidewall", "kind": "cut", "size_mm": 38}],
@@ -50,7 +50,8 @@ def test_the_life_of_a_label_is_told_in_sentences(
         "Picked up at North yard of Tarn Valley Haulage by Dale Orrin.",
         "Received: receiving, Fernhollow plant.",
         "Rejected: initial inspection, Fernhollow plant, operator 07.",
-        "Reason: exposed cord. · sidewall · Cause: the casing&#x27;s own.",
+        "Reason: a cut or scrape in the sidewall down to the cord, or 2/32 inch deep. · sidewall",
+        " · sidewall · Cause: the casing&#x27;s own.",
         "<strong>rejected</strong>",
         'class="bar"',
     ]
@@ -86,6 +87,24 @@ def test_a_correction_to_another_label_is_told_under_both(
     grouped = f"the label is {new[:4]}\u2009{new[4:]}, not {old[:4]}\u2009{old[4:]}"
     assert grouped in office.get(f"/office/labels/{old}").content.decode()
     assert "Told again by Dale Orrin" in office.get(f"/office/labels/{new}").content.decode()
+
+
+def test_in_spanish_stations_corrections_and_notes_are_said_in_spanish(
+    signed_in: SignedIn, world: World, phone: Phone
+) -> None:
+    label, pickup = world.a_label(), uuid4()
+    first = phone.pick_up(label, world.yard.uid, pickup)
+    corrects = {"fact": first["id"], "label": label}
+    phone.pick_up(label, world.yard.uid, pickup, note="wet", corrects=corrects)
+    phone.push()
+    post_event(world, phone, label)
+    post_event(world, phone, label, station="final-ndt", outcome="passed")
+    page = signed_in(language="es").get(f"/office/labels/{label}").content.decode()
+    told = ["Recibida: recepción, Fernhollow plant.", "Pasó: prueba no destructiva final,",
+            "Corregida por Dale Orrin.", "«wet»"]  # fmt: skip
+    assert [line for line in told if line not in page] == []
+    assert "“" not in page
+    assert "“wet”" in signed_in().get(f"/office/labels/{label}").content.decode()
 
 
 def test_a_contested_label_wears_the_ring(office: Client, contested: Contested) -> None:
@@ -127,7 +146,14 @@ def test_a_label_is_found_however_it_is_written(office: Client, typed: str) -> N
         ("072K54X2", "a label begins with a letter"),
         ("K72K54X3", "its last symbol does not fit"),
         ("<script>", "holds a symbol that no label has"),
-        ("K" * 5000, "has 200 symbols"),
+        pytest.param("K" * 5000, f"“{'K' * 40}…” has 5000 symbols", id="long"),
+        ("banana", "“banana” has 6 symbols"),
+        ("banana", "eight.</p>"),
+        ("k72k-54x3", "“k72k-54x3” is not a label"),
+        ("k72k-54x3", "Look at the label again.</p>"),
+        ("K72KS4X3", "“K72KS4X3” is not a label"),
+        ("K72KS4X3", "It was read as K72K54X3.</p>"),
+        ("https://elsewhere.example/L/K72", "It was read as K72.</p>"),
     ],
 )
 def test_what_is_wrong_with_a_label_is_told_apart(office: Client, typed: str, said: str) -> None:
@@ -163,6 +189,30 @@ def test_a_photo_is_served_through_its_record_and_kept_by_nobody(
     assert Image.open(io.BytesIO(answer.content)).size == (40, 30)
     for missing in (f"{fact}/0", f"{fact}/2", f"{fact}/3", f"{uuid4()}/1"):
         assert office.get(f"/office/photos/{missing}").status_code == 404
+
+
+def test_a_page_that_is_no_photo_keeps_the_whole_policy(
+    signed_in: SignedIn, world: World, phone: Phone
+) -> None:
+    """A bare picture is styled by the browser itself; a page of ours is not."""
+    fact = with_photo(world, phone)
+    picture = signed_in().get(f"/office/photos/{fact}/1").headers["Content-Security-Policy"]
+    assert "style-src 'unsafe-inline'" in picture
+    assert "script-src" not in picture
+    assert "default-src 'none'" in picture
+    for answer in (
+        signed_in("driver").get(f"/office/photos/{fact}/1"),
+        signed_in().get(f"/office/photos/{fact}/3"),
+    ):
+        policy = answer.headers["Content-Security-Policy"]
+        assert "style-src 'self'" in policy
+        assert "unsafe-inline" not in policy
+
+
+def test_the_icon_that_every_browser_asks_for_is_the_strokes(client: Client) -> None:
+    answer = client.get("/favicon.ico")
+    assert (answer.status_code, answer.headers["Content-Type"]) == (200, "image/svg+xml")
+    assert answer.content.count(b"<path") == 5
 
 
 def test_a_photo_is_for_the_office_only(

@@ -1,7 +1,9 @@
 """What needs a person, and what is decided about it."""
 
+import re
 from datetime import timedelta
 from uuid import UUID, uuid4
+from zoneinfo import ZoneInfo
 
 import psycopg
 import pytest
@@ -11,8 +13,10 @@ from django.test import Client
 
 from pickups.casings.models import WorkOrder
 from pickups.custody.models import Fact
+from pickups.desk import words
 from pickups.journal.models import Entry
 from pickups.kernel import clock
+from pickups.kernel.clock import rfc3339
 from pickups.kernel.locks import label_key
 from pickups.questions import services as questions
 from pickups.questions.models import Question
@@ -20,6 +24,7 @@ from pickups.questions.rules import Kind
 from tests.conftest import Enrol
 from tests.pickups.desk.conftest import Contested, SignedIn
 from tests.world import World
+from tests.world.plant import Gateway
 
 
 def withdraw(browser: Client, c: Contested, which: UUID, said: str = "wrong pile") -> int:
@@ -58,7 +63,7 @@ def test_the_office_withdraws_one_and_the_other_wears_the_label(
     assert Entry.objects.filter(kind="pickup.cleared").exists()
     page = office.get("/office/").content.decode()
     assert "The label now belongs to the other casing." in page
-    assert "One label on two casings" not in page
+    assert "One label on two casings" not in page.split("<details")[0]
 
 
 def test_withdrawing_twice_is_said_and_writes_nothing(office: Client, contested: Contested) -> None:
@@ -140,6 +145,70 @@ def test_a_question_is_settled_with_a_note(office: Client, world: World) -> None
     assert (row.settlement, row.settled_by) == ("A new yard; entered.", world.dispatcher.uid)
 
 
+def test_what_was_settled_is_shown_with_who_said_what_and_when(
+    office: Client, signed_in: SignedIn, world: World
+) -> None:
+    asked = ask(Kind.YARD_UNKNOWN, f"yard:{uuid4()}")
+    assert "Settled lately" not in office.get("/office/").content.decode()
+    office.post(f"/office/questions/{asked}/settle", {"said": "A new yard; <entered>."})
+    settled = lately(office)
+    assert "Settled lately (1)" in settled
+    assert "Picked up at a yard that is not known here" in settled
+    assert f"Settled by Odile Hart, {said_on(asked)}: “A new yard; &lt;entered&gt;.”" in settled
+    assert settled.startswith("<details class"), "folded until it is opened"
+    assert "«A new yard;" in lately(signed_in(language="es"))
+
+
+def lately(browser: Client) -> str:
+    page = browser.get("/office/").content.decode()
+    return page[page.index('<details class="settled"') :].split("</details>")[0]
+
+
+def said_on(question: int) -> str:
+    at = Question.objects.get(id=question).settled_at
+    assert at is not None
+    zone = ZoneInfo(django_settings.DEALER_TIME_ZONE)
+    return words.day_and_time("en", at.astimezone(zone))
+
+
+def test_the_reason_of_a_withdrawal_is_what_settled_its_question(
+    office: Client, contested: Contested
+) -> None:
+    withdraw(office, contested, contested.theirs, "Read the wrong label in the rain.")
+    settled = lately(office)
+    assert "Settled by Odile Hart, " in settled
+    assert "“Read the wrong label in the rain.”" in settled
+    assert f"{contested.label[:4]}\u2009{contested.label[4:]}" in settled
+
+
+def test_what_settled_itself_says_so_and_the_oldest_give_way(office: Client, world: World) -> None:
+    for _ in range(21):
+        subject = f"yard:{uuid4()}"
+        ask(Kind.YARD_UNKNOWN, subject)
+        how = "inside words"
+        questions.settle(kinds=[Kind.YARD_UNKNOWN], subjects=[subject], how=how, at=clock.now())
+    settled = lately(office)
+    assert settled.count("Settled by itself when more was told, ") == 20
+    assert "inside words" not in settled
+
+
+def test_an_administrators_question_is_settled_by_an_administrator_only(
+    office: Client, signed_in: SignedIn, world: World
+) -> None:
+    asked = ask(Kind.PERSON_UNKNOWN, f"person:{uuid4()}")
+    page = office.get("/office/").content.decode()
+    assert "An administrator settles this one." in page
+    assert f"/office/questions/{asked}/settle" not in page
+    answer = office.post(f"/office/questions/{asked}/settle", {"said": "It was me."})
+    assert answer.status_code == 403
+    assert "settled by an administrator" in answer.content.decode()
+    assert Question.objects.get(id=asked).settled_at is None
+    admin = signed_in("admin")
+    assert f"/office/questions/{asked}/settle" in admin.get("/office/").content.decode()
+    assert admin.post(f"/office/questions/{asked}/settle", {"said": "New."}).status_code == 302
+    assert Question.objects.get(id=asked).settled_at is not None
+
+
 def test_a_contested_label_is_never_settled_by_a_note(office: Client, contested: Contested) -> None:
     office.post(f"/office/questions/{contested.question}/settle", {"said": "never mind"})
     assert Question.objects.get(id=contested.question).settled_at is None
@@ -176,12 +245,24 @@ def test_every_kind_of_question_is_told_in_words(
         Kind.PERSON_UNKNOWN: (f"person:{uuid4()}", {"fact": fact}),
         Kind.YARD_UNKNOWN: (f"yard:{uuid4()}", {"fact": fact}),
         Kind.COUNT_DIFFERS: (f"pickup:{pickup}", {"ours": 3, "theirs": 4}),
+        Kind.PICKUP_DIFFERS: (f"pickup:{pickup}", {"listed": [fact], "picked_up": []}),
+        Kind.PICKUP_OPEN: (f"pickup:{pickup}", {"fact": fact, "ours": 2}),
+        Kind.CORRECTION_PARKED: (f"fact:{fact}", {"fact": fact, "corrects": str(uuid4())}),
+        Kind.OTHER_STORE: (f"fact:{fact}", {"fact": fact, "site": str(world.store.uid)}),
+        Kind.WRONG_OWNER: (
+            "label:K72K54X2",
+            {"fact": fact, "holder": f"customer:{uuid4()}", "owner": str(world.customer.uid)},
+        ),
         Kind.PAYLOAD_NOT_UNDERSTOOD: (operation, unread),
         Kind.KIND_UNKNOWN: (operation, {**unread, "kind": "weather.told"}),
         Kind.VERSION_UNKNOWN: (operation, {**unread, "version": 7}),
         Kind.REFERENCE_UNSEEN: (operation, unread),
         Kind.COULD_NOT_APPLY: (operation, {"kind": "custody.pick_up", "error": "KeyError"}),
         Kind.NEW_INCARNATION: (f"device:{device}", {"incarnation": str(uuid4())}),
+        Kind.DEVICE_MOVED: (
+            f"device:{device}",
+            {"left": str(world.store.uid), "site": str(world.other_store.uid)},
+        ),
         Kind.SEQUENCE_TAKEN: (f"device:{device}", {"operation": str(uuid4()), "sequence": 4}),
     }
     assert {*asked, Kind.LABEL_CONTESTED} == set(Kind)
@@ -193,6 +274,56 @@ def test_every_kind_of_question_is_told_in_words(
         assert kind.value not in shown
     assert "None" not in shown
     assert shown.count("<article") == len(Kind)
+
+
+def test_a_time_that_has_not_come_is_told_with_whose_clock_and_both_times(
+    office: Client, world: World, enrol: Enrol, gateway: Gateway
+) -> None:
+    ahead = clock.now() + timedelta(days=2)
+    label = world.a_label()
+    phone = enrol()
+    taken = phone.pick_up(label, world.yard.uid, uuid4())
+    taken["happened_at"] = rfc3339(ahead)
+    phone.push()
+    gateway.tell(label, "received", station="receiving", happened_at=ahead)
+    page = office.get("/office/").content.decode()
+    asked = [a for a in page.split("<article")[1:] if "is that clock right?" in a]
+    assert len(asked) == 2
+    zone = ZoneInfo(django_settings.DEALER_TIME_ZONE)
+    its = words.day_and_time("en", ahead.astimezone(zone))
+    clocks = {
+        "phone",
+        "receiving, Fernhollow plant, key gateway",
+    }
+    told = {clock for clock in clocks for a in asked if f"<dt>Whose clock</dt><dd>{clock}<" in a}
+    assert told == clocks
+    for one in asked:
+        assert one.count(its) == 1
+        assert f"<dt>Time it gives</dt><dd>{its}</dd>" in one
+        ours = re.findall("<dt>Ours when it came</dt><dd>([^<]+)<", one)
+        assert len(ours) == 1
+        assert ours[0] != its
+
+
+def test_both_sides_of_a_contested_label_show_what_the_plant_read_and_how_far_off(
+    office: Client, contested: Contested, gateway: Gateway, enrol: Enrol, world: World
+) -> None:
+    assert office.get("/office/").content.decode().count("Nothing yet.") == 2
+    withdraw(office, contested, contested.theirs)
+    began = WorkOrder.objects.get(uid=contested.ours).picked_up_at
+    other = enrol(world.other_driver)
+    again = other.pick_up(contested.label, world.other_yard.uid, uuid4())
+    again["happened_at"] = rfc3339(began + timedelta(hours=9))
+    assert other.push().status == 200
+    scanned = began + timedelta(hours=5)
+    gateway.tell(contested.label, "received", station="receiving", happened_at=scanned)
+    page = office.get("/office/").content.decode()
+    zone = ZoneInfo(django_settings.DEALER_TIME_ZONE)
+    when = words.day_and_time("en", scanned.astimezone(zone))
+    assert page.count("Received: receiving, Fernhollow plant.") == 2
+    assert page.count(f"{when}, 5 h after this pickup") == 1
+    assert page.count(f"{when}, 4 h before this pickup") == 1
+    assert "Nothing yet." not in page
 
 
 def test_a_customers_other_count_stands_beside_ours(

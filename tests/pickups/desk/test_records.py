@@ -65,6 +65,12 @@ def test_erasing_a_contact_leaves_nothing_of_the_person(records: Client, world: 
     assert not LogEntry.objects.filter(object_repr__contains="Corvo").exists()
 
 
+def test_a_roll_is_called_by_its_range_and_serials(records: Client, world: World) -> None:
+    page = records.get(f"/admin/labels/roll/{world.store.rolls.get().pk}/change/").content.decode()
+    assert "K7 0 to 29" in page
+    assert "Roll object" not in page
+
+
 def test_a_printed_roll_is_not_changed_in_the_records(records: Client, world: World) -> None:
     roll = world.store.rolls.get()
     assert records.post(f"/admin/labels/roll/{roll.pk}/change/", {"range": "XX"}).status_code == 403

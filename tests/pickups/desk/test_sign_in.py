@@ -100,6 +100,26 @@ def test_who_is_not_signed_in_is_led_there_and_back(client: Client, odile: User)
     assert answer.headers["Location"] == "/office/sign-in?next=%2Foffice%2Fdevices"
 
 
+@pytest.mark.parametrize("role", ["dispatcher", "sales", "driver"])
+def test_the_records_are_not_for_everybody_and_say_so(signed_in: SignedIn, role: str) -> None:
+    answer = signed_in(role).get("/admin/people/user/", follow=True)
+    assert answer.status_code == 403
+    page = answer.content.decode()
+    assert "This page is not for you" in page
+    assert "The records are kept by an administrator" in page
+    assert 'type="password"' not in page
+
+
+def test_who_is_signed_in_is_led_on_from_the_sign_in(
+    signed_in: SignedIn, client: Client, world: World
+) -> None:
+    asked = signed_in().get("/office/sign-in", {"next": "/office/devices"})
+    assert asked.headers["Location"] == "/office/devices"
+    assert client.get("/admin/", follow=True).redirect_chain[-1][0].startswith("/office/sign-in?")
+    elsewhere = {"next": "https://elsewhere.example/"}
+    assert signed_in().get("/office/sign-in", elsewhere).status_code == 200
+
+
 def test_a_session_ends_with_sign_out(signed_in: SignedIn) -> None:
     browser = signed_in()
     assert browser.post("/office/sign-out").status_code == 302

@@ -28,6 +28,12 @@ def test_both_languages_have_the_same_keys_and_names_in_them() -> None:
     assert all(text.strip() for text in [*en.values(), *es.values()])
 
 
+def test_spanish_has_one_word_for_a_casing_and_one_kind_of_quotation_mark() -> None:
+    said = [*words.of("es").values(), *(words.meaning("es", k) for k in Question)]
+    assert [text for text in said if re.search(r"\bcascos?\b|[“”\"]", text)] == []
+    assert any("carcasa" in text for text in said)
+
+
 def test_no_inside_word_and_no_exclamation_reaches_a_page() -> None:
     inside = re.compile(
         r"\b(outbox|replica|fold|journal|feed|cursor|incarnation|payload)\b|!", re.IGNORECASE

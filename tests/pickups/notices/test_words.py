@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pickups.notices.rules import Receipt, ReceiptLine, receipt
+from pickups.notices.words.receipt import Receipt, ReceiptLine, receipt
 
 LINES = [
     ReceiptLine("K72K54X2", "11R22.5", "1U3XABC1225", [6, 7, 6]),
@@ -20,6 +20,7 @@ def said(**changed: object) -> Receipt:
         "finished_on": "2026-05-04 10:30",
         "lines": LINES,
         "customer_count": None,
+        "link": "https://yardloop.example/c/abc",
     }
     return Receipt(**(fields | changed))  # type: ignore[arg-type]
 
@@ -34,7 +35,9 @@ def test_an_english_receipt_says_what_was_taken_and_on_what_terms() -> None:
         "  2.  K72K 6P0D\n\n"
         "Counted; condition subject to plant inspection."
         " The casings stay the property of Tarn Valley Haulage.\n\n"
-        "If this is not what left your yard, answer this mail."
+        "If this is not what left your yard, answer this mail.\n\n"
+        "Your casings, and where each of them is:\nhttps://yardloop.example/c/abc\n"
+        "This link works for 30 days and opens your page for whoever has it."
     )
 
 
@@ -45,6 +48,7 @@ def test_a_spanish_receipt_says_the_same() -> None:
     assert "banda 6 7 6 /32" in text
     assert "Contadas; estado sujeto a inspección en planta." in text
     assert "siguen siendo propiedad de Tarn Valley Haulage" in text
+    assert "Sus carcasas, y dónde está cada una:\nhttps://yardloop.example/c/abc\n" in text
 
 
 @pytest.mark.parametrize(

@@ -32,3 +32,27 @@ def drain_all() -> int:
     while done := drain():
         total += done
     return total
+
+
+def taken(phone: Phone, world: World, label: str = "", **more: Any) -> dict[str, Any]:
+    """One casing picked up at the first customer's yard, pushed; the operation."""
+    yard = more.pop("yard", world.yard.uid)
+    op = phone.pick_up(label or world.a_label(), yard, more.pop("pickup", uuid4()), **more)
+    pushed(phone)
+    return op
+
+
+def told_again(phone: Phone, op: dict[str, Any], **changed: Any) -> dict[str, Any]:
+    """The casing of an operation told again, otherwise, and pushed."""
+    named = {"fact": op["id"], "label": op["payload"]["label"]}
+    made = phone.enter("custody.pick_up", op["payload"] | changed | {"corrects": named})
+    pushed(phone)
+    return made
+
+
+def taken_back(phone: Phone, op: dict[str, Any]) -> None:
+    """The casing of an operation was entered by mistake; pushed."""
+    named = {"fact": op["id"], "label": op["payload"]["label"]}
+    payload = {"pickup": op["payload"]["pickup"], "withdraws": named, "reason": "wrong pile"}
+    phone.enter("custody.withdraw", payload)
+    pushed(phone)

@@ -11,11 +11,13 @@ import pytest
 from django.test import Client
 from pytest_django import Settings
 
+from pickups.journal import services as journal
 from pickups.journal.models import Entry
 from pickups.kernel import clock
 from pickups.people import services as people
 from pickups.people.models import Device, EnrolmentCode
 from pickups.people.rules import CODE_SYMBOLS, digest
+from pickups.questions.models import Question
 from tests.conftest import Enrol, in_process
 from tests.sync.test_bad_batches import problem
 from tests.world import Phone, World
@@ -33,6 +35,12 @@ def ask(**changed: Any) -> Reply:
 @pytest.fixture
 def code(world: World) -> str:
     return people.show_code(site=world.store, made_by=world.dispatcher)
+
+
+def drain() -> None:
+    """What the journal owes is done to stillness."""
+    while journal.drain():
+        pass
 
 
 def spoken(code: str) -> str:
@@ -143,6 +151,37 @@ def test_enrolled_again_it_keeps_its_uid_and_may_send_again_after_a_revocation(
     assert phone.enrol(again).status == 200
     assert Device.objects.get().status == "active"
     assert phone.push([]).status == 200
+
+
+@pytest.mark.parametrize("status", ["active", "revoked"])
+def test_a_device_in_use_that_is_enrolled_at_another_site_is_moved_and_asked_about(
+    world: World, phone: Phone, status: str
+) -> None:
+    if status == "revoked":
+        people.revoke_device(uid=phone.uid)
+    old = phone.push_secret
+    assert (
+        phone.enrol(people.show_code(site=world.other_store, made_by=world.dispatcher)).status
+        == 200
+    )
+    device = Device.objects.get()
+    assert (device.uid, device.site_id) == (phone.uid, world.other_store.uid)
+    drain()
+    asked = Question.objects.filter(kind="device_moved").values_list("subject", "owner", "facts")
+    told = {"left": str(world.store.uid), "site": str(world.other_store.uid)}
+    moved = [(f"device:{phone.uid}", "admin", told)] if status == "active" else []
+    assert list(asked) == moved
+    assert phone.push([]).status == 200
+    phone.push_secret = old
+    problem(phone.push([]), 401, "device_unknown")
+
+
+def test_a_device_enrolled_again_at_its_own_site_raises_no_question(
+    world: World, phone: Phone
+) -> None:
+    assert phone.enrol(people.show_code(site=world.store, made_by=world.dispatcher)).status == 200
+    drain()
+    assert not Question.objects.exists()
 
 
 @pytest.mark.django_db(transaction=True)

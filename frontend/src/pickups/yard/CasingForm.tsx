@@ -1,16 +1,27 @@
 /** One casing: label, treads, TIN, size, note, photo; saved as one operation, network or not. */
 import { useState } from "preact/hooks";
-import { LENGTH, shown, tidy } from "../../domain/labels";
+import { fault as faultOf, shown, tidy } from "../../domain/labels";
 import { pickUp } from "../../domain/operation";
 import type { Casing } from "../../domain/rows";
+import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { testid } from "../testids";
 import { words } from "../words";
 import type { Sheet } from "./draft";
-import { type CasingFields, labelFault, MOST_GROOVES, originalOf, payloadOf, twin } from "./fields";
+import {
+  askedAbout,
+  type CasingFields,
+  labelFault,
+  MOST_GROOVES,
+  NOTE_MOST,
+  originalOf,
+  payloadOf,
+  roomLeft,
+} from "./fields";
 import { LabelField } from "./LabelField";
 import { Photos } from "./Photos";
+import { TinField } from "./TinField";
 import { TreadKeys } from "./TreadKeys";
 import { yardName } from "./visits";
 
@@ -29,8 +40,12 @@ export function CasingForm(props: {
   const [fault, setFault] = useState<string | null>(null);
   const [failed, setFailed] = useState(false);
   const [busy, setBusy] = useState(false);
+  const [developing, setDeveloping] = useState(false);
+  const shut = phone.now.value.shut !== null;
   const label = tidy(fields.label);
-  const other = twin(phone.now.value.pickups, label, corrects?.id ?? null);
+  // The yellow is on the one next action: to scan, and with a label to save.
+  const sound = faultOf(label) === null;
+  const other = askedAbout(phone.now.value.pickups, label, corrects);
 
   async function save(evenIfTwin: boolean) {
     const wrong = labelFault(fields.label, w);
@@ -39,7 +54,7 @@ export function CasingForm(props: {
       document.getElementById(wrong !== null ? "label" : "save-anyway")?.focus();
       return;
     }
-    if (busy) return;
+    if (busy || shut) return;
     setBusy(true);
     try {
       const hashes = sheet.photos.map((photo) => photo.sha256);
@@ -86,27 +101,22 @@ export function CasingForm(props: {
                 : w.label_elsewhere(yardName(phone.now.value, other.casing.yard)),
             )}
           </p>
-          <p>{w.label_twice_ask}</p>
-          <button
-            id="save-anyway"
-            type="button"
-            class="button"
-            disabled={busy}
-            onClick={() => void save(true)}
-            {...testid("save-anyway")}
-          >
-            {w.save_twice}
-          </button>
+          <p>{corrects === null ? w.label_twice_ask : w.label_twice_correct}</p>
+          {!shut && (
+            <button
+              id="save-anyway"
+              type="button"
+              class="button"
+              disabled={busy || developing}
+              onClick={() => void save(true)}
+              {...testid("save-anyway")}
+            >
+              {corrects === null ? w.save_twice : w.save_correction_twice}
+            </button>
+          )}
         </div>
       )}
-      <Field
-        id="tin"
-        title={w.tin}
-        hint={w.tin_hint}
-        value={fields.tin}
-        onValue={(tin) => fill({ tin })}
-        input={{ ...testid("tin"), maxLength: 24, autocapitalize: "characters", spellcheck: false }}
-      />
+      <TinField value={fields.tin} onValue={(tin) => fill({ tin })} />
       <Field
         id="size"
         title={w.size}
@@ -139,28 +149,31 @@ export function CasingForm(props: {
         title={w.note}
         rows={2}
         value={fields.note}
+        asks={roomLeft(fields.note, w)}
         onValue={(note) => fill({ note })}
-        input={{ ...testid("note"), maxLength: 500 }}
+        input={{ ...testid("note"), maxLength: NOTE_MOST }}
       />
-      <Photos sheet={sheet} />
+      <Photos sheet={sheet} busy={developing} onBusy={setDeveloping} />
       {failed && (
         <p class="fault" role="alert">
           {w.save_failed}
         </p>
       )}
-      <div class="bar">
-        <button
-          type="submit"
-          class="button primary"
-          disabled={busy || !sheet.ready}
-          {...testid("save")}
-        >
-          {corrects === null ? w.save : w.save_correction}
-          {corrects === null && label.length === LENGTH && (
-            <span class="code"> {shown(label)}</span>
-          )}
-        </button>
-      </div>
+      {shut ? (
+        <p class="notice">{w.shut_save}</p>
+      ) : (
+        <Bar>
+          <button
+            type="submit"
+            class={sound ? "button primary" : "button wide"}
+            disabled={busy || developing || !sheet.ready}
+            {...testid("save")}
+          >
+            {corrects === null ? w.save : w.save_correction}
+            {corrects === null && sound && <span class="code"> {shown(label)}</span>}
+          </button>
+        </Bar>
+      )}
     </form>
   );
 }

@@ -2,8 +2,10 @@
 import { shown } from "../../domain/labels";
 import type { Casing } from "../../domain/rows";
 import { Strokes } from "../../ui/Strokes";
+import { usePhone } from "../context";
 import { testid } from "../testids";
 import { when, words } from "../words";
+import { dayOf, tinShort } from "./tinWords";
 
 export function CasingList(props: {
   casings: Casing[];
@@ -11,6 +13,7 @@ export function CasingList(props: {
 }) {
   const w = words.value;
   const { casings, onOpen } = props;
+  const { clock } = usePhone().deps;
   return (
     <ol class="lines">
       {casings.map((casing, i) => (
@@ -31,6 +34,9 @@ export function CasingList(props: {
             {casing.size && ` · ${casing.size}`}
             {casing.photos.length > 0 && ` · ${w.photos(casing.photos.length)}`}
           </span>
+          {casing.tin !== "" && (
+            <span class="tin">{tinShort(casing.tin, dayOf(clock.now()), w)}</span>
+          )}
           <span class="stands">
             <Strokes
               stage={casing.progress}

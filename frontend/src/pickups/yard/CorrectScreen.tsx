@@ -9,7 +9,7 @@ import { testid } from "../testids";
 import { words } from "../words";
 import { CasingForm } from "./CasingForm";
 import { useSheet } from "./draft";
-import { fieldsOf, originalOf } from "./fields";
+import { fieldsOf, NOTE_MOST, originalOf, roomLeft } from "./fields";
 import { correctKey, pickupOf } from "./visits";
 
 export function CorrectScreen({ pickup, casing: id }: { pickup: string; casing: string }) {
@@ -58,6 +58,11 @@ function TakeOff(props: { casing: Casing; pickup: string; drop: () => Promise<vo
   const [reason, setReason] = useState("");
   const [fault, setFault] = useState<string | null>(null);
 
+  function say(why: string) {
+    setFault(null);
+    setReason(why);
+  }
+
   async function takeOff() {
     if (reason.trim() === "") return setFault(w.withdraw_reason_missing);
     try {
@@ -70,6 +75,7 @@ function TakeOff(props: { casing: Casing; pickup: string; drop: () => Promise<vo
     }
   }
 
+  if (phone.now.value.shut !== null) return null;
   if (!asking) {
     return (
       <button type="button" class="button" onClick={() => setAsking(true)} {...testid("withdraw")}>
@@ -81,7 +87,7 @@ function TakeOff(props: { casing: Casing; pickup: string; drop: () => Promise<vo
     <section class="notice">
       <h2>{w.withdraw}</h2>
       {w.withdraw_reasons.map((given) => (
-        <button key={given} type="button" class="button" onClick={() => setReason(given)}>
+        <button key={given} type="button" class="button" onClick={() => say(given)}>
           {given}
         </button>
       ))}
@@ -90,11 +96,9 @@ function TakeOff(props: { casing: Casing; pickup: string; drop: () => Promise<vo
         title={w.withdraw_why}
         value={reason}
         fault={fault}
-        onValue={(value) => {
-          setFault(null);
-          setReason(value);
-        }}
-        input={{ ...testid("withdraw-reason"), maxLength: 500 }}
+        asks={roomLeft(reason, w)}
+        onValue={say}
+        input={{ ...testid("withdraw-reason"), maxLength: NOTE_MOST }}
       />
       <button
         type="button"

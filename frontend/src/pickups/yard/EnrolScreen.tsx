@@ -1,27 +1,27 @@
 /** Setting a phone up with the code that the office shows, typed or brought by its square. */
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { NoAnswer } from "../../sync/exchange";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
-import { go } from "../route";
+import { broughtCode, go } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
-
-/** The code in the address (#enrol=CODE), taken out of it so that it is not kept in the history. */
-function codeFromAddress(): string {
-  const found = /^#enrol=([^&]+)/.exec(location.hash);
-  if (found === null) return "";
-  history.replaceState(null, "", location.pathname);
-  return decodeURIComponent(found[1]!);
-}
 
 export function EnrolScreen() {
   const phone = usePhone();
   const w = words.value;
-  const [code, setCode] = useState(codeFromAddress);
-  const [name, setName] = useState(phone.now.value.enrolment?.name ?? "");
+  const { enrolment, shut } = phone.now.value;
+  const brought = broughtCode.value;
+  const [code, setCode] = useState(brought);
+  const [name, setName] = useState(enrolment?.name ?? "");
   const [busy, setBusy] = useState(false);
   const [faults, setFaults] = useState<{ code?: string; name?: string; whole?: string }>({});
+
+  useEffect(() => {
+    if (brought === "") return;
+    setCode(brought);
+    setFaults({});
+  }, [brought]);
 
   async function submit(event: Event) {
     event.preventDefault();
@@ -38,6 +38,7 @@ export function EnrolScreen() {
     setBusy(true);
     try {
       await phone.enrol(code.trim().toUpperCase(), name.trim());
+      broughtCode.value = "";
       go("who");
     } catch (no) {
       setFaults(said(no));
@@ -47,17 +48,24 @@ export function EnrolScreen() {
   }
 
   function said(no: unknown): typeof faults {
-    const trouble = no instanceof NoAnswer ? no.trouble : "server_away";
-    if (trouble === "no_signal") return { whole: w.enrol_no_signal };
-    if (trouble === "device_revoked") return { whole: w.enrol_revoked };
-    const status = no instanceof NoAnswer ? no.status : null;
-    const away = status === null || status >= 500 || status === 429 || status === 408;
-    return away ? { whole: w.enrol_away } : { code: w.enrol_code_wrong };
+    if (!(no instanceof NoAnswer)) return { whole: w.save_failed };
+    if (no.trouble === "no_signal") return { whole: w.enrol_no_signal };
+    // Only the office's own word is about the code; a portal's 403 is not.
+    const wrong = no.problem?.code === "code_spent" || no.problem?.code === "malformed";
+    return wrong ? { code: w.enrol_code_wrong } : { whole: w.enrol_away };
   }
 
   return (
     <form class="page stack" onSubmit={submit} noValidate>
+      {enrolment !== null && (
+        <button type="button" class="button plain back" onClick={() => go()}>
+          ‹ {w.back}
+        </button>
+      )}
       <h1 tabIndex={-1}>{w.enrol_title}</h1>
+      {enrolment !== null && shut === null && (
+        <p>{w.enrol_already(enrolment.name, enrolment.site_name)}</p>
+      )}
       <p>{w.enrol_say}</p>
       <Field
         id="enrol-code"

@@ -3,12 +3,14 @@ import { useEffect, useState } from "preact/hooks";
 import { finishPickup } from "../../domain/operation";
 import type { Pickup } from "../../domain/rows";
 import { dropDraft, set } from "../../store/local";
+import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { go } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
 import { CasingList } from "./CasingList";
+import { countsAsked, customerCount } from "./counts";
 import { useSheet } from "./draft";
 import { finishKey, pickupOf, sheetKey } from "./visits";
 
@@ -28,18 +30,27 @@ function Finish({ pickup }: { pickup: Pickup }) {
   const sheet = useSheet(finishKey(pickup.id), { count: "" });
   const [fault, setFault] = useState<string | null>(null);
   const [busy, setBusy] = useState(false);
+  const [asked, setAsked] = useState<string | null>(null);
   const half = now.drafts.some((draft) => draft.key === sheetKey(pickup.id));
   const standing = pickup.casings.filter((casing) => casing.standing !== "needs_you");
   const refused = pickup.casings.length - standing.length;
   const typed = sheet.fields.count.trim();
-  const customer = /^\d{1,4}$/.test(typed) ? Number(typed) : null;
+  const told = customerCount(typed);
+  const customer = told === "none" ? null : told;
+  const shut = now.shut !== null;
 
   const differs = said(pickup.count, customer);
+  const toAsk = countsAsked(pickup.count, told);
+  const asking = toAsk !== null && toAsk === asked;
 
   async function finish(event: Event) {
     event.preventDefault();
-    if (typed !== "" && customer === null) return setFault(w.finish_number);
-    if (half || busy) return;
+    if (told === "none") {
+      document.getElementById("customer-count")?.focus();
+      return setFault(w.finish_number(typed.slice(0, 20)));
+    }
+    if (half || busy || shut) return;
+    if (!asking && toAsk !== null) return setAsked(toAsk);
     setBusy(true);
     try {
       const telling = finishPickup({
@@ -83,7 +94,7 @@ function Finish({ pickup }: { pickup: Pickup }) {
           setFault(null);
           sheet.fill({ count });
         }}
-        input={{ ...testid("customer-count"), inputMode: "numeric", maxLength: 4 }}
+        input={{ ...testid("customer-count"), inputMode: "numeric" }}
       />
       <p role="status" class={differs === null ? "" : "asks"}>
         {differs}
@@ -109,16 +120,23 @@ function Finish({ pickup }: { pickup: Pickup }) {
         </div>
       )}
       <CasingList casings={pickup.casings} onOpen={null} />
-      <div class="bar">
-        <button
-          type="submit"
-          class="button primary"
-          disabled={half || busy || !sheet.ready || standing.length === 0}
-          {...testid("finish-confirm")}
-        >
-          {w.finish_do} · {w.casings(standing.length)}
-        </button>
-      </div>
+      {shut ? (
+        <p class="notice">{w.shut_save}</p>
+      ) : (
+        <Bar>
+          <p role="alert" class={asking ? "asks" : ""} {...testid("finish-ask")}>
+            {asking && customer !== null ? w.finish_ask(pickup.count, customer) : ""}
+          </p>
+          <button
+            type="submit"
+            class="button primary"
+            disabled={half || busy || !sheet.ready || standing.length === 0}
+            {...testid("finish-confirm")}
+          >
+            {asking ? w.finish_so : w.finish_do} · {w.casings(standing.length)}
+          </button>
+        </Bar>
+      )}
     </form>
   );
 }

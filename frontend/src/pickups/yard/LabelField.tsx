@@ -1,13 +1,16 @@
 /**
- * The label, typed or from a wedge scanner (which types and ends with Enter). A sound one is set
- * in groups of four and leads on to the TIN; a wrong one says in words what is wrong with it.
+ * The label: typed, by camera, or from a wedge scanner. A sound one is set in groups of four and
+ * leads on to the TIN; a wrong one says in words what is wrong with it.
  */
-import { useEffect } from "preact/hooks";
+import { useState } from "preact/hooks";
 import { fault as faultOf, LENGTH, shown, tidy } from "../../domain/labels";
 import { Field } from "../../ui/Field";
 import { testid } from "../testids";
+import { type Scanned, useWedge } from "../wedge";
 import { words } from "../words";
 import { labelFault } from "./fields";
+
+type Dialog = typeof import("./ScanDialog").default;
 
 export function LabelField(props: {
   value: string;
@@ -19,18 +22,30 @@ export function LabelField(props: {
   const w = words.value;
   const candidate = tidy(value);
   const sound = faultOf(candidate) === null;
+  // The camera's part is loaded when it is first asked for.
+  const [camera, setCamera] = useState<{ Dialog: Dialog } | null>(null);
 
-  // A scanner that types while no field is chosen means the label.
-  useEffect(() => {
-    const toLabel = (event: KeyboardEvent) => {
-      const nowhere =
-        document.activeElement === document.body || document.activeElement?.tagName === "H1";
-      if (nowhere && event.key.length === 1 && !event.ctrlKey && !event.metaKey && !event.altKey)
-        document.getElementById("label")?.focus();
-    };
-    addEventListener("keydown", toLabel);
-    return () => removeEventListener("keydown", toLabel);
-  }, []);
+  useWedge("label", ({ text, code, home, elsewhere }: Scanned) => {
+    if (code !== null && sound && code !== candidate && !home)
+      onFault(w.label_another(shown(code)));
+    else if (code !== null) take(code);
+    else if (!elsewhere) onFault(w.scan_not_ours(text.slice(0, 40)));
+  });
+
+  function take(code: string) {
+    onFault(null);
+    onValue(shown(code));
+    document.getElementById("tin")?.focus();
+  }
+
+  async function openCamera() {
+    onFault(null);
+    try {
+      setCamera({ Dialog: (await import("./ScanDialog")).default });
+    } catch {
+      onFault(w.scan_not_here);
+    }
+  }
 
   function settle(typed: string) {
     const code = tidy(typed);
@@ -53,29 +68,54 @@ export function LabelField(props: {
   }
 
   return (
-    <Field
-      id="label"
-      title={w.label}
-      hint={w.label_hint}
-      good={sound ? w.label_sound : null}
-      fault={fault}
-      value={value}
-      onValue={typed}
-      code
-      input={{
-        ...testid("label"),
-        autocapitalize: "characters",
-        spellcheck: false,
-        enterkeyhint: "next",
-        onBlur: (event) => settle((event.target as HTMLInputElement).value),
-        onKeyDown: (event) => {
-          if (event.key !== "Enter") return;
-          event.preventDefault();
-          const typedNow = (event.target as HTMLInputElement).value;
-          settle(typedNow);
-          if (faultOf(tidy(typedNow)) === null) document.getElementById("tin")?.focus();
-        },
-      }}
-    />
+    <>
+      <Field
+        id="label"
+        title={w.label}
+        hint={w.label_hint}
+        good={sound ? w.label_sound : null}
+        fault={fault}
+        value={value}
+        onValue={typed}
+        code
+        beside={
+          <button
+            type="button"
+            class={sound ? "button" : "button next"}
+            aria-label={w.scan_title}
+            onClick={() => void openCamera()}
+            {...testid("scan")}
+          >
+            {w.scan}
+          </button>
+        }
+        input={{
+          ...testid("label"),
+          autocapitalize: "characters",
+          spellcheck: false,
+          enterkeyhint: "next",
+          onBlur: (event) => settle((event.target as HTMLInputElement).value),
+          onKeyDown: (event) => {
+            if (event.key !== "Enter") return;
+            event.preventDefault();
+            const typedNow = (event.target as HTMLInputElement).value;
+            settle(typedNow);
+            if (faultOf(tidy(typedNow)) === null) document.getElementById("tin")?.focus();
+          },
+        }}
+      />
+      {camera !== null && (
+        <camera.Dialog
+          onLabel={(code) => {
+            setCamera(null);
+            take(code);
+          }}
+          onClose={(type) => {
+            setCamera(null);
+            if (type) document.getElementById("label")?.focus();
+          }}
+        />
+      )}
+    </>
   );
 }

@@ -7,21 +7,31 @@ import { words } from "../words";
 import type { Sheet } from "./draft";
 import type { CasingFields } from "./fields";
 
-export function Photos({ sheet }: { sheet: Sheet<CasingFields> }) {
+export function Photos(props: {
+  sheet: Sheet<CasingFields>;
+  /** One is being made small; saved meanwhile, it would come to the next casing. */
+  busy: boolean;
+  onBusy: (busy: boolean) => void;
+}) {
+  const { sheet, busy, onBusy } = props;
   const phone = usePhone();
   const w = words.value;
-  const [state, setState] = useState<"ready" | "busy" | "failed">("ready");
+  const [failed, setFailed] = useState(false);
+  // What went wrong was about this casing, not about the next one.
+  useEffect(() => setFailed(false), [sheet.id]);
 
   async function take(input: HTMLInputElement) {
     const file = input.files?.[0];
     input.value = "";
     if (file === undefined) return;
-    setState("busy");
+    setFailed(false);
+    onBusy(true);
     try {
       await sheet.addPhoto(await phone.camera.develop(file));
-      setState("ready");
     } catch {
-      setState("failed");
+      setFailed(true);
+    } finally {
+      onBusy(false);
     }
   }
 
@@ -46,18 +56,18 @@ export function Photos({ sheet }: { sheet: Sheet<CasingFields> }) {
         ))}
       </ul>
       <label class="button file">
-        {state === "busy" ? w.photo_busy : w.photo_add}
+        {busy ? w.photo_busy : w.photo_add}
         <input
           type="file"
           accept="image/*"
           capture="environment"
-          disabled={state === "busy" || before + sheet.photos.length >= 12}
+          disabled={busy || before + sheet.photos.length >= 12}
           onChange={(event) => void take(event.target as HTMLInputElement)}
           {...testid("photo")}
         />
       </label>
-      <p role="alert" class={state === "failed" ? "fault" : ""}>
-        {state === "failed" ? w.photo_failed : ""}
+      <p role="alert" class={failed ? "fault" : ""} {...testid("photo-fault")}>
+        {failed ? w.photo_failed : ""}
       </p>
     </div>
   );

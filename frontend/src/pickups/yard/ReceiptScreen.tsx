@@ -1,4 +1,5 @@
 /** What was taken, casing by casing, to be shown to the customer. */
+import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
 import { go } from "../route";
 import { testid } from "../testids";
@@ -34,7 +35,7 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
       <p class="caution">{w.receipt_say}</p>
       {refused > 0 && <p class="fault">{w.finish_needs_you(refused)}</p>}
       <CasingList casings={casings} onOpen={null} />
-      <div class="bar">
+      <Bar>
         <button
           type="button"
           class="button primary"
@@ -43,7 +44,7 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
         >
           {w.receipt_new}
         </button>
-      </div>
+      </Bar>
     </div>
   );
 }

@@ -9,6 +9,7 @@ import { testid } from "../testids";
 import { words } from "../words";
 import { CasingForm } from "./CasingForm";
 import { CasingList } from "./CasingList";
+import { customerCount } from "./counts";
 import { useSheet } from "./draft";
 import { BLANK } from "./fields";
 import { finishKey, pickupOf, sheetKey, yardName, yardOf } from "./visits";
@@ -100,8 +101,8 @@ export function Count({ pickup, id }: { pickup: Pickup | null; id: string }) {
   const w = words.value;
   const { drafts } = usePhone().now.value;
   const asked = drafts.find((draft) => draft.key === finishKey(id))?.fields.count;
-  const typed = typeof asked === "string" && /^\d+$/.test(asked.trim()) ? Number(asked) : null;
-  const customer = pickup?.customer_count ?? typed;
+  const typed = customerCount(asked);
+  const customer = pickup?.customer_count ?? (typed === "none" ? null : typed);
   return (
     <p class="count" {...testid("count")}>
       <b>{w.on_this_pickup(pickup?.count ?? 0)}</b>

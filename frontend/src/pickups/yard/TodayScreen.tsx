@@ -42,7 +42,7 @@ export function TodayScreen() {
           </ul>
         </section>
       )}
-      <Start />
+      {now.shut === null ? <Start /> : <p class="notice">{w.shut_start}</p>}
       <Lately now={now} open={open.map((visit) => visit.id)} />
     </div>
   );

@@ -8,7 +8,7 @@ import { words } from "../words";
 export function WhoScreen() {
   const phone = usePhone();
   const w = words.value;
-  const { people, person, enrolment } = phone.now.value;
+  const { people, person, enrolment, shut } = phone.now.value;
 
   async function choose(id: string) {
     await set(phone.deps.store.local, "person", id);
@@ -23,7 +23,7 @@ export function WhoScreen() {
       </p>
       <h1 tabIndex={-1}>{w.who_title}</h1>
       <p>{w.who_say}</p>
-      {people.length === 0 && <p class="notice">{w.who_none}</p>}
+      {people.length === 0 && <p class="notice">{shut === null ? w.who_none : w.shut_start}</p>}
       <ul class="lines">
         {people.map((one) => (
           <li key={one.id}>

@@ -15,6 +15,9 @@ export interface CasingFields {
 }
 
 export const MOST_GROOVES = 12;
+/** What the wire takes of a note or a reason. */
+export const NOTE_MOST = 500;
+const NEAR_THE_END = 60;
 
 export const BLANK: CasingFields = {
   label: "",
@@ -71,6 +74,22 @@ export function labelFault(typed: string, w: Words): string | null {
     check_does_not_fit: w.label_check,
   }[fault];
 }
+
+/** How much more a note takes, said near its end only: a field that is full cuts off silently. */
+export function roomLeft(note: string, w: Words): string | null {
+  const left = NOTE_MOST - note.length;
+  if (left > NEAR_THE_END) return null;
+  return left > 0 ? w.room_left(left) : w.room_none(NOTE_MOST);
+}
+
+/** The other casing that a person is asked about before saving: a correction that leaves the label
+ * as it is claims nothing anew. */
+export const askedAbout = (
+  pickups: Pickup[],
+  label: string,
+  corrects: Casing | null,
+): ReturnType<typeof twin> =>
+  corrects?.label === label ? null : twin(pickups, label, corrects?.id ?? null);
 
 /** Where a label stands already on this phone, but for the casing that is being corrected. */
 export function twin(

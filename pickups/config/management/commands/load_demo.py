@@ -6,18 +6,22 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import transaction
 
-from pickups.config.demo import data, dealer, history
+from pickups.config.demo import dealer, history, trying
 from pickups.kernel import clock
 
 
 class Command(BaseCommand):
-    """Loads the demo, or says that it is there; `--sign-ins` prints who may sign in."""
+    """Loads the demo, or says that it is there; `--sign-ins` tells how to try it."""
 
     help = "Load the demo data into the embedded database; safe to repeat."
 
     def add_arguments(self, parser: CommandParser) -> None:
         """The one choice."""
-        parser.add_argument("--sign-ins", action="store_true", help="only print the sign-ins")
+        parser.add_argument(
+            "--sign-ins",
+            action="store_true",
+            help="only print sign-ins, unused labels and how to get a key",
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
         """All or nothing, in one transaction."""
@@ -27,9 +31,7 @@ class Command(BaseCommand):
                 " starts. DATABASE_URL names another one: nothing was written."
             )
         if options["sign_ins"]:
-            for one in data("sign_ins"):
-                line = f"{one['who']:<24} {one['user']:<10} {one['password']:<22} {one['where']}"
-                self.stdout.write(line)
+            self.stdout.write("\n".join(trying.lines()))
             return
         with transaction.atomic():
             if dealer.is_there():

@@ -19,6 +19,7 @@ from django.db import connection
 from django.db.backends.postgresql.client import DatabaseClient
 
 from pickups.kernel import clock
+from pickups.sync.photos import UNFINISHED, sync_to_disk
 
 
 class Command(BaseCommand):
@@ -45,11 +46,10 @@ class Command(BaseCommand):
 
 
 def dump_database(dump: Path) -> Path:
-    new = dump.with_suffix(".new")
+    new = dump.with_suffix(UNFINISHED)
     new.touch(mode=0o600)
     run_tool("pg_dump", database_name(), "--format=custom", f"--file={new}")
-    with new.open("rb") as file:
-        os.fsync(file.fileno())
+    sync_to_disk(new)
     return new.rename(dump)
 
 
@@ -84,15 +84,23 @@ def photos_folder() -> Path | None:
 
 
 def copy_missing(source: Path, target: Path) -> int:
-    """Copies what the target lacks; says how many files that were."""
+    """Copies what the target lacks, or has only a piece of; says how many files that were.
+
+    A photo never changes: of two files with one name the smaller is what a crash or a full disk
+    has left, on whichever side it lies.
+    """
     copied = 0
     for file in source.rglob("*"):
+        if not file.is_file() or file.name.endswith(UNFINISHED):
+            continue
         kept = target / file.relative_to(source)
-        if file.is_file() and not kept.exists():
-            kept.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-            new = kept.with_name(f"{kept.name}.new")
-            shutil.copyfile(file, new)
-            new.chmod(0o600)
-            new.rename(kept)
-            copied += 1
+        if kept.exists() and kept.stat().st_size >= file.stat().st_size:
+            continue
+        kept.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        new = kept.with_name(f"{kept.name}{UNFINISHED}")
+        shutil.copyfile(file, new)
+        new.chmod(0o600)
+        sync_to_disk(new)
+        new.replace(kept)
+        copied += 1
     return copied

@@ -3,6 +3,7 @@
 It is filled and brought to this release beside the old one, given a new epoch, and only then
 the two change places: a restore that fails changes nothing, and no phone ever sees old rows
 under a known epoch. Phones notice the epoch, start afresh and push their last 30 days again.
+Photos that lie in the folder and that the backup does not know of get their rows again.
 The old database stays as NAME_before_restore until the next restore.
 """
 
@@ -19,7 +20,7 @@ from django.db import DatabaseError, connection
 from django.db.backends.utils import CursorWrapper
 from psycopg import sql
 
-from pickups.sync import services
+from pickups.sync import photos, services
 from pickups.sync.management.commands.backup import (
     copy_missing,
     database_name,
@@ -52,10 +53,12 @@ class Command(BaseCommand):
             call_command("migrate", interactive=False, verbosity=0)
             epoch = services.renew_epoch()
         change_places(name, new)
-        photos, here = dump.parent / "photos", photos_folder()
-        copied = copy_missing(photos, here) if here and photos.is_dir() else 0
+        saved, here = dump.parent / "photos", photos_folder()
+        copied = copy_missing(saved, here) if here and saved.is_dir() else 0
+        found = photos.register(here) if here else 0
         self.stdout.write(
-            f"{dump.name} is in place, with epoch {epoch} and {copied} photos brought back.\n"
+            f"{dump.name} is in place, with epoch {epoch} and {copied} photos brought back;"
+            f" {found} that came after it were found in the folder.\n"
             f"The database that was here is kept as {name}_before_restore."
         )
 

@@ -1,0 +1,60 @@
+/**
+ * Reads symbols out of pixels, in a thread of its own so that the page stays quick. The formats
+ * are named: trying all of them would take many times as long.
+ */
+import { prepareZXingModule, type ReaderOptions, readBarcodes } from "zxing-wasm/reader";
+
+// The library of types that service workers have lacks this one.
+declare const self: {
+  onmessage: ((event: MessageEvent<Prepare | Look>) => void) | null;
+  postMessage(said: "ready" | "broken" | Seen): void;
+};
+
+/** The first word: where the WebAssembly lies; it is served by us, never by anybody else. */
+export interface Prepare {
+  wasm: string;
+}
+
+export interface Look {
+  pixels: ArrayBuffer;
+  width: number;
+  height: number;
+}
+
+export interface Seen {
+  texts: string[];
+}
+
+const READ: ReaderOptions = {
+  formats: ["QRCode", "Code128"],
+  tryHarder: true,
+  tryRotate: true,
+  tryInvert: false,
+  // The half-size picture is looked at first by whoever asks.
+  tryDownscale: false,
+  maxNumberOfSymbols: 8,
+};
+
+let ready: Promise<unknown> | null = null;
+
+self.onmessage = async ({ data }) => {
+  try {
+    if ("wasm" in data) {
+      const overrides = { locateFile: () => data.wasm };
+      ready = prepareZXingModule({ overrides, fireImmediately: true });
+      await ready;
+      self.postMessage("ready");
+      return;
+    }
+    await ready;
+    const { pixels, width, height } = data;
+    const found = await readBarcodes(
+      new ImageData(new Uint8ClampedArray(pixels), width, height),
+      READ,
+    );
+    const texts = found.filter((one) => one.isValid).map((one) => one.text);
+    self.postMessage({ texts });
+  } catch {
+    self.postMessage("broken");
+  }
+};

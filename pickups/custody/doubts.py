@@ -1,0 +1,137 @@
+"""What facts cannot mean all at once, as questions for a person; and which of those are answered.
+
+Nothing here refuses a fact. A fact that raised a question carries the question's kind as its code.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import datetime, timedelta
+from uuid import UUID
+
+from pickups.custody import fold
+from pickups.custody.fold import Fact, Kind, LabelView
+from pickups.custody.ledger import Told
+from pickups.kernel import clock
+from pickups.labels import queries as labels
+from pickups.people import queries as people
+from pickups.questions import services as questions
+from pickups.questions.rules import Kind as Question
+from pickups.questions.services import Ask
+
+AHEAD = timedelta(minutes=5)
+"""How far ahead of our clock a fact may be, its sender's skew taken off, before we ask."""
+
+Owners = Mapping[UUID, tuple[UUID, UUID]]
+
+
+def raise_all(
+    new: Sequence[Told],
+    views: Mapping[str, LabelView],
+    owners: Owners,
+    originals: Mapping[UUID, Kind],
+    sites: Mapping[UUID, UUID],
+    site: UUID,
+    at: datetime,
+) -> dict[UUID, str]:
+    """Open what a person has to decide; returns, for each fact in doubt, its first question.
+
+    originals: the kind of every fact known that a correction may name. sites: the store where
+    each work order was seen until now. site: the sender's.
+    """
+    if not new:
+        return {}
+    asks = list(_about_labels(views.values()))
+    codes: dict[UUID, str] = {}
+    printed = labels.printed({t.fact.label for t in new if t.fact.kind is Kind.PICKED_UP})
+    strangers = people.unknown_people({t.by for t in new if t.by is not None})
+    for t in new:
+        view = views[t.fact.label]
+        if view.contested:
+            codes[t.fact.uid] = Question.LABEL_CONTESTED.value
+        elif conflicts(view):
+            codes[t.fact.uid] = Question.IMPOSSIBLE_ORDER.value
+        found = [*_about(t, view, owners, printed, strangers, at)]
+        if t.fact.corrects is not None:
+            found += _about_correction(t, originals, sites, site)
+        for ask in found:
+            codes.setdefault(t.fact.uid, ask.kind.value)
+            asks.append(ask)
+    questions.ask(asks, at=at)
+    return codes
+
+
+def settle_parked(facts: Sequence[Fact], new: Sequence[Told], at: datetime) -> None:
+    """Corrections that waited for an original that is here now are in doubt no longer."""
+    came = {t.fact.uid for t in new if t.fact.kind is Kind.PICKED_UP and not t.fact.corrects}
+    subjects = [f"fact:{f.uid}" for f in facts if f.corrects in came]
+    if subjects:
+        how = "what it corrects has arrived"
+        questions.settle(kinds=[Question.CORRECTION_PARKED], subjects=subjects, how=how, at=at)
+
+
+def conflicts(view: LabelView) -> tuple[str, ...]:
+    """What the fold of an uncontested label says cannot be true."""
+    if len(view.claims) != 1 or not view.facts:
+        return ()
+    return fold.progress(view.claims[0].fact, view.facts).conflicts
+
+
+def settle(cleared: Iterable[str], views: Mapping[str, LabelView], at: datetime) -> None:
+    """Close the questions that later facts have answered; `cleared` are labels once contested."""
+    how = "settled by a later fact"
+    subjects = [f"label:{label}" for label in cleared]
+    if subjects:
+        questions.settle(kinds=[Question.LABEL_CONTESTED], subjects=subjects, how=how, at=at)
+    calm = [f"label:{v.label}" for v in views.values() if v.facts and not conflicts(v)]
+    if calm:
+        questions.settle(kinds=[Question.IMPOSSIBLE_ORDER], subjects=calm, how=how, at=at)
+
+
+def ahead(t: Told, at: datetime) -> bool:
+    """Whether it is told of a time that has not come yet, its sender's skew taken off."""
+    return clock.to_ms(t.happened_at) - (t.skew_ms or 0) > clock.to_ms(at + AHEAD)
+
+
+def _about_labels(views: Iterable[LabelView]) -> Iterator[Ask]:
+    for view in views:
+        subject = f"label:{view.label}"
+        if view.contested:
+            rivals = {"work_orders": [str(c.uid) for c in view.claims]}
+            yield Ask(Question.LABEL_CONTESTED, subject, rivals)
+        for conflict in conflicts(view):
+            named = {"conflict": conflict, "label": view.label}
+            yield Ask(Question.IMPOSSIBLE_ORDER, subject, named)
+
+
+def _about_correction(
+    t: Told, originals: Mapping[UUID, Kind], sites: Mapping[UUID, UUID], site: UUID
+) -> Iterator[Ask]:
+    """A correction of nothing that is here, of what is no pick_up, or from another store."""
+    named = {"fact": str(t.fact.uid), "corrects": str(t.fact.corrects)}
+    if t.fact.corrects is None or originals.get(t.fact.corrects) is not Kind.PICKED_UP:
+        yield Ask(Question.CORRECTION_PARKED, f"fact:{t.fact.uid}", named)
+    elif sites.get(t.fact.corrects, site) != site:
+        yield Ask(Question.OTHER_STORE, f"fact:{t.fact.uid}", {**named, "site": str(site)})
+
+
+def _about(
+    t: Told, view: LabelView, owners: Owners, printed: set[str], strangers: set[UUID], at: datetime
+) -> Iterator[Ask]:
+    fact, uid = t.fact, str(t.fact.uid)
+    if fact.kind is Kind.PICKED_UP:
+        if fact.label not in printed:
+            said = {"work_order": str(fact.corrects or uid)}
+            yield Ask(Question.LABEL_NOT_PRINTED, f"label:{fact.label}", said)
+        yard = fact.told["yard"]
+        parked = fact.corrects is not None and all(c.uid != fact.corrects for c in view.claims)
+        if not parked and UUID(yard) not in owners:
+            yield Ask(Question.YARD_UNKNOWN, f"yard:{yard}", {"fact": uid})
+    if fact.kind is Kind.RETURNED and len(view.claims) == 1:
+        owner = owners.get(UUID(view.claims[0].fact.told["yard"]), (None,))[0]
+        if fact.holder != f"customer:{owner}":
+            named = {"fact": uid, "holder": fact.holder, "owner": str(owner)}
+            yield Ask(Question.WRONG_OWNER, f"label:{fact.label}", named)
+    if t.by in strangers:
+        yield Ask(Question.PERSON_UNKNOWN, f"person:{t.by}", {"fact": uid})
+    if ahead(t, at):
+        said = {"happened_at": t.happened_at.isoformat(), "device": str(t.device)}
+        yield Ask(Question.FROM_THE_FUTURE, f"fact:{uid}", said)

@@ -1,0 +1,204 @@
+"""What stands beside a question: the names, places and times of the ids in its subject and facts.
+
+All questions of a page are read for together, in as few reads as there are kinds of ids.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from pickups.casings import queries as casings
+from pickups.casings.models import WorkOrder
+from pickups.custody import queries as custody
+from pickups.custody.queries import Fact, Pickup
+from pickups.desk import words
+from pickups.desk.queries.names import Names
+from pickups.people import queries as people
+from pickups.questions.models import Question
+from pickups.questions.rules import Kind
+from pickups.sync.models import Operation
+
+
+@dataclass(frozen=True)
+class Line:
+    """One fact beside a question; `label` where the value is one that can be looked up."""
+
+    term: str
+    value: str
+    label: str = ""
+
+
+@dataclass
+class Known:
+    """Everything that the questions speak of, read beforehand."""
+
+    names: Names
+    facts: Mapping[UUID, Fact]
+    pickups: Mapping[UUID, Pickup]
+    orders: Mapping[UUID, WorkOrder]
+    held: Mapping[UUID, Operation]
+    withdrawals: Mapping[int, Fact]
+    keys: Mapping[str, str]
+    tellers: dict[UUID, Fact] = field(default_factory=dict)
+    scans: dict[str, list[Fact]] = field(default_factory=dict)
+
+
+_LISTS = ("listed", "picked_up", "of_another")
+"""Casings that stand in the facts of a question about a pickup."""
+
+
+def read(language: str, rows: Sequence[Question], held: Sequence[Operation]) -> Known:
+    rivals = {UUID(w) for q in rows for w in q.facts.get("work_orders", [])}
+    told = [q.facts.get(key) for q in rows for key in ("fact", "work_order")]
+    told += [uid for q in rows for key in _LISTS for uid in q.facts.get(key, [])]
+    named = {UUID(str(t)) for t in told if t} | _subjects(rows, "fact") | rivals
+    facts = custody.facts(named)
+    orders = casings.work_orders(named)
+    pickups = custody.pickups(_subjects(rows, "pickup"))
+    persons = {f.by for f in facts.values() if f.by} | {p.by for p in pickups.values()}
+    persons |= {UUID(str(q.facts["by"])) for q in rows if q.facts.get("by")}
+    withdrawals = _withdrawals(rows)
+    persons |= {f.by for f in withdrawals.values() if f.by}
+    persons |= {q.settled_by for q in rows if q.settled_by}
+    yards = {UUID(f.told["yard"]) for f in facts.values() if "yard" in f.told}
+    yards |= {p.yard for p in pickups.values()} | {w.yard for w in orders.values()}
+    known = Known(
+        Names(language, persons=persons, yards=yards),
+        facts,
+        pickups,
+        orders,
+        {o.id: o for o in held},
+        withdrawals,
+        people.plant_key_names({str(f.told["key"]) for f in facts.values() if "key" in f.told}),
+    )
+    for label in {orders[w].label for w in rivals if w in orders}:
+        # Whoever told a pick_up last, in the order of the fold, is whom the pictures are from.
+        for fact in custody.told_about(label):
+            if fact.kind == "picked_up":
+                known.tellers[fact.corrects or fact.uid] = fact
+            elif "station" in fact.told:
+                known.scans.setdefault(label, []).append(fact)
+    return known
+
+
+def _withdrawals(rows: Sequence[Question]) -> dict[int, Fact]:
+    """What settled the contested labels: the withdrawal recorded in the same moment."""
+    found = {}
+    for q in rows:
+        if q.kind == Kind.LABEL_CONTESTED and q.settled_at is not None:
+            for fact in custody.told_about(q.subject.partition(":")[2]):
+                if fact.kind == "withdrawn" and fact.recorded_at == q.settled_at:
+                    found[q.id] = fact
+    return found
+
+
+def _subjects(rows: Sequence[Question], kind: str) -> set[UUID]:
+    pairs = [q.subject.partition(":") for q in rows]
+    return {UUID(key) for name, _, key in pairs if name == kind}
+
+
+def lines(q: Question, known: Known) -> list[Line]:
+    """What a question is about, and what was told beside it."""
+    about, _, key = q.subject.partition(":")
+    if q.kind == Kind.FROM_THE_FUTURE and about == "fact":
+        return _clock(q, UUID(key), known)
+    both = [*_about(about, key, q.facts, known), *_told(q.facts, known)]
+    return list(dict.fromkeys(both))  # a fact that is asked about may stand beside itself
+
+
+def _about(about: str, key: str, facts: Mapping[str, Any], known: Known) -> list[Line]:
+    """What the question is about."""
+    names = known.names
+    if about == "label":
+        return [Line(names.say("label"), words.grouped(key), key)]
+    if about == "fact":
+        return _fact(UUID(key), known)
+    if about == "device":
+        return [Line(names.say("device"), names.device(UUID(key)))]
+    if about == "pickup" and UUID(key) in known.pickups:
+        pickup = known.pickups[UUID(key)]
+        return [
+            Line(names.say("yard"), names.place(pickup.yard)),
+            Line(names.say("driver"), names.person(pickup.by)),
+            Line(names.say("when"), names.when(pickup.finished_at)),
+        ]
+    if about == "operation":
+        kind = words.entry_kind(names.language, str(facts.get("kind", "")))
+        version = facts.get("version")
+        said = names.say("entry_v", kind=kind, version=version) if version else kind
+        lines = [Line(names.say("entry"), said)]
+        if operation := known.held.get(UUID(key)):
+            lines.append(Line(names.say("device"), names.device(operation.device_id)))
+            lines.append(Line(names.say("recorded_at"), names.when(operation.recorded_at)))
+        return lines
+    return []
+
+
+def _fact(uid: UUID, known: Known) -> list[Line]:
+    fact, names = known.facts.get(uid), known.names
+    if fact is None:
+        return []
+    label = Line(names.say("label"), words.grouped(fact.label), fact.label)
+    lines = [label] if fact.label else []
+    if "yard" in fact.told:
+        lines.append(Line(names.say("yard"), names.place(UUID(fact.told["yard"]))))
+    if fact.by:
+        lines.append(Line(names.say("driver"), names.person(fact.by)))
+    return [*lines, Line(names.say("when"), names.when(fact.happened_at))]
+
+
+def _clock(q: Question, uid: UUID, known: Known) -> list[Line]:
+    """A fact from the future: whose clock gave the time, and what ours said then."""
+    fact, names = known.facts.get(uid), known.names
+    if fact is not None and "station" in fact.told:
+        whose = names.at_station(fact.holder, fact.told)
+        if prefix := str(fact.told.get("key", "")):
+            whose = names.say("by_key", where=whose, name=known.keys.get(prefix) or prefix)
+    else:
+        device = str(q.facts.get("device"))
+        whose = names.device(UUID(device) if device != "None" else None)
+    its = datetime.fromisoformat(str(q.facts["happened_at"]))
+    return [
+        *_fact(uid, known)[:-1],  # but for when: that is its time, told below
+        Line(names.say("whose_clock"), whose),
+        Line(names.say("says_time"), names.when(its)),
+        Line(names.say("our_time"), names.when(fact.recorded_at if fact else q.asked_at)),
+    ]
+
+
+def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
+    """What was told beside it."""
+    names = known.names
+    lines: list[Line] = []
+    if fact := facts.get("fact") or facts.get("work_order"):
+        lines += [
+            line for line in _fact(UUID(str(fact)), known) if not line.label or "fact" in facts
+        ]
+    if facts.get("by"):
+        lines.append(Line(names.say("driver"), names.person(UUID(str(facts["by"])))))
+    ours = facts.get("ours", len(facts["casings"]) if "casings" in facts else None)
+    theirs = facts.get("theirs", facts.get("count"))
+    if ours is not None:
+        lines.append(Line(names.say("ours"), str(ours)))
+    if theirs is not None:
+        lines.append(Line(names.say("theirs"), str(theirs)))
+    for key in _LISTS:
+        if key in facts:
+            found = [known.orders.get(UUID(str(uid))) for uid in facts[key]]
+            labels = [words.grouped(order.label) for order in found if order is not None]
+            lines.append(Line(names.say(f"casings_{key}"), ", ".join(labels) or "0"))
+    if "conflict" in facts:
+        lines.append(Line(names.say("does_not_fit"), names.say(str(facts["conflict"]))))
+    if "error" in facts:
+        lines.append(Line(names.say("error"), str(facts["error"])))
+    for term, at in (("site_before", "left"), ("site", "site")):
+        if at in facts:
+            lines.append(Line(names.say(term), names.site(UUID(str(facts[at])))))
+    if "owner" in facts:
+        lines.append(Line(names.say("delivered_to"), names.holder(str(facts.get("holder", "")))))
+        lines.append(Line(names.say("owner"), names.holder(f"customer:{facts['owner']}")))
+    if "sequence" in facts:
+        lines.append(Line(names.say("number"), str(facts["sequence"])))
+    return lines

@@ -1,0 +1,34 @@
+"""The two languages that people are spoken to in, and how either writes a day. Pure.
+
+The words themselves stand with the pages and notices that say them.
+"""
+
+from datetime import datetime
+
+LANGUAGES = ("en", "es")
+THIN = "\N{THIN SPACE}"
+_MONTHS = {
+    "en": ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"],
+    "es": ["ene", "feb", "mar", "abr", "may", "jun", "jul", "ago", "sep", "oct", "nov", "dic"],
+}
+_DAYS = {
+    "en": ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"],
+    "es": ["lun", "mar", "mié", "jue", "vie", "sáb", "dom"],
+}
+
+
+def spoken(language: str | None) -> str:
+    """The language of ours for a language tag; English for any other."""
+    first = (language or "").split("-")[0]
+    return first if first in LANGUAGES else "en"
+
+
+def day_and_time(language: str, at: datetime) -> str:
+    """An instant as a person reads it; `at` stands in the dealer's time zone."""
+    day = f"{_DAYS[language][at.weekday()]} {at.day} {_MONTHS[language][at.month - 1]} {at.year}"
+    return f"{day}, {at:%H:%M}"
+
+
+def grouped(code: str, size: int = 4) -> str:
+    """A code with a thin space after every few symbols."""
+    return THIN.join(code[i : i + size] for i in range(0, len(code), size))

@@ -1,0 +1,220 @@
+"""The words of what became of casings: rejected and why, finished, and what no longer holds. Pure.
+
+Cautions defer to local codes and licensed practice. Sources of the safety sentences: 29 CFR
+1910.177 (who may mount and inflate, with a restraining device), 49 CFR 393.75(d) (no retreads on
+the front wheels of a bus).
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from string import Template
+
+from pickups.casings import reasons
+from pickups.kernel.languages import spoken
+from pickups.notices.rules import FINISHED, NOT_YOURS, OPEN, REJECTED
+from pickups.notices.words import LABEL_TAG, casing_line, page
+
+
+@dataclass(frozen=True)
+class Before:
+    """What the contact was told of the casing last: finished or rejected, when, by which label."""
+
+    sort: str
+    on: str
+    label: str
+
+
+@dataclass(frozen=True)
+class Told:
+    """A casing in the mail. sort: see notices.rules. place: who has it, and that one's name.
+
+    reason, zone, station and cause are codes, of a rejection only.
+    """
+
+    sort: str
+    label: str
+    size: str = ""
+    tin: str = ""
+    yard: str = ""
+    picked_up_on: str = ""
+    place: tuple[str, str] = ("", "")
+    reason: str = ""
+    zone: str = ""
+    station: str = ""
+    cause: str = ""
+    before: Before | None = None
+
+
+@dataclass(frozen=True)
+class Progress:
+    """A whole mail: whom to, about whose casings, which ones, and the ways to ask."""
+
+    name: str
+    customer: str
+    casings: Sequence[Told]
+    link: str
+    dealer: str
+    phone: str
+
+
+_Words = Mapping[str, str]
+_EN: _Words = {
+    "subject": "Your casings: $counts",
+    "rejected_n": "$n rejected",
+    "finished_n": "$n finished",
+    "correction_n": "$n taken back",
+    "dear": "Dear $name,\n\nNews of casings of $customer.",
+    "head_rejected": "REJECTED: $n",
+    "head_finished": "FINISHED: $n",
+    "head_correction": "TAKEN BACK: $n",
+    "picked_up": "Picked up at $yard, $on.",
+    "why": "Why: $reason.",
+    "zone": "Where on it: $zone.",
+    "station": "Found at: $station.",
+    "cause": "Cause: $cause.",
+    "plant_owes": "What our plant has spoiled we owe you: we will call you about how to make it"
+    " good. It does not count against your fleet.",
+    "place": "It is $place now.",
+    "at_plant": "at $name",
+    "at_site": "at $name",
+    "at_road": "on its way from $name",
+    "at_person": "with our driver",
+    "at_customer": "back with you",
+    "at_": "with us",
+    "was_finished": "finished",
+    "was_rejected": "rejected",
+    "replaces": "This replaces our mail of $on, which said that it was $was.",
+    "other_label": "We knew it by the label $label then.",
+    "open": "Our mail of $on said that it was $was. That no longer holds: the plant has not said"
+    " yet what becomes of it.",
+    "not_yours": "Our mail of $on said that a casing of yours with this label was $was. That was"
+    " our mistake; please take it as not said.",
+    "was_open": "not decided",
+    "next_rejected": "What happens next: we will ask you what to do with each rejected casing."
+    " Until you have answered it stays yours and is neither sold nor scrapped.",
+    "safe_rejected": "Safety: a rejected casing is marked on the casing and tagged"
+    ' "$tag". Leave mark and tag where they are: a damaged casing can burst. One that ran flat or'
+    " with too little air may have damaged cords that nobody sees; never add air to it. Only"
+    " trained people with a restraining device may demount or inflate (29 CFR 1910.177). Local"
+    " codes come first.",
+    "next_finished": "What happens next: finished casings come back to you with a delivery of"
+    " ours. The day is not fixed yet; ask us, and we will say what we know.",
+    "safe_finished": "Safety: only trained people with a restraining device may mount and inflate"
+    " (29 CFR 1910.177). No retreads on the front wheels of a bus (49 CFR 393.75(d)). Local codes"
+    " come first.",
+    "ask": "Questions: answer this mail, or call $dealer, $phone.",
+}
+_ES: _Words = {
+    "subject": "Sus carcasas: $counts",
+    "rejected_n": "$n rechazadas",
+    "rejected_1": "1 rechazada",
+    "finished_n": "$n terminadas",
+    "finished_1": "1 terminada",
+    "correction_n": "$n rectificadas",
+    "correction_1": "1 rectificada",
+    "dear": "Estimado/a $name:\n\nNoticias de carcasas de $customer.",
+    "head_rejected": "RECHAZADAS: $n",
+    "head_finished": "TERMINADAS: $n",
+    "head_correction": "RECTIFICADAS: $n",
+    "picked_up": "Recogida en $yard, $on.",
+    "why": "Motivo: $reason.",
+    "zone": "Dónde en la carcasa: $zone.",
+    "station": "Hallado en: $station.",
+    "cause": "Causa: $cause.",
+    "plant_owes": "Lo que nuestra planta estropea se lo debemos: le llamaremos para acordar cómo"
+    " compensarlo. No cuenta en contra de su flota.",
+    "place": "Ahora está $place.",
+    "at_plant": "en $name",
+    "at_site": "en $name",
+    "at_road": "en camino desde $name",
+    "at_person": "con nuestro conductor",
+    "at_customer": "de vuelta con usted",
+    "at_": "con nosotros",
+    "was_finished": "terminada",
+    "was_rejected": "rechazada",
+    "replaces": "Esto sustituye nuestro correo del $on, que decía que estaba $was.",
+    "other_label": "Entonces la conocíamos por la etiqueta $label.",
+    "open": "Nuestro correo del $on decía que estaba $was. Eso ya no vale: la planta aún no ha"
+    " dicho qué será de ella.",
+    "not_yours": "Nuestro correo del $on decía que una carcasa suya con esta etiqueta estaba $was."
+    " Fue un error nuestro; dé ese aviso por no recibido.",
+    "was_open": "sin decidir",
+    "next_rejected": "Qué sigue: le preguntaremos qué hacer con cada carcasa rechazada. Hasta que"
+    " responda sigue siendo suya y no se vende ni se desecha.",
+    "safe_rejected": "Seguridad: una carcasa rechazada lleva una marca y una etiqueta que dice"
+    ' "$tag" (no montar ni inflar). No las quite: una carcasa dañada puede reventar. La que rodó'
+    " sin aire o con poco puede tener cuerdas dañadas que nadie ve; nunca le ponga aire. Solo"
+    " personal capacitado y con dispositivo de contención puede desmontar o inflar (29 CFR"
+    " 1910.177). Las normas locales van primero.",
+    "next_finished": "Qué sigue: las carcasas terminadas vuelven a usted en una entrega nuestra."
+    " El día aún no está fijado; pregúntenos y le diremos lo que sabemos.",
+    "safe_finished": "Seguridad: solo personal capacitado y con dispositivo de contención puede"
+    " montar e inflar (29 CFR 1910.177). Nada de reencauchadas en las ruedas delanteras de un"
+    " autobús (49 CFR 393.75(d)). Las normas locales van primero.",
+    "ask": "Preguntas: responda a este correo o llame a $dealer, $phone.",
+}
+WORDS: Mapping[str, _Words] = {"en": _EN, "es": _ES}
+_SECTIONS = (("rejected", {REJECTED}), ("finished", {FINISHED}), ("correction", {OPEN, NOT_YOURS}))
+
+
+def progress(said: Progress, language: str) -> tuple[str, str]:
+    """Subject and text of a mail about what became of casings: what is rejected comes first."""
+    language = spoken(language)
+    counts, parts = [], [_say(language, "dear", name=said.name, customer=said.customer)]
+    for name, sorts in _SECTIONS:
+        found = [casing for casing in said.casings if casing.sort in sorts]
+        if not found:
+            continue
+        one = f"{name}_1" if len(found) == 1 and f"{name}_1" in WORDS[language] else f"{name}_n"
+        counts.append(_say(language, one, n=str(len(found))))
+        parts.append(_say(language, f"head_{name}", n=str(len(found))))
+        parts += [_casing(i, casing, language) for i, casing in enumerate(found, 1)]
+        if name != "correction":
+            parts.append(_say(language, f"next_{name}"))
+            parts.append(_say(language, f"safe_{name}", tag=LABEL_TAG))
+    parts.append(page(said.link, language))
+    parts.append(_say(language, "ask", dealer=said.dealer, phone=said.phone))
+    return _say(language, "subject", counts=", ".join(counts)), "\n\n".join(parts)
+
+
+def _say(language: str, key: str, **names: str) -> str:
+    return Template(WORDS[language][key]).substitute(names)
+
+
+def _casing(number: int, told: Told, language: str) -> str:
+    known = () if told.sort == NOT_YOURS else (told.size, told.tin)
+    return "\n      ".join([casing_line(number, told.label, *known), *_about(told, language)])
+
+
+def _about(told: Told, language: str) -> list[str]:
+    """Sentences about one casing; of one that is not this customer's only that it was a mistake."""
+    before = told.before
+    was = _say(language, f"was_{before.sort}") if before and before.sort != NOT_YOURS else ""
+    if told.sort == NOT_YOURS:
+        return [_say(language, "not_yours", on=before.on, was=was)] if before else []
+    said = [_say(language, "picked_up", yard=told.yard, on=told.picked_up_on)]
+    if told.sort == REJECTED:
+        said += _why(told, language)
+    holder, name = told.place
+    place = _say(language, f"at_{holder}", name=name)
+    said.append(_say(language, "place", place=place))
+    if before and before.sort in (FINISHED, REJECTED):
+        key = "open" if told.sort == OPEN else "replaces"
+        said.append(_say(language, key, on=before.on, was=was))
+        if before.label != told.label:
+            label = f"{before.label[:4]} {before.label[4:]}"
+            said.append(_say(language, "other_label", label=label))
+    return said
+
+
+def _why(told: Told, language: str) -> list[str]:
+    said = [_say(language, "why", reason=reasons.words(told.reason, language))]
+    if told.zone:
+        said.append(_say(language, "zone", zone=reasons.zone(told.zone, language)))
+    if told.station:
+        said.append(_say(language, "station", station=reasons.station(told.station, language)))
+    if told.cause:
+        said.append(_say(language, "cause", cause=reasons.cause(told.cause, language)))
+    if told.cause == "plant":
+        said.append(_say(language, "plant_owes"))
+    return said

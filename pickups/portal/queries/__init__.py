@@ -1,0 +1,1 @@
+"""What the customer's pages show: the list of theirs, and the story of one."""

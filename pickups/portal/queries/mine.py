@@ -1,0 +1,136 @@
+"""The customer's own casings: how many stand where, the list, and what a search finds."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from pickups.casings import queries as casings
+from pickups.casings import strokes
+from pickups.casings.models import WorkOrder
+from pickups.custody import queries as custody
+from pickups.customers import queries as customers
+from pickups.kernel.languages import grouped
+from pickups.labels import rules as labels
+from pickups.portal import rules, words
+from pickups.portal.queries.times import local
+from pickups.portal.rules import Group
+
+PAGE = 100
+BACK = 100
+"""How many of those that are back are listed; search finds the older ones."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One casing in the list."""
+
+    work_order: UUID
+    label: str
+    sign: strokes.Sign
+    rejected: bool
+    said: str
+    marks: str
+    picked_up: str
+    heard: str
+
+
+@dataclass(frozen=True)
+class Section:
+    """The casings of one group, with its heading."""
+
+    group: Group
+    heading: str
+    lines: Sequence[Line]
+
+
+@dataclass(frozen=True)
+class Mine:
+    """The whole page."""
+
+    summary: str
+    sections: Sequence[Section]
+    pages: int
+    said_page: str
+    before: int
+    after: int
+    older: bool
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a search found, or what was wrong with it."""
+
+    said: str
+    fault: bool
+    lines: Sequence[Line]
+
+
+def mine(customer: UUID, language: str, *, page: int = 1) -> Mine:
+    """What is with us and what came back, what needs the customer's word first."""
+    orders = list(casings.of_customer(customer).exclude(progress="returned"))
+    back = list(casings.of_customer(customer).filter(progress="returned")[: BACK + 1])
+    counts = dict.fromkeys(Group, 0)
+    for order in orders:
+        counts[_group(order)] += 1
+    ranked = sorted(orders, key=lambda w: list(Group).index(_group(w)))  # newest first in each
+    shown = [*ranked, *back[:BACK]]
+    pages = max(1, -(-len(shown) // PAGE))
+    page = min(max(1, page), pages)
+    here = shown[(page - 1) * PAGE : page * PAGE]
+    lines = dict(zip(here, _lines(here, language), strict=True))
+    return Mine(
+        summary=words.summary(language, counts),
+        sections=[
+            Section(group, words.of(language)[f"heading_{group}"], mine_here)
+            for group in Group
+            if (mine_here := [line for w, line in lines.items() if _group(w) is group])
+        ],
+        pages=pages,
+        said_page=words.say(language, "page_of", page=page, pages=pages),
+        before=page - 1,
+        after=page + 1 if page < pages else 0,
+        older=len(back) > BACK,
+    )
+
+
+def find(customer: UUID, text: str, language: str, *, phone: str) -> Found:
+    """The customer's casings with this in their label or TIN, wherever they are."""
+    label, tin = labels.tidy(text), rules.sought(text)
+    if any(symbol not in labels.SYMBOLS for symbol in label):
+        label = ""  # no label holds it, a TIN may
+    if max(len(label), len(tin)) < rules.SEARCH_LEAST:
+        return Found(words.say(language, "find_short"), True, [])
+    fits = casings.with_text(casings.of_customer(customer), label=label, tin=tin)
+    orders = list(fits[:PAGE])
+    if not orders:
+        return Found(words.say(language, "found_none", text=text, phone=phone), False, [])
+    said = words.counted(language, "found", len(orders), text=text)
+    return Found(said, False, _lines(orders, language))
+
+
+def _group(w: WorkOrder) -> Group:
+    return rules.group(w.progress, reason=w.reason, on_hold=w.on_hold)
+
+
+def _lines(orders: Sequence[WorkOrder], language: str) -> list[Line]:
+    yards = customers.yard_bodies([w.yard for w in orders])
+    heard = custody.last_told([w.uid for w in orders])
+    return [_line(w, str(yards[w.yard]["name"]), heard.get(w.uid), language) for w in orders]
+
+
+def _line(w: WorkOrder, yard: str, heard: datetime | None, language: str) -> Line:
+    when = local(language, w.picked_up_at)
+    rejected = rules.is_rejected(w.progress, w.reason)
+    state = rules.state(w.progress, reason=w.reason, on_hold=w.on_hold)
+    later = heard is not None and heard > w.picked_up_at
+    return Line(
+        work_order=w.uid,
+        label=grouped(w.label),
+        sign=strokes.sign(w.progress, on_hold=w.on_hold, rejected=rejected),
+        rejected=rejected,
+        said=words.say(language, f"state_{state}"),
+        marks=words.marks(language, w.told),
+        picked_up=words.say(language, "picked_up_at", when=when, yard=yard),
+        heard=words.say(language, "heard", when=local(language, heard)) if later and heard else "",
+    )

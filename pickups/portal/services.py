@@ -1,0 +1,72 @@
+"""The customer's session: begun by a link, ended by sign-out, by the link's end or its revocation.
+
+It is a session of its own class. Django signs what a session holds with the name of its class, so
+a key of the office's is empty here, and one of ours is empty in the office.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.contrib.sessions.backends.db import SessionStore
+
+from pickups.customers import queries as customers_read
+from pickups.customers import services as customers
+from pickups.customers.models import Contact
+from pickups.kernel.languages import LANGUAGES, spoken
+
+
+class CustomerSession(SessionStore):
+    """Holds the link's id and, once switched, the language. Nothing else is kept."""
+
+
+@dataclass(frozen=True)
+class Guest:
+    """Who looks at the pages, in which language, by which session."""
+
+    contact: Contact
+    language: str
+    key: str
+
+
+def begin(*, token: str, at: datetime) -> tuple[str, int] | None:
+    """Swap a link for a session: its key and how many seconds it lasts; None for any bad link."""
+    link = customers.open_link(token=token, at=at)
+    if link is None:
+        return None
+    seconds = int((link.expires_at - at).total_seconds())
+    session = CustomerSession()
+    session["link"] = link.id
+    session.set_expiry(seconds)
+    session.create()
+    session.save()
+    assert session.session_key is not None
+    return session.session_key, seconds
+
+
+def guest(*, key: str, at: datetime) -> Guest | None:
+    """Whose session it is, while the link that began it is in force."""
+    session = _session(key)
+    link = session.get("link") if session else None
+    contact = customers_read.contact_behind(link, at=at) if isinstance(link, int) else None
+    if session is None or contact is None:
+        return None
+    return Guest(contact, spoken(session.get("language") or contact.language), key)
+
+
+def speak(*, key: str, language: str) -> None:
+    """The guest's own choice of language, as long as the session lasts."""
+    session = _session(key)
+    if session is not None and "link" in session and language in LANGUAGES:
+        session["language"] = language
+        session.save()
+
+
+def end(*, key: str) -> None:
+    """Sign out: the session is gone."""
+    session = _session(key)
+    if session is not None:
+        session.delete()
+
+
+def _session(key: str) -> CustomerSession | None:
+    return CustomerSession(key) if key.isascii() and key.isalnum() else None

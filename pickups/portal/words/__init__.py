@@ -1,0 +1,50 @@
+"""Every word of the customer's pages, in English and Spanish. Pure.
+
+Plain substitution by name; a test holds that both languages have the same keys and the same
+names in them. Our own words for the trade's codes stay inside.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from pickups.portal.rules import Group
+from pickups.portal.words.en import EN
+from pickups.portal.words.es import ES
+
+_ALL: Mapping[str, Mapping[str, str]] = {"en": EN, "es": ES}
+
+
+def of(language: str) -> Mapping[str, str]:
+    """All words of a language, by key."""
+    return _ALL[language]
+
+
+def say(language: str, key: str, **values: object) -> str:
+    """One sentence with its values put in."""
+    return _ALL[language][key].format(**values)
+
+
+def counted(language: str, key: str, n: int, **values: object) -> str:
+    """One sentence about one or about several."""
+    return say(language, f"{key}_one" if n == 1 else f"{key}_n", n=n, **values)
+
+
+def summary(language: str, counts: Mapping[Group, int]) -> str:
+    """How many of theirs are with us and where they stand; empty where there is none."""
+    said = [counted(language, f"count_{g}", n) for g, n in counts.items() if n]
+    parts = [part.replace(" ", "\N{NO-BREAK SPACE}", 1) for part in said]  # figure with its word
+    total = sum(counts.values())
+    return f"{counted(language, 'count', total)}: {', '.join(parts)}." if total else ""
+
+
+def marks(language: str, told: Mapping[str, Any]) -> str:
+    """What one finds on the casing itself: size and TIN, as far as they were told."""
+    said = [str(told["size"])] if told.get("size") else []
+    said += [say(language, "tin", tin=told["tin"])] if told.get("tin") else []
+    return " · ".join(said)
+
+
+def tread(language: str, told: Mapping[str, Any]) -> str:
+    """The tread depths measured at the pickup, a reading a groove, if any."""
+    depths = told.get("tread_32nds")
+    return say(language, "tread", depths="\N{EN SPACE}".join(map(str, depths))) if depths else ""

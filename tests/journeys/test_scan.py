@@ -1,0 +1,130 @@
+"""A label filmed by the camera, or typed by a wedge scanner, on a phone without signal."""
+
+import re
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.journeys import film
+from tests.journeys.conftest import OpenApp
+from tests.world.stack import Stack
+
+
+def facts(stack: Stack, label: str) -> list[tuple[object, ...]]:
+    return stack.rows(
+        "SELECT told->>'tin', told->'tread_32nds' FROM custody_fact WHERE label = %s", label
+    )
+
+
+def label_is(page: Page, code: str) -> None:
+    expect(page.get_by_test_id("label")).to_have_value(f"{code[:4]}\u2009{code[4:]}")
+
+
+def test_a_printed_label_is_read_by_camera_without_signal_and_reaches_the_ledger(
+    web: Stack, open_app: OpenApp, tmp_path: Path
+) -> None:
+    code = web.cast["labels"].pop()
+    paper = film.printed(code, web.url)
+    app = open_app(flags=film.camera(film.write(tmp_path / "label.mjpeg", paper)))
+    page = app.page
+    asked: list[str] = []
+    page.context.on("request", lambda request: asked.append(request.url))
+    app.set_offline(True)
+
+    page.get_by_test_id("scan").click()
+    # Something else is in sight first: it is told in words, and looking goes on.
+    expect(page.get_by_test_id("scan-said")).to_contain_text("Not one of our labels")
+    expect(page.get_by_test_id("tin")).to_be_focused()
+    label_is(page, code)
+    expect(page.get_by_test_id("scan-dialog")).to_have_count(0)
+    assert {url.split("/app/")[0] for url in asked} == {web.url}, "nobody else is asked"
+
+    page.keyboard.type("291O")
+    said = page.locator("#tin-said")
+    expect(said).to_contain_text(re.compile(r"^Week 29 of 2010, \d+ years old\."))
+    expect(said).to_contain_text("Read O as 0")
+    for tread in (6, 7, 7):
+        page.get_by_test_id(f"tread-{tread}").click()
+    expect(page.get_by_test_id("tread-sum")).to_have_text("Lowest 6, mean 6.7")
+    page.get_by_test_id("save").click()
+    expect(page.get_by_test_id(f"casing-{code}")).to_contain_text("week 29 of 2010")
+    app.expect_waiting(1)
+    assert facts(web, code) == []
+
+    app.set_offline(False)
+    app.expect_waiting(0)
+    assert facts(web, code) == [("291O", [6, 7, 7])], "the TIN is kept as it was read"
+    app.expect_standing(code, "recorded")
+
+
+def test_the_bars_alone_are_enough_where_the_square_is_torn_off(
+    web: Stack, open_app: OpenApp, tmp_path: Path
+) -> None:
+    code = web.cast["labels"].pop()
+    bars = film.torn(film.printed(code, web.url))
+    app = open_app(flags=film.camera(film.write(tmp_path / "bars.mjpeg", bars, film.FAR)))
+    app.set_offline(True)
+    app.page.get_by_test_id("scan").click()
+    expect(app.page.get_by_test_id("tin")).to_be_focused()
+    label_is(app.page, code)
+
+
+@pytest.mark.parametrize(
+    ("flags", "said"),
+    [
+        (["--use-fake-device-for-media-stream", "--deny-permission-prompts"], "may not use"),
+        (["--use-fake-ui-for-media-stream"], "No camera"),
+    ],
+)
+def test_without_a_camera_the_way_out_is_named(
+    open_app: OpenApp, flags: list[str], said: str
+) -> None:
+    page = open_app(flags=flags).page
+    page.get_by_test_id("scan").click()
+    expect(page.get_by_test_id("scan-said")).to_contain_text(said)
+    expect(page.get_by_test_id("scan-said")).to_contain_text(
+        "type the eight symbols", ignore_case=True
+    )
+    page.get_by_test_id("scan-type").click()
+    expect(page.get_by_test_id("label")).to_be_focused()
+
+
+def wedge(page: Page, text: str) -> None:
+    """What a hand scanner does: keys without a pause, and Enter."""
+    page.keyboard.type(text)
+    page.keyboard.press("Enter")
+
+
+def test_a_wedge_scanner_is_heard_wherever_the_last_touch_was(
+    web: Stack, open_app: OpenApp
+) -> None:
+    page = open_app().page
+    first, second, third = (web.cast["labels"].pop() for _ in range(3))
+    label, tin = page.get_by_test_id("label"), page.get_by_test_id("tin")
+
+    label.focus()
+    wedge(page, f"HTTP://ELSEWHERE.EXAMPLE/L/{first}")
+    expect(tin).to_be_focused()
+    label_is(page, first)
+    page.keyboard.type("2910")
+    page.get_by_test_id("save").click()
+    expect(page.get_by_test_id(f"casing-{first}")).to_be_visible()
+
+    # In another field: what fell into it is taken out again, and nothing is saved by its Enter.
+    page.get_by_test_id("size").fill("11R22.5")
+    wedge(page, second)
+    expect(tin).to_be_focused()
+    label_is(page, second)
+    expect(page.get_by_test_id("size")).to_have_value("11R22.5")
+    expect(page.get_by_test_id(f"casing-{second}")).to_have_count(0)
+
+    # On a tread key, with another label on the sheet: told, and neither pressed nor replaced.
+    page.get_by_test_id("tread-7").click()
+    wedge(page, third)
+    expect(page.get_by_test_id("label-fault")).to_contain_text("this sheet has another label")
+    label_is(page, second)
+    expect(page.get_by_test_id("tread-readings")).to_contain_text("groove 2")
+    wedge(page, "HTTPS://ELSEWHERE.EXAMPLE/A/1")
+    expect(page.get_by_test_id("label-fault")).to_contain_text("Not one of our labels")
+    expect(page.get_by_test_id("tread-readings")).to_contain_text("groove 2")
