@@ -16,7 +16,7 @@ import psycopg
 import pytest
 from psycopg.types.json import Jsonb
 
-from pickups.kernel.clock import now, rfc3339
+from pickups.kernel.clock import now, rfc3339, to_ms
 from pickups.kernel.ids import uuid7
 from tests.bench.figures import note
 from tests.world.phone import Phone
@@ -92,7 +92,7 @@ def plant_events(stack: Stack, labels: list[str], each: int) -> None:
     ):
         for label in labels:
             for i, kind in enumerate(kinds):
-                out.write_row((uuid7(), kind, label, 1_700_000_000_000 + i, None, None, "plant:x",
+                out.write_row((uuid7(), kind, label, to_ms(at) + i, None, None, "plant:x",
                                Jsonb({"station": "buffing"}), at, at, 0, None, None))  # fmt: skip
 
 
