@@ -5,6 +5,7 @@ and a wrong one stops the start with a sentence. With DATABASE_URL, REDIS_URL or
 unset the settings point at what the supervisor starts under YARDLOOP_VAR (default .var).
 """
 
+from email.utils import formataddr
 from urllib.parse import urlsplit
 from zoneinfo import ZoneInfo
 
@@ -203,7 +204,9 @@ EMAIL_HOST_PASSWORD = _mail["EMAIL_HOST_PASSWORD"]
 EMAIL_USE_TLS = _mail["EMAIL_USE_TLS"]
 EMAIL_USE_SSL = _mail["EMAIL_USE_SSL"]
 EMAIL_TIMEOUT = 10
-DEFAULT_FROM_EMAIL = SERVER_EMAIL = env.text("FROM_EMAIL", f"yardloop@{_public.hostname}")
+DEALER_NAME = env.text("DEALER_NAME", "Marrowgate Tire & Retread")
+SERVER_EMAIL = env.text("FROM_EMAIL", f"yardloop@{_public.hostname}")
+DEFAULT_FROM_EMAIL = formataddr((DEALER_NAME, SERVER_EMAIL))
 
 # --- Files ------------------------------------------------------------------------------------
 
@@ -310,7 +313,6 @@ except (KeyError, ValueError, OSError) as wrong:
 # --- The dealer -------------------------------------------------------------------------------
 
 # Said to whoever scans a label: whose casing it is not, and whom to call.
-DEALER_NAME = env.text("DEALER_NAME", "Marrowgate Tire & Retread")
 DEALER_PHONE = env.text("DEALER_PHONE", "555 0100")
 
 # --- Health and log ---------------------------------------------------------------------------

@@ -28,6 +28,10 @@ class PersonAdmin(UserAdmin):  # type: ignore[type-arg]
     fieldsets = (*(UserAdmin.fieldsets or ()), ("Work", {"fields": ("role", "site")}))
     add_fieldsets = (*UserAdmin.add_fieldsets, ("Work", {"fields": ("role", "site")}))
 
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        """Who leaves is made inactive: phones drop the name, facts keep the id."""
+        return False
+
     def save_model(self, request: HttpRequest, obj: User, form: ModelForm, change: bool) -> None:  # type: ignore[type-arg]
         """Saved, and told to the phones of the site, and of the one that was left."""
         left = User.objects.filter(pk=obj.pk).values_list("site_id", flat=True).first()

@@ -113,7 +113,7 @@ POST ^c/(?P<token>.*)$                      DID DID
 # customer or yard is never deleted (facts name it); phones, keys and rolls are only looked at.
 ADMIN = """
                                 list add change history delete
-admin/people/user/              200  200 200    200     200
+admin/people/user/              200  200 200    200     403
 admin/people/site/              200  200 200    200     403
 admin/people/device/            200  403 200    200     403
 admin/people/plantkey/          200  403 200    200     403
