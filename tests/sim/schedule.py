@@ -1,7 +1,8 @@
 """One schedule of the simulation: a seed decides who enters what, and what breaks when.
 
-Faults that really happened are counted, not those that were asked for. At the end every fault is
-mended, every phone syncs until nothing waits, and `check` compares phones, ledger and projection.
+Kills and restarts are counted when they have happened, fates of the network when they are set for
+a phone's next exchanges. At the end every fault is mended, every phone syncs until nothing waits,
+and `check` compares phones, ledger and projection.
 """
 
 import random

@@ -26,7 +26,7 @@ def stack() -> Iterator[Stack]:
     with Stack(durable=True, labels=SCHEDULES * PHONES * OPERATIONS + 50) as made:
         made.start_web()
         yield made
-    print(f"\n  faults that happened: {dict(sorted(happened.items()))}")
+    print(f"\n  faults: {dict(sorted(happened.items()))}")
 
 
 @pytest.mark.parametrize("seed", range(SEED, SEED + SCHEDULES))
