@@ -44,20 +44,20 @@ def finish(end: Told, *, site: UUID, at: datetime) -> str:
     """
     told = end.fact.told
     uid, yard = UUID(told["visit"]), UUID(told["yard"])
-    assert end.by is not None  # an operation always says who entered it
     ledger.append([end], at=at, work_orders={})
     asks = list(_about_end(end, at))
     customer, home = customers.owners([yard]).get(yard, (None, site))
     if customer is None:
         asks.append(Ask(Question.YARD_UNKNOWN, f"yard:{yard}", {"fact": str(end.fact.uid)}))
     ends = _ends(Kind.PICKUP_END, uid)
-    if ends[0].uid == end.fact.uid:  # also one that came late and was told first
+    first = ends[0].uid == end.fact.uid  # also one that came late and was told first
+    if first:
         _make(uid, end, customer, home, at)
     asks += [
         # One question an end: the facts of an open question are never another's.
         Ask(Question.PICKUP_DIFFERS, f"fact:{e.uid}", {"pickup": str(uid)})
         for e in ends[1:]
-        if _said(e) != _said(ends[0])
+        if (first or e.uid == end.fact.uid) and _said(e) != _said(ends[0])
     ]
     kinds, subjects = [Question.PICKUP_OPEN], [f"pickup:{uid}"]
     questions.settle(kinds=kinds, subjects=subjects, how="finished now", at=at)

@@ -130,11 +130,14 @@ def issue_key(*, plant: Site, name: str) -> tuple[PlantKey, str]:
     return key, f"{prefix}.{secret}"
 
 
-def revoke_key(*, prefix: str) -> None:
-    """The key opens nothing from now on."""
-    for key in PlantKey.objects.filter(prefix=prefix, revoked_at=None):
-        key.revoked_at = clock.now()
-        key.save(update_fields=["revoked_at"])
+def revoke_key(*, prefix: str) -> bool:
+    """The key opens nothing from now on; False where none of that prefix was in force."""
+    key = PlantKey.objects.filter(prefix=prefix, revoked_at=None).first()
+    if key is None:
+        return False
+    key.revoked_at = clock.now()
+    key.save(update_fields=["revoked_at"])
+    return True
 
 
 def open_site(*, name: str, kind: Site.Kind, phone: str = "", uid: UUID | None = None) -> Site:

@@ -64,6 +64,21 @@ def test_the_end_that_was_told_first_counts_though_it_comes_last(
     assert [q.subject for q in asked] == [f"fact:{second['id']}"]
 
 
+def test_a_question_about_one_end_that_was_settled_is_not_asked_again_by_another(
+    world: World, phone: Phone
+) -> None:
+    pickup = uuid4()
+    ids = [op["id"] for op in pick_two(phone, world, pickup)]
+    phone.finish(pickup, world.yard.uid, ids, note="FIRST")
+    phone.finish(pickup, world.yard.uid, ids, note="SECOND")
+    push(phone)
+    Question.objects.update(settled_at=clock.now())
+    third = phone.finish(pickup, world.yard.uid, ids, note="THIRD")
+    push(phone)
+    asked = Question.objects.filter(settled_at=None)
+    assert [q.subject for q in asked] == [f"fact:{third['id']}"]
+
+
 def test_an_end_at_another_customers_yard_is_a_question_and_tells_nobody(
     world: World, phone: Phone, mail: MailServer
 ) -> None:

@@ -4,6 +4,7 @@ from datetime import timedelta
 from uuid import uuid4
 
 import pytest
+from django.core.management import CommandError, call_command
 from pytest_django import Settings
 
 from pickups.casings.models import WorkOrder
@@ -21,7 +22,9 @@ pytestmark = pytest.mark.django_db
 
 def test_wrong_unknown_and_revoked_keys_are_answered_alike(world: World, gateway: Gateway) -> None:
     key, revoked = people.issue_key(plant=world.plant, name="old gateway")
-    people.revoke_key(prefix=key.prefix)
+    call_command("plant_key", revoke=key.prefix)
+    with pytest.raises(CommandError, match="no key in force"):
+        call_command("plant_key", revoke=key.prefix)
     prefix, secret = world.plant_key.split(".")
     keys = [revoked, f"{prefix}.{'A' * 43}", f"PXXXXXXX.{secret}", prefix, f"{prefix}.", "", "."]
     event = gateway.event(world.a_label(), "received")
