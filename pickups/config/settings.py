@@ -65,6 +65,8 @@ INSTALLED_APPS = [
     "pickups.customers",
     "pickups.casings",
     "pickups.custody",
+    "pickups.promises",
+    "pickups.runs",
     "pickups.notices",
     "pickups.desk",
     "pickups.portal",

@@ -17,7 +17,9 @@ from pickups.journal import tasks as journal_tasks
 from pickups.kernel import openapi
 from pickups.notices import reactions as notices
 from pickups.people import queries as people
+from pickups.promises import queries as promises
 from pickups.questions import reactions as questions
+from pickups.runs import queries as runs
 from pickups.sync import registry
 from pickups.sync import services as sync
 from pickups.sync.rules import Bodies, Commands
@@ -25,11 +27,15 @@ from pickups.sync.wire import Envelope
 
 COMMANDS: Commands = {
     ("custody.pick_up", 1): custody.PICK_UP_1,
+    ("custody.pick_up", 2): custody.PICK_UP_2,
     ("custody.withdraw", 1): custody.WITHDRAW_1,
     ("custody.finish_pickup", 1): custody.FINISH_PICKUP_1,
+    ("custody.finish_pickup", 2): custody.FINISH_PICKUP_2,
     ("custody.hand_over", 1): custody.HAND_OVER_1,
     ("custody.deliver", 1): custody.DELIVER_1,
+    ("custody.deliver", 2): custody.DELIVER_2,
     ("custody.finish_delivery", 1): custody.FINISH_DELIVERY_1,
+    ("custody.finish_delivery", 2): custody.FINISH_DELIVERY_2,
 }
 
 REACTIONS: dict[str, dict[str, journal.Reaction]] = {
@@ -52,6 +58,8 @@ BODIES: Bodies = {
     "pickup": visits.bodies,
     "delivery": visits.delivery_bodies,
     "work_order": casings.bodies,
+    "promise_table": promises.bodies,
+    "run": runs.bodies,
 }
 
 SCOPES = people.scopes

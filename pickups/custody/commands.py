@@ -4,17 +4,24 @@ Each command answers every operation; none raises for what a driver has told.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
 from uuid import UUID
+
+import msgspec
 
 from pickups.custody import services, visits
 from pickups.custody.fold import Fact, Kind
 from pickups.custody.ledger import Told
 from pickups.custody.wire import (
     Deliver1,
+    Deliver2,
     FinishDelivery1,
+    FinishDelivery2,
     FinishPickup1,
+    FinishPickup2,
     HandOver1,
     PickUp1,
+    PickUp2,
     Withdraw1,
 )
 from pickups.kernel.clock import rfc3339
@@ -41,7 +48,7 @@ def _pick_up(entered: Sequence[Entered]) -> list[Done]:
     return _record(entered, [_told(e, _picked_up(e, e.payload)) for e in entered])
 
 
-def _picked_up(e: Entered, p: PickUp1) -> Fact:
+def _picked_up(e: Entered, p: PickUp1 | PickUp2) -> Fact:
     told = {
         "at": rfc3339(e.envelope.happened_at),
         "pickup": str(p.pickup),
@@ -52,6 +59,11 @@ def _picked_up(e: Entered, p: PickUp1) -> Fact:
         "note": p.note,
         "photos": p.photos,
     }
+    taker = f"person:{e.envelope.by}"
+    if isinstance(p, PickUp2):
+        told |= _wanted(p)
+        if p.store is not None:
+            taker = f"site:{p.store}"
     if p.corrects is not None:
         told["original_label"] = p.corrects.label
     return Fact(
@@ -60,12 +72,26 @@ def _picked_up(e: Entered, p: PickUp1) -> Fact:
         label=p.label,
         stamp=e.envelope.stamp,
         corrects=p.corrects.fact if p.corrects else None,
-        holder="" if p.corrects else f"person:{e.envelope.by}",
+        holder="" if p.corrects else taker,
         told={k: v for k, v in told.items() if v},
     )
 
 
-def _pick_up_keys(p: PickUp1) -> Iterable[int]:
+def _wanted(p: PickUp2) -> dict[str, Any]:
+    """What is to be done with it, and what was promised."""
+    return {
+        "store": str(p.store) if p.store else "",
+        "work": p.work,
+        "basis": p.basis,
+        "tread_design": p.tread_design,
+        "purchase_order": p.purchase_order,
+        "unit": p.unit,
+        "back_to": p.back_to,
+        "promised": msgspec.to_builtins(p.promised) if p.promised else None,
+    }
+
+
+def _pick_up_keys(p: PickUp1 | PickUp2) -> Iterable[int]:
     yield pickup_key(p.pickup)
     yield label_key(p.label)
     if p.corrects is not None:
@@ -95,7 +121,7 @@ def _finish(entered: Sequence[Entered]) -> list[Done]:
     return [_finish_one(e, e.payload) for e in entered]
 
 
-def _finish_one(e: Entered, p: FinishPickup1) -> Done:
+def _finish_one(e: Entered, p: FinishPickup1 | FinishPickup2) -> Done:
     unseen: UUID | None = visits.first_unseen(p.casings)
     if unseen is not None:
         return Done(Outcome.HELD, "reference_unseen", unseen)
@@ -106,9 +132,17 @@ def _finish_one(e: Entered, p: FinishPickup1) -> Done:
         "note": p.note,
         "photos": p.photos,
     }
+    signed = visits.UNSIGNED
+    if isinstance(p, FinishPickup2):
+        told |= {"store": _text(p.store), "unsigned": p.unsigned, "shown": p.shown}
+        signed = visits.Signed(p.signer, p.signature or "")
     end = _ended(e, Kind.PICKUP_END, p.yard, told)
-    code = visits.finish(end, site=e.sender.site, at=e.sender.at)
+    code = visits.finish(end, signed=signed, site=e.sender.site, at=e.sender.at)
     return Done(Outcome.CONTESTED, code) if code else Done()
+
+
+def _text(uid: UUID | None) -> str:
+    return str(uid) if uid else ""
 
 
 def _ended(e: Entered, kind: Kind, yard: UUID, told: Mapping[str, object]) -> Told:
@@ -139,8 +173,10 @@ def _deliver(entered: Sequence[Entered]) -> list[Done]:
     return _record(entered, [_told(e, _returned(e, e.payload, yards)) for e in entered])
 
 
-def _returned(e: Entered, p: Deliver1, yards: Mapping[UUID, UUID]) -> Fact:
+def _returned(e: Entered, p: Deliver1 | Deliver2, yards: Mapping[UUID, UUID]) -> Fact:
     told = {"delivery": str(p.delivery), "yard": str(p.yard), "note": p.note, "photos": p.photos}
+    if isinstance(p, Deliver2):
+        told["store"] = _text(p.store)
     owner = yards.get(p.yard)
     return Fact(
         uid=e.envelope.id,
@@ -156,7 +192,7 @@ def _finish_delivery(entered: Sequence[Entered]) -> list[Done]:
     return [_finish_delivery_one(e, e.payload) for e in entered]
 
 
-def _finish_delivery_one(e: Entered, p: FinishDelivery1) -> Done:
+def _finish_delivery_one(e: Entered, p: FinishDelivery1 | FinishDelivery2) -> Done:
     unseen: UUID | None = visits.first_unseen(p.casings)
     if unseen is not None:
         return Done(Outcome.HELD, "reference_unseen", unseen)
@@ -168,10 +204,11 @@ def _finish_delivery_one(e: Entered, p: FinishDelivery1) -> Done:
         "note": p.note,
         "photos": p.photos,
     }
+    if isinstance(p, FinishDelivery2):
+        told["store"] = _text(p.store)
     code = visits.finish_delivery(
         _ended(e, Kind.DELIVERY_END, p.yard, told),
-        signer=p.signer,
-        signature=p.signature or "",
+        signed=visits.Signed(p.signer, p.signature or ""),
         site=e.sender.site,
         at=e.sender.at,
     )
@@ -179,8 +216,12 @@ def _finish_delivery_one(e: Entered, p: FinishDelivery1) -> Done:
 
 
 PICK_UP_1 = Command(PickUp1, _pick_up_keys, _pick_up)
+PICK_UP_2 = Command(PickUp2, _pick_up_keys, _pick_up)
 WITHDRAW_1 = Command(Withdraw1, _withdraw_keys, _withdraw)
 FINISH_PICKUP_1 = Command(FinishPickup1, lambda p: (pickup_key(p.pickup),), _finish)
+FINISH_PICKUP_2 = Command(FinishPickup2, lambda p: (pickup_key(p.pickup),), _finish)
 HAND_OVER_1 = Command(HandOver1, lambda p: (label_key(p.label),), _hand_over)
 DELIVER_1 = Command(Deliver1, lambda p: (pickup_key(p.delivery), label_key(p.label)), _deliver)
+DELIVER_2 = Command(Deliver2, lambda p: (pickup_key(p.delivery), label_key(p.label)), _deliver)
 FINISH_DELIVERY_1 = Command(FinishDelivery1, lambda p: (pickup_key(p.delivery),), _finish_delivery)
+FINISH_DELIVERY_2 = Command(FinishDelivery2, lambda p: (pickup_key(p.delivery),), _finish_delivery)

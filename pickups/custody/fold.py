@@ -127,6 +127,9 @@ LEG: dict[Kind, int] = {
 }
 """Which part of the way a kind belongs to; the holder is told by the furthest part."""
 
+WANTED = ("store", "work", "basis", "tread_design", "purchase_order", "unit", "back_to", "promised")
+"""What only the second version of a pick_up tells."""
+
 _OUT = frozenset({Kind.SHIPPED, Kind.HANDED_OUT})
 _STEPS = frozenset({Kind.PASSED, Kind.REPAIR, Kind.HOLD, Kind.RELEASED})
 
@@ -152,9 +155,23 @@ def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
             gone = correction.kind is Kind.WITHDRAWN
             # Who took the casing is not changed by who tells it again.
             holder = correction.holder or originals[uid].holder
-            told = replace(correction, uid=uid, corrects=None, holder=holder)
+            told = replace(
+                correction,
+                uid=uid,
+                corrects=None,
+                holder=holder,
+                told=_told_again(originals[uid], correction),
+            )
             result[uid] = None if gone else told
     return result
+
+
+def _told_again(original: Fact, correction: Fact) -> Mapping[str, Any]:
+    """What stands after a correction: all of it, but for what its teller could not know of."""
+    kept = {"store": original.told["store"]} if "store" in original.told else {}
+    if "work" not in correction.told:  # told by an app that knew of no work wanted
+        kept = {k: original.told[k] for k in WANTED if k in original.told}
+    return {**kept, **correction.told} if kept else correction.told
 
 
 def claims(facts: Iterable[Fact]) -> list[Claim]:

@@ -46,14 +46,18 @@ class Fact(models.Model):
 
 
 class Pickup(models.Model):
-    """A visit to a yard that is over: which casings were taken, what the customer counted."""
+    """A visit that is over: which casings were taken, what the customer counted. `store` is the
+    counter where they were dropped off, none where they were picked up in the yard."""
 
     uid = models.UUIDField(primary_key=True)
     yard = models.UUIDField()
+    store = models.UUIDField(null=True)
     customer = models.UUIDField(null=True)
     site = models.UUIDField()
     casings = models.JSONField()
     customer_count = models.PositiveIntegerField(null=True)
+    shown = models.CharField(max_length=64, blank=True)
+    unsigned = models.CharField(max_length=500, blank=True)
     note = models.CharField(max_length=500, blank=True)
     finished_at = models.DateTimeField()
     recorded_at = models.DateTimeField()
@@ -65,10 +69,12 @@ class Pickup(models.Model):
 
 
 class Delivery(models.Model):
-    """A visit to a yard in which casings were handed back, and is over."""
+    """A visit in which casings were handed back, and is over; `store` is the counter where they
+    were fetched, none in the yard."""
 
     uid = models.UUIDField(primary_key=True)
     yard = models.UUIDField()
+    store = models.UUIDField(null=True)
     customer = models.UUIDField(null=True)
     site = models.UUIDField()
     casings = models.JSONField()
@@ -85,9 +91,9 @@ class Delivery(models.Model):
 
 
 class Signature(models.Model):
-    """Who signed for a delivery: the erasable part, so it stands apart from the facts."""
+    """Who signed for a pickup or a delivery: erasable, so it stands apart from the facts."""
 
-    delivery = models.UUIDField(primary_key=True)
+    visit = models.UUIDField(primary_key=True)
     name = models.CharField(max_length=120)
     image = models.CharField(max_length=64, blank=True)
 

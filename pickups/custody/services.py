@@ -122,6 +122,10 @@ def _reach(told: Sequence[Told]) -> tuple[list[str], list[Kept]]:
         touched |= further
 
 
+_TOLD = ("tin", "size", "tread_32nds", *fold.WANTED, "note", "photos")
+"""What a work order keeps of its pick_up as it was told last."""
+
+
 def _standing(
     claim: Claim,
     view: LabelView,
@@ -152,7 +156,7 @@ def _standing(
         withdrawn=claim.withdrawn,
         holder=state.holder,
         picked_up_at=datetime.fromisoformat(at),
-        told={k: told[k] for k in ("tin", "size", "tread_32nds", "note", "photos") if told.get(k)},
+        told={k: told[k] for k in _TOLD if told.get(k)},
     )
 
 

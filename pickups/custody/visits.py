@@ -5,7 +5,7 @@ The caller holds the lock key of the pickup, so lines and end never pass each ot
 
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime, timedelta
-from typing import Any
+from typing import Any, NamedTuple
 from uuid import UUID
 
 from django.db import connection, transaction
@@ -34,13 +34,25 @@ def first_unseen(casings: Sequence[UUID]) -> UUID | None:
     return next((uid for uid in casings if uid not in here), None)
 
 
-def finish(end: Told, *, site: UUID, at: datetime) -> str:
+class Signed(NamedTuple):
+    """Who signed for a visit, as they gave their name, and the drawing's hash; kept apart from the
+    facts, so that it can be erased."""
+
+    name: str = ""
+    image: str = ""
+
+
+UNSIGNED = Signed()
+
+
+def finish(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
     """The visit is over: its receipt is owed. Returns the kind of the question raised, or "".
 
-    end: a fact of kind pickup_end; told holds `visit`, `yard`, `casings`, `customer_count`, `note`
-    and `photos` as they were told. Every end is kept; the first by (stamp, uid) makes the row that
-    pages show, whatever came first. A list that is not what was picked up, a count that differs, a
-    second end: each is a question, and while the list differs no receipt leaves.
+    end: a fact of kind pickup_end; told holds `visit`, `yard`, `store`, `casings`,
+    `customer_count`, `unsigned`, `shown`, `note` and `photos` as they were told. Every end is kept;
+    the first by (stamp, uid) makes the row that pages show, whatever came first. A list that is not
+    what was picked up, a count that differs, a second end: each is a question, and while the list
+    differs no receipt leaves.
     """
     told = end.fact.told
     uid, yard = UUID(told["visit"]), UUID(told["yard"])
@@ -53,6 +65,7 @@ def finish(end: Told, *, site: UUID, at: datetime) -> str:
     first = ends[0].uid == end.fact.uid  # also one that came late and was told first
     if first:
         _make(uid, end, customer, home, at)
+        _sign(uid, signed)
     asks += [
         # One question an end: the facts of an open question are never another's.
         Ask(Question.PICKUP_DIFFERS, f"fact:{e.uid}", {"pickup": str(uid)})
@@ -79,7 +92,10 @@ def _make(uid: UUID, end: Told, customer: UUID | None, site: UUID, at: datetime)
             "customer": customer,
             "site": site,
             "casings": told["casings"],
+            "store": told.get("store"),
             "customer_count": told.get("customer_count"),
+            "shown": told.get("shown", ""),
+            "unsigned": told.get("unsigned", ""),
             "note": told.get("note", ""),
             "finished_at": end.happened_at,
             "recorded_at": at,
@@ -90,6 +106,12 @@ def _make(uid: UUID, end: Told, customer: UUID | None, site: UUID, at: datetime)
     sync.put([Change(scope(site), "pickup", uid, row.version)])
     if known and known.site != site:
         sync.put([Change(scope(known.site), "pickup", uid, row.version, gone=True)])
+
+
+def _sign(visit: UUID, signed: Signed) -> None:
+    if signed != UNSIGNED:
+        kept = {"name": signed.name, "image": signed.image}
+        Signature.objects.update_or_create(visit=visit, defaults=kept)
 
 
 def _ends(kind: Kind, visit: UUID) -> list[Fact]:
@@ -182,7 +204,7 @@ def customers_of(yards: Iterable[UUID]) -> dict[UUID, UUID]:
     return {yard: customer for yard, (customer, _) in customers.owners(yards).items()}
 
 
-def finish_delivery(end: Told, *, signer: str, signature: str, site: UUID, at: datetime) -> str:
+def finish_delivery(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
     """The delivery is over: its proof is owed. Returns the kind of the question raised, or "".
 
     end: a fact of kind delivery_end, without the signer's name, which is kept apart so that it can
@@ -200,6 +222,7 @@ def finish_delivery(end: Told, *, signer: str, signature: str, site: UUID, at: d
             yard=yard,
             customer=customer,
             site=home,
+            store=told.get("store"),
             casings=told["casings"],
             shown=told.get("shown", ""),
             unsigned=told.get("unsigned", ""),
@@ -208,8 +231,7 @@ def finish_delivery(end: Told, *, signer: str, signature: str, site: UUID, at: d
             recorded_at=at,
             by=end.by,
         )
-        if signer or signature:
-            Signature.objects.create(delivery=uid, name=signer, image=signature)
+        _sign(uid, signed)
         sync.put([Change(scope(home), "delivery", uid, row.version)])
         journal.record([journal.Note("delivery.finished", f"delivery:{uid}", {})], at=at)
     questions.ask(asks, at=at)
@@ -221,6 +243,8 @@ def delivery_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
     return {
         d.uid: {
             "yard": str(d.yard),
+            "store": str(d.store) if d.store else None,
+            "casings": d.casings,
             "count": len(d.casings),
             "finished_at": clock.rfc3339(d.finished_at),
         }
@@ -244,6 +268,7 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
     return {
         p.uid: {
             "yard": str(p.yard),
+            "store": str(p.store) if p.store else None,
             "count": len(p.casings),
             "customer_count": p.customer_count,
             "finished_at": clock.rfc3339(p.finished_at),

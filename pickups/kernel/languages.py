@@ -3,7 +3,7 @@
 The words themselves stand with the pages and notices that say them.
 """
 
-from datetime import datetime
+from datetime import date, datetime
 
 LANGUAGES = ("en", "es")
 THIN = "\N{THIN SPACE}"
@@ -23,10 +23,14 @@ def spoken(language: str | None) -> str:
     return first if first in LANGUAGES else "en"
 
 
+def day_in_words(language: str, on: date) -> str:
+    """A day as a person reads it."""
+    return f"{_DAYS[language][on.weekday()]} {on.day} {_MONTHS[language][on.month - 1]} {on.year}"
+
+
 def day_and_time(language: str, at: datetime) -> str:
     """An instant as a person reads it; `at` stands in the dealer's time zone."""
-    day = f"{_DAYS[language][at.weekday()]} {at.day} {_MONTHS[language][at.month - 1]} {at.year}"
-    return f"{day}, {at:%H:%M}"
+    return f"{day_in_words(language, at)}, {at:%H:%M}"
 
 
 def grouped(code: str, size: int = 4) -> str:

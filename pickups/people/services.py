@@ -147,16 +147,24 @@ def open_site(*, name: str, kind: Site.Kind, phone: str = "", uid: UUID | None =
         site.uid = uid
     with transaction.atomic():
         site.save(force_insert=True)
-        _tell_feed("site.changed", "site", site.uid, site.version, site.uid)
+        _tell_sites(site)
+        for other in Site.objects.exclude(pk=site.pk):
+            _tell_feed("site.changed", "site", other.uid, other.version, site.uid)
     return site
 
 
 def publish_site(site: Site) -> None:
-    """Tell a site's phones its name and number; call it after saving the site."""
+    """Tell all phones a site's name and number; call it after saving the site."""
     with transaction.atomic():
         Site.objects.filter(pk=site.pk).update(version=F("version") + 1)
         site.refresh_from_db(fields=["version"])
-        _tell_feed("site.changed", "site", site.uid, site.version, site.uid)
+        _tell_sites(site)
+
+
+def _tell_sites(site: Site) -> None:
+    """Every site's phones know every site: casings ride from one to the other."""
+    for place in Site.objects.values_list("uid", flat=True):
+        _tell_feed("site.changed", "site", site.uid, site.version, place)
 
 
 def publish_person(user: User, *, left: UUID | None = None) -> None:

@@ -18,6 +18,8 @@ class Kind(StrEnum):
     CORRECTION_PARKED = "correction_parked"
     OTHER_STORE = "other_store"
     WRONG_OWNER = "wrong_owner"
+    ONE_SIDE_ONLY = "one_side_only"
+    PROMISE_TOO_EARLY = "promise_too_early"
     PAYLOAD_NOT_UNDERSTOOD = "payload_not_understood"
     KIND_UNKNOWN = "kind_unknown"
     VERSION_UNKNOWN = "version_unknown"
@@ -41,6 +43,8 @@ MEANING: dict[Kind, str] = {
     Kind.CORRECTION_PARKED: "A correction of something that is not here: what was meant?",
     Kind.OTHER_STORE: "Another store's phone has changed this: was that right?",
     Kind.WRONG_OWNER: "Delivered to a customer whose casing it is not: where is it now?",
+    Kind.ONE_SIDE_ONLY: "A hand-over that only one side has told for a day: where is the casing?",
+    Kind.PROMISE_TOO_EARLY: "Promised earlier than the standard time: can it be kept?",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "An entry that could not be read: what did the driver mean?",
     Kind.KIND_UNKNOWN: "An entry of a kind that this server does not know yet.",
     Kind.VERSION_UNKNOWN: "An entry from a newer app; it waits for the server's next release.",
@@ -64,6 +68,8 @@ OWNER: dict[Kind, str] = {
     Kind.CORRECTION_PARKED: "dispatcher",
     Kind.OTHER_STORE: "dispatcher",
     Kind.WRONG_OWNER: "dispatcher",
+    Kind.ONE_SIDE_ONLY: "dispatcher",
+    Kind.PROMISE_TOO_EARLY: "dispatcher",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "admin",
     Kind.KIND_UNKNOWN: "admin",
     Kind.VERSION_UNKNOWN: "admin",

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 from typing import Any
 from uuid import uuid4
@@ -15,6 +16,10 @@ from drf_spectacular.generators import SchemaGenerator
 from pickups.config.wiring import BODIES
 from pickups.customers import services as customers
 from pickups.kernel.problems import STATUS
+from pickups.promises.models import Table
+from pickups.runs.models import Run, Stop
+from pickups.sync import services as sync
+from pickups.sync.rules import Change
 from tests.sync.batches import push
 from tests.world import Phone, World
 from tests.world.plant import Gateway
@@ -106,6 +111,11 @@ def test_bodies_in_the_golden_page_have_the_fields_that_phones_are_given(
     while journal.drain():
         pass
     customers.rename_yard(uid=world.yard.uid, name="North yard", address="5 Quarry Lane")
+    today, scope = date(2026, 4, 28), f"site:{world.store.uid}"
+    run = Run.objects.create(site=world.store, start=world.store, on=today, state="handed")
+    Stop.objects.create(run=run, place=1, yard=world.yard)
+    Table.objects.create(site=world.store.uid, computed_on=today, valid_until=today, places={})
+    sync.put([Change(scope, "run", run.uid, 1), Change(scope, "promise_table", world.store.uid, 1)])
     phone.pull_all()
     given = {key[1]: set(row["body"]) for key, row in phone.rows.items() if row.get("body")}
     assert set(given) == set(BODIES)

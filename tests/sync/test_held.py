@@ -66,7 +66,7 @@ def about(operation: dict[str, object]) -> list[str]:
     [
         ("custody.sing", 1, "kind_unknown"),
         ("nobody.sings", 1, "kind_unknown"),
-        ("custody.pick_up", 2, "version_unknown"),
+        ("custody.pick_up", 9, "version_unknown"),
     ],
 )
 def test_an_unknown_kind_or_version_is_held_whole_and_asked_about(
@@ -83,11 +83,11 @@ def test_an_unknown_kind_or_version_is_held_whole_and_asked_about(
 
 def test_a_later_release_frees_what_waited_for_it(world: World, phone: Phone, wire: Wire) -> None:
     payload = {"pickup": str(uuid4()), "label": world.a_label(), "helper": "Uma"}
-    op = phone.enter("custody.pick_up", payload, version=2)
+    op = phone.enter("custody.pick_up", payload, version=9)
     assert push(phone) == ["held version_unknown"]
     assert retry_held(everything=True) == 0
     seen: list[str] = []
-    wire("custody.pick_up", 2, noted(seen))
+    wire("custody.pick_up", 9, noted(seen))
     assert retry_held() == 0, "the sweep leaves alone what waits for a release"
     assert retry_held(everything=True) == 1
     assert seen == ["Uma"]
@@ -98,10 +98,10 @@ def test_a_later_release_frees_what_waited_for_it(world: World, phone: Phone, wi
 
 
 def test_trying_again_raises_no_other_question(world: World, phone: Phone, wire: Wire) -> None:
-    op = phone.enter("custody.pick_up", {"pickup": "", "label": "", "helper": ""}, version=2)
+    op = phone.enter("custody.pick_up", {"pickup": "", "label": "", "helper": ""}, version=9)
     assert push(phone) == ["held version_unknown"]
     retry_held(everything=True)
-    wire("custody.pick_up", 2, noted([]))
+    wire("custody.pick_up", 9, noted([]))
     retry_held(everything=True)
     assert open_about(f"device:{phone.uid}") == []
     assert kept(op).sequence == op["sequence"]
@@ -110,9 +110,9 @@ def test_trying_again_raises_no_other_question(world: World, phone: Phone, wire:
 def test_a_release_that_knows_the_version_but_not_the_payload_says_so(
     world: World, phone: Phone, wire: Wire
 ) -> None:
-    op = phone.enter("custody.pick_up", {"what": "else"}, version=2)
+    op = phone.enter("custody.pick_up", {"what": "else"}, version=9)
     assert push(phone) == ["held version_unknown"]
-    wire("custody.pick_up", 2, noted([]))
+    wire("custody.pick_up", 9, noted([]))
     assert retry_held(everything=True) == 0
     assert (kept(op).outcome, kept(op).code) == ("held", "payload_not_understood")
     assert "payload_not_understood" in about(op)
@@ -193,13 +193,13 @@ def test_what_waits_for_another_device_is_freed_by_it_and_stays_its_senders(
 def test_what_is_freed_frees_what_waits_for_it(world: World, phone: Phone, wire: Wire) -> None:
     """A chain: the end waits for a pick_up that itself waits for a release."""
     pickup = uuid4()
-    later = phone.pick_up(world.a_label(), world.yard.uid, pickup) | {"version": 2}
+    later = phone.pick_up(world.a_label(), world.yard.uid, pickup) | {"version": 9}
     end = phone.finish(pickup, world.yard.uid, [later["id"]])
     assert push(phone, end) == ["held reference_unseen"]
     assert push(phone, later) == ["held version_unknown"]
     sync_tasks.retry_held()
     assert kept(end).outcome == "held"
-    wire("custody.pick_up", 2, wiring.COMMANDS["custody.pick_up", 1])
+    wire("custody.pick_up", 9, wiring.COMMANDS["custody.pick_up", 1])
     retry_held(everything=True)
     assert (kept(later).outcome, kept(end).outcome) == ("accepted", "accepted")
     assert Pickup.objects.count() == 1

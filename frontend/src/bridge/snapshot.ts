@@ -1,6 +1,20 @@
 /** What the screens show, read from the three databases in one go. */
-import { type Person, type Pickup, people, type Yard, yards } from "../domain/rows";
-import { pickups } from "../domain/view";
+import {
+  type Casing,
+  type Delivery,
+  type Person,
+  type Pickup,
+  type PromiseTable,
+  people,
+  promiseTable,
+  type Run,
+  runs,
+  type Site,
+  sites,
+  type Yard,
+  yards,
+} from "../domain/rows";
+import { view } from "../domain/view";
 import type { Store } from "../store";
 import { type Draft, drafts, type Enrolment, type Shut, setting, type Visit } from "../store/local";
 import { told } from "../store/outbox";
@@ -19,7 +33,14 @@ export interface Snapshot {
   person: string | null;
   people: Person[];
   yards: Yard[];
+  sites: Site[];
+  /** Every casing that this phone knows of, by its id. */
+  casings: Map<string, Casing>;
   pickups: Pickup[];
+  deliveries: Delivery[];
+  /** Load sheets that are with their drivers, the next first. */
+  runs: Run[];
+  promises: PromiseTable | null;
   /** Begun here, with or without a casing yet. */
   visits: Visit[];
   drafts: Draft[];
@@ -54,7 +75,10 @@ export async function snapshot(store: Store): Promise<Snapshot> {
     person,
     people: people(rows),
     yards: yards(rows),
-    pickups: pickups(rows, laid),
+    sites: sites(rows),
+    ...view(rows, laid),
+    runs: runs(rows),
+    promises: promiseTable(rows, enrolment?.site ?? null),
     visits: visits ?? [],
     drafts: open,
     waiting: waiting.length,

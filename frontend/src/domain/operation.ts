@@ -23,13 +23,36 @@ export interface Original {
   label: string;
 }
 
+export type Work = "retread" | "repair";
+/** What comes back: this very casing, any of this customer's, one from the dealer's stock in
+ * exchange, one that the dealer sells with its tread; or it is the dealer's own. */
+export type Basis = "own" | "pool" | "exchange" | "bought" | "dealer";
+export type BackTo = "yard" | "store";
+
+/** The day promised, and what the phone's table said then. Days are written as 2026-04-21. */
+export interface Promised {
+  on: string;
+  basis: "standard_time" | "by_hand";
+  offered: string | null;
+  table: number | null;
+}
+
 export interface PickUp {
   pickup: string;
   yard: string;
   label: string;
+  /** The store's counter that took it in; none in a yard. */
+  store?: string | null;
   tin?: string;
   size?: string;
   tread_32nds?: number[];
+  work?: Work;
+  basis?: Basis;
+  tread_design?: string;
+  purchase_order?: string;
+  unit?: string;
+  back_to?: BackTo;
+  promised?: Promised | null;
   note?: string;
   photos?: string[];
   corrects?: Original | null;
@@ -41,20 +64,62 @@ export interface Withdraw {
   reason: string;
 }
 
-export interface FinishPickup {
+/** How a visit was signed for; where nobody did, `unsigned` says why. */
+export interface SignedFor {
+  signer?: string;
+  unsigned?: string;
+  /** The drawn signature, a photo's hash. */
+  signature?: string | null;
+  /** The hash of the list that was shown: see `shown.ts`. */
+  shown?: string | null;
+}
+
+export interface FinishPickup extends SignedFor {
   pickup: string;
   yard: string;
   casings: string[];
+  store?: string | null;
   customer_count?: number | null;
+  note?: string;
+  photos?: string[];
+}
+
+/** A holder is `person:`, `site:` (a store's rack), `plant:` or `customer:` and an id. */
+export interface HandOver {
+  label: string;
+  way: "in" | "out";
+  giver: string;
+  taker: string;
+  note?: string;
+  photos?: string[];
+}
+
+export interface Deliver {
+  delivery: string;
+  yard: string;
+  label: string;
+  store?: string | null;
+  note?: string;
+  photos?: string[];
+}
+
+export interface FinishDelivery extends SignedFor {
+  delivery: string;
+  yard: string;
+  casings: string[];
+  store?: string | null;
   note?: string;
   photos?: string[];
 }
 
 /** What a person enters, before the outbox gives it its place in the order. */
 export type Telling =
-  | { kind: "custody.pick_up"; version: 1; payload: PickUp }
+  | { kind: "custody.pick_up"; version: 2; payload: PickUp }
   | { kind: "custody.withdraw"; version: 1; payload: Withdraw }
-  | { kind: "custody.finish_pickup"; version: 1; payload: FinishPickup };
+  | { kind: "custody.finish_pickup"; version: 2; payload: FinishPickup }
+  | { kind: "custody.hand_over"; version: 1; payload: HandOver }
+  | { kind: "custody.deliver"; version: 2; payload: Deliver }
+  | { kind: "custody.finish_delivery"; version: 2; payload: FinishDelivery };
 
 export const OPERATION_BYTES = 64 * 1024;
 export const PHOTO_BYTES = 1024 * 1024;
@@ -63,7 +128,7 @@ export const DEEPEST_32NDS = 30;
 
 export const pickUp = (payload: PickUp): Telling => ({
   kind: "custody.pick_up",
-  version: 1,
+  version: 2,
   payload,
 });
 
@@ -75,7 +140,25 @@ export const withdraw = (payload: Withdraw): Telling => ({
 
 export const finishPickup = (payload: FinishPickup): Telling => ({
   kind: "custody.finish_pickup",
+  version: 2,
+  payload,
+});
+
+export const handOver = (payload: HandOver): Telling => ({
+  kind: "custody.hand_over",
   version: 1,
+  payload,
+});
+
+export const deliver = (payload: Deliver): Telling => ({
+  kind: "custody.deliver",
+  version: 2,
+  payload,
+});
+
+export const finishDelivery = (payload: FinishDelivery): Telling => ({
+  kind: "custody.finish_delivery",
+  version: 2,
   payload,
 });
 

@@ -1,4 +1,5 @@
 /** The server's rows as the phone reads them; a field that is missing reads as nothing. Pure. */
+import type { Promised } from "./operation";
 
 /** How a thing stands, as far as this phone knows. */
 export type Standing = "waiting" | "recorded" | "in_question" | "needs_you";
@@ -19,9 +20,23 @@ export interface Casing {
   tin: string;
   size: string;
   tread_32nds: number[];
+  work: string;
+  basis: string;
+  tread_design: string;
+  purchase_order: string;
+  unit: string;
+  back_to: string;
+  promised: Promised | null;
+  /** The counter that took it in; none in a yard. */
+  store: string | null;
   note: string;
   photos: string[];
   progress: string;
+  /** Why it was rejected; empty where it was not. It stays when a rejected casing goes home. */
+  reason: string;
+  station: string;
+  /** `person:`, `site:`, `plant:`, `road:` or `customer:` and an id; empty where not known. */
+  holder: string;
   on_hold: boolean;
   standing: Standing;
   /** Since when the oldest unsent word about it waits. */
@@ -35,6 +50,7 @@ export interface Casing {
 export interface Pickup {
   id: string;
   yard: string;
+  store: string | null;
   casings: Casing[];
   count: number;
   customer_count: number | null;
@@ -43,6 +59,62 @@ export interface Pickup {
   here: boolean;
   standing: Standing;
   last_at: string;
+}
+
+/** A visit in which casings were handed back; `casings` are the ids of their work orders. */
+export interface Delivery {
+  id: string;
+  yard: string;
+  store: string | null;
+  casings: string[];
+  count: number;
+  finished_at: string | null;
+  /** Something about it was told on this phone. */
+  here: boolean;
+  standing: Standing;
+  last_at: string;
+}
+
+/** A place on a run: a yard or a site of the dealer's. Times are written as 08:00. */
+export interface Stop {
+  uid: string;
+  yard: string | null;
+  site: string | null;
+  from: string | null;
+  to: string | null;
+  /** How many casings are said to wait there. */
+  fetch: number | null;
+  note: string;
+  /** The work orders to be dropped there. */
+  drop: string[];
+}
+
+/** A load sheet that was handed to a driver. */
+export interface Run {
+  id: string;
+  on: string;
+  kind: string;
+  state: string;
+  driver: string | null;
+  vehicle: string;
+  note: string;
+  start: string;
+  stops: Stop[];
+}
+
+export interface Site {
+  id: string;
+  name: string;
+  kind: string;
+}
+
+/** What this store may promise: by place (a yard's id or "store"), by work, a day for each
+ * hand-over day from `computed_on` on; null where none can be offered. */
+export interface PromiseTable {
+  computed_on: string;
+  valid_until: string;
+  version: number;
+  places: Record<string, Record<string, (string | null)[]>>;
 }
 
 export interface Person {
@@ -71,9 +143,20 @@ export function casingFromRow(id: string, body: Record<string, unknown>): Casing
     tin: text(body.tin),
     size: text(body.size),
     tread_32nds: list<number>(body.tread_32nds),
+    work: text(body.work),
+    basis: text(body.basis),
+    tread_design: text(body.tread_design),
+    purchase_order: text(body.purchase_order),
+    unit: text(body.unit),
+    back_to: text(body.back_to),
+    promised: promisedFrom(body.promised),
+    store: text(body.store) || null,
     note: text(body.note),
     photos: list<string>(body.photos),
     progress: text(body.progress),
+    reason: text(body.reason),
+    station: text(body.station),
+    holder: text(body.holder),
     on_hold: body.on_hold === true,
     standing: body.contested === true ? "in_question" : "recorded",
     waiting_since: null,
@@ -83,8 +166,17 @@ export function casingFromRow(id: string, body: Record<string, unknown>): Casing
   };
 }
 
+function promisedFrom(value: unknown): Promised | null {
+  if (typeof value !== "object" || value === null) return null;
+  const said = value as Record<string, unknown>;
+  const on = text(said.on);
+  const basis = said.basis === "by_hand" ? "by_hand" : "standard_time";
+  const table = typeof said.table === "number" ? said.table : null;
+  return on === "" ? null : { on, basis, offered: text(said.offered) || null, table };
+}
+
 export function emptyVisit(id: string, yard: string): Pickup {
-  const none = { casings: [], count: 0, customer_count: null, finished_at: null };
+  const none = { store: null, casings: [], count: 0, customer_count: null, finished_at: null };
   return { id, yard, ...none, here: false, standing: "recorded", last_at: "" };
 }
 
@@ -93,7 +185,23 @@ export function visitFromRow(id: string, body: Record<string, unknown>): Pickup 
   const customer_count = typeof body.customer_count === "number" ? body.customer_count : null;
   const finished_at = text(body.finished_at) || null;
   const visit = emptyVisit(id, text(body.yard));
-  return { ...visit, count, customer_count, finished_at, last_at: finished_at ?? "" };
+  const store = text(body.store) || null;
+  return { ...visit, store, count, customer_count, finished_at, last_at: finished_at ?? "" };
+}
+
+export function deliveryFromRow(id: string, body: Record<string, unknown>): Delivery {
+  const finished_at = text(body.finished_at) || null;
+  return {
+    id,
+    yard: text(body.yard),
+    store: text(body.store) || null,
+    casings: [],
+    count: typeof body.count === "number" ? body.count : 0,
+    finished_at,
+    here: false,
+    standing: "recorded",
+    last_at: finished_at ?? "",
+  };
 }
 
 const byName = (a: { name: string }, b: { name: string }): number => a.name.localeCompare(b.name);
@@ -114,3 +222,51 @@ export const yards = (rows: RowLike[]): Yard[] =>
       address: text(body?.address),
     }))
     .sort((a, b) => a.customer_name.localeCompare(b.customer_name) || a.name.localeCompare(b.name));
+
+export const sites = (rows: RowLike[]): Site[] =>
+  rows
+    .filter((row) => row.entity === "site" && row.body !== null)
+    .map(({ id, body }) => ({ id, name: text(body?.name), kind: text(body?.kind) }))
+    .sort(byName);
+
+/** The load sheets that are with their drivers, the next first. */
+export const runs = (rows: RowLike[]): Run[] =>
+  rows
+    .filter((row) => row.entity === "run" && row.body?.state === "handed")
+    .map(({ id, body }) => ({
+      id,
+      on: text(body?.on),
+      kind: text(body?.kind),
+      state: text(body?.state),
+      driver: text(body?.driver) || null,
+      vehicle: text(body?.vehicle),
+      note: text(body?.note),
+      start: text(body?.start),
+      stops: list<Record<string, unknown>>(body?.stops).map(stopFrom),
+    }))
+    .sort((a, b) => a.on.localeCompare(b.on) || a.id.localeCompare(b.id));
+
+const stopFrom = (said: Record<string, unknown>): Stop => ({
+  uid: text(said.uid),
+  yard: text(said.yard) || null,
+  site: text(said.site) || null,
+  from: text(said.from) || null,
+  to: text(said.to) || null,
+  fetch: typeof said.fetch === "number" ? said.fetch : null,
+  note: text(said.note),
+  drop: list<string>(said.drop),
+});
+
+/** The table of this phone's store, if it has come. */
+export function promiseTable(rows: RowLike[], store: string | null): PromiseTable | null {
+  const body = rows.find((row) => row.entity === "promise_table" && row.id === store)?.body;
+  if (body === null || body === undefined) return null;
+  const places = body.places;
+  if (typeof places !== "object" || places === null) return null;
+  return {
+    computed_on: text(body.computed_on),
+    valid_until: text(body.valid_until),
+    version: typeof body.version === "number" ? body.version : 0,
+    places: places as PromiseTable["places"],
+  };
+}

@@ -151,6 +151,25 @@ export interface components {
             yard: string;
         };
         /**
+         * Deliver2
+         * @description custody.deliver: one casing handed back to its owner. As version 1, and: store: the counter
+         *         at which it was fetched, none in a yard.
+         */
+        Deliver2: {
+            /** Format: uuid */
+            delivery: string;
+            /** @example K7000Y02 */
+            label: string;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** @default null */
+            store: string | null;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * EnrolRequest
          * @description `code` is what the office showed (QR or typed), once and for 15 minutes.
          *
@@ -257,6 +276,32 @@ export interface components {
             yard: string;
         };
         /**
+         * FinishDelivery2
+         * @description custody.finish_delivery: the visit is over. As version 1, and: store: the counter, none in a
+         *         yard.
+         */
+        FinishDelivery2: {
+            casings: string[];
+            /** Format: uuid */
+            delivery: string;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** @default null */
+            shown: string | null;
+            /** @default null */
+            signature: string | null;
+            /** @default  */
+            signer: string;
+            /** @default null */
+            store: string | null;
+            /** @default  */
+            unsigned: string;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * FinishPickup1
          * @description custody.finish_pickup: the visit is over; `casings` are the pick_ups that stand in it.
          *
@@ -272,6 +317,37 @@ export interface components {
             photos: string[];
             /** Format: uuid */
             pickup: string;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
+         * FinishPickup2
+         * @description custody.finish_pickup: the visit is over, and the customer's side has signed, or not.
+         *
+         *         As version 1, and: store: the counter, none in a yard. signer: who signed, as they gave their
+         *         name; empty where nobody did, and `unsigned` says why. signature: the drawn signature, a
+         *         photo's hash. shown: SHA-256 of the list that was shown (see `custody.shown`).
+         */
+        FinishPickup2: {
+            casings: string[];
+            /** @default null */
+            customer_count: number | null;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            pickup: string;
+            /** @default null */
+            shown: string | null;
+            /** @default null */
+            signature: string | null;
+            /** @default  */
+            signer: string;
+            /** @default null */
+            store: string | null;
+            /** @default  */
+            unsigned: string;
             /** Format: uuid */
             yard: string;
         };
@@ -346,6 +422,59 @@ export interface components {
             /** Format: uuid */
             yard: string;
         };
+        /**
+         * PickUp2
+         * @description custody.pick_up: one casing taken off a yard, or in over a store's counter.
+         *
+         *         As version 1, and: store: the counter that took it in, none in a yard. work and tread_design:
+         *         what is wanted. basis: what comes back for it. back_to: where. purchase_order, unit: the
+         *         customer's own numbers, of the order and of the vehicle it came off.
+         */
+        PickUp2: {
+            /**
+             * @default yard
+             * @enum {unknown}
+             */
+            back_to: "store" | "yard";
+            /**
+             * @default own
+             * @enum {unknown}
+             */
+            basis: "bought" | "dealer" | "exchange" | "own" | "pool";
+            /** @default null */
+            corrects: components["schemas"]["Original"] | null;
+            /** @example K7000Y02 */
+            label: string;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            pickup: string;
+            /** @default null */
+            promised: components["schemas"]["Promised1"] | null;
+            /** @default  */
+            purchase_order: string;
+            /** @default  */
+            size: string;
+            /** @default null */
+            store: string | null;
+            /** @default  */
+            tin: string;
+            /** @default [] */
+            tread_32nds: number[];
+            /** @default  */
+            tread_design: string;
+            /** @default  */
+            unit: string;
+            /**
+             * @default retread
+             * @enum {unknown}
+             */
+            work: "repair" | "retread";
+            /** Format: uuid */
+            yard: string;
+        };
         Problem: {
             code: string;
             detail: string;
@@ -357,6 +486,23 @@ export interface components {
             status: number;
             title: string;
             type: string;
+        };
+        /**
+         * Promised1
+         * @description The day that was promised at the tailgate or the counter.
+         *
+         *         basis: "standard_time" where the phone's table offered it, "by_hand" where a person named
+         *         another. offered: what the table said then, if it said anything. table: the table's version.
+         */
+        Promised1: {
+            /** @enum {unknown} */
+            basis: "by_hand" | "standard_time";
+            /** @default null */
+            offered: string | null;
+            /** @example 2026-04-21 */
+            on: string;
+            /** @default null */
+            table: number | null;
         };
         /**
          * PullPage

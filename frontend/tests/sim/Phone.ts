@@ -7,11 +7,12 @@ import {
   finishPickup,
   type PickUp,
   pickUp,
+  type Telling,
   type Withdraw,
   withdraw,
 } from "../../src/domain/operation";
 import type { Pickup } from "../../src/domain/rows";
-import { pickups } from "../../src/domain/view";
+import { type View, view } from "../../src/domain/view";
 import { openStore } from "../../src/store";
 import { set } from "../../src/store/local";
 import { told } from "../../src/store/outbox";
@@ -60,29 +61,30 @@ export class Phone {
 
   enrol = (code: string, name: string) => enrol(this.deps, code, name);
 
-  async pickUp(payload: PickUp, id = this.deps.ids.next(), photos: Photo[] = []): Promise<string> {
-    await enterOperation(this.deps, { id, telling: pickUp(payload), by: this.by, photos });
+  /** Anything that a person can tell; returns the operation's id. */
+  async tell(telling: Telling, id = this.deps.ids.next(), photos: Photo[] = []): Promise<string> {
+    await enterOperation(this.deps, { id, telling, by: this.by, photos });
     return id;
   }
 
-  async withdraw(payload: Withdraw, id = this.deps.ids.next()): Promise<string> {
-    await enterOperation(this.deps, { id, telling: withdraw(payload), by: this.by, photos: [] });
-    return id;
-  }
+  pickUp = (payload: PickUp, id?: string, photos?: Photo[]) =>
+    this.tell(pickUp(payload), id, photos);
 
-  async finish(payload: FinishPickup, id = this.deps.ids.next()): Promise<string> {
-    const telling = finishPickup(payload);
-    await enterOperation(this.deps, { id, telling, by: this.by, photos: [] });
-    return id;
-  }
+  withdraw = (payload: Withdraw, id?: string) => this.tell(withdraw(payload), id);
+
+  finish = (payload: FinishPickup, id?: string) => this.tell(finishPickup(payload), id);
 
   sync = () => this.engine.sync();
 
   told = () => told(this.deps.store.outbox);
 
-  async pickups(): Promise<Pickup[]> {
+  async view(): Promise<View> {
     const { outbox, replica } = this.deps.store;
-    return pickups(await present(replica), overlay(await told(outbox), await marks(replica)));
+    return view(await present(replica), overlay(await told(outbox), await marks(replica)));
+  }
+
+  async pickups(): Promise<Pickup[]> {
+    return (await this.view()).pickups;
   }
 
   close(): void {

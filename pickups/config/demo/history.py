@@ -151,7 +151,7 @@ def _last_pushes(dealer: Dealer, now: datetime) -> None:
         uuid4(),
         1,
         taken,
-        version=2,
+        version=9,
         pickup=str(uuid4()),
         yard=str(dealer.yards["Wrenfold Beverage", "Bottling yard"].uid),
         label=dealer.labels[store].pop(0),

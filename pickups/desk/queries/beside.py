@@ -5,7 +5,7 @@ All questions of a page are read for together, in as few reads as there are kind
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
@@ -15,6 +15,7 @@ from pickups.custody import queries as custody
 from pickups.custody.queries import Fact, Pickup
 from pickups.desk import words
 from pickups.desk.queries.names import Names
+from pickups.kernel.languages import day_in_words
 from pickups.people import queries as people
 from pickups.questions.models import Question
 from pickups.questions.rules import Kind
@@ -201,4 +202,16 @@ def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
         lines.append(Line(names.say("owner"), names.holder(f"customer:{facts['owner']}")))
     if "sequence" in facts:
         lines.append(Line(names.say("number"), str(facts["sequence"])))
+    return [*lines, *_hand_over(facts, names)]
+
+
+def _hand_over(facts: Mapping[str, Any], names: Names) -> list[Line]:
+    """To whom it was handed, and for when it was promised."""
+    lines: list[Line] = []
+    if "taker" in facts:
+        lines.append(Line(names.say("handed_to"), names.holder(str(facts["taker"]))))
+    for term in ("promised", "expected"):
+        if term in facts:
+            day = date.fromisoformat(str(facts[term]))
+            lines.append(Line(names.say(term), day_in_words(names.language, day)))
     return lines

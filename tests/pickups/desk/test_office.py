@@ -253,6 +253,11 @@ def test_every_kind_of_question_is_told_in_words(
             "label:K72K54X2",
             {"fact": fact, "holder": f"customer:{uuid4()}", "owner": str(world.customer.uid)},
         ),
+        Kind.ONE_SIDE_ONLY: (f"fact:{fact}", {"taker": f"plant:{world.plant.uid}"}),
+        Kind.PROMISE_TOO_EARLY: (
+            f"fact:{fact}",
+            {"promised": "2026-04-24", "expected": "2026-04-28"},
+        ),
         Kind.PAYLOAD_NOT_UNDERSTOOD: (operation, unread),
         Kind.KIND_UNKNOWN: (operation, {**unread, "kind": "weather.told"}),
         Kind.VERSION_UNKNOWN: (operation, {**unread, "version": 7}),
@@ -343,7 +348,7 @@ def test_an_entry_of_a_newer_app_is_shown_as_waiting(
     office: Client, world: World, enrol: Enrol
 ) -> None:
     phone = enrol()
-    phone.enter("custody.pick_up", {"wheel": "steel"}, version=2)
+    phone.enter("custody.pick_up", {"wheel": "steel"}, version=9)
     phone.push()
     page = office.get("/office/").content.decode()
     assert "A casing picked up from phone, recorded" in page

@@ -22,7 +22,7 @@ def told() -> None:
         pass
 
 
-def test_a_new_site_and_its_people_reach_its_phones_and_no_others(
+def test_a_new_site_reaches_all_phones_and_its_people_its_own_only(
     world: World, phone: Phone, enrol: Enrol
 ) -> None:
     site = people.open_site(name="Thornby store", kind=Site.Kind.STORE)
@@ -35,7 +35,8 @@ def test_a_new_site_and_its_people_reach_its_phones_and_no_others(
     assert there.seen("site")[str(site.uid)]["name"] == "Thornby store"
     assert there.seen("person")[str(user.uid)] == {"name": "Tove Lund", "role": "driver"}
     assert str(user.uid) not in phone.seen("person")
-    assert str(site.uid) not in phone.seen("site")
+    assert phone.seen("site")[str(site.uid)]["kind"] == "store"
+    assert set(there.seen("site")) == set(phone.seen("site"))
 
 
 def test_every_change_of_a_person_has_a_greater_version(world: World, phone: Phone) -> None:

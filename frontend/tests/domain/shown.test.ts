@@ -1,0 +1,14 @@
+/** The list that a signature covers, against the vectors that are read by Python too. */
+import { createHash } from "node:crypto";
+import { expect, it } from "vitest";
+import { shownText } from "../../src/domain/shown";
+import { vectors } from "../golden/read";
+
+type Case = { lines: [string, string][]; text: string; sha256: string };
+const { cases } = vectors("shown") as { cases: Case[] };
+
+it.each(cases)("$text", ({ lines, text, sha256 }) => {
+  const said = shownText(lines.map(([label, on]) => ({ label, on })));
+  expect(said).toBe(text);
+  expect(createHash("sha256").update(said).digest("hex")).toBe(sha256);
+});

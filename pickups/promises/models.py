@@ -1,0 +1,95 @@
+"""What plants and runs have published, the table computed from it, and promises made."""
+
+from django.db import models
+
+
+class StandardTime(models.Model):
+    """How many of its working days a plant needs for a work, from the day it receives the casing
+    to the day it is finished: what the plant published last."""
+
+    plant = models.UUIDField()
+    work = models.CharField(max_length=12)
+    working_days = models.PositiveSmallIntegerField()
+    published_at = models.DateTimeField()
+
+    class Meta:
+        db_table = "promises_standard_time"
+        constraints = (
+            models.UniqueConstraint(fields=["plant", "work"], name="standard_time_once"),
+        )
+
+
+class PlantCalendar(models.Model):
+    """The days on which a plant works: weekdays (0 is Monday) but for the holidays (dates)."""
+
+    plant = models.UUIDField(primary_key=True)
+    weekdays = models.JSONField()
+    holidays = models.JSONField(default=list)
+    published_at = models.DateTimeField()
+
+    class Meta:
+        db_table = "promises_plant_calendar"
+
+
+class Timetable(models.Model):
+    """The weekdays (0 is Monday) on which a store's trucks go a way regularly.
+
+    place: the plant for `to_plant` and `from_plant`, the yard for `to_yard`.
+    """
+
+    class Way(models.TextChoices):
+        TO_PLANT = "to_plant", "from the store to the plant"
+        FROM_PLANT = "from_plant", "from the plant to the store"
+        TO_YARD = "to_yard", "from the store to a yard"
+
+    site = models.UUIDField()
+    place = models.UUIDField()
+    way = models.CharField(max_length=12, choices=Way)
+    weekdays = models.JSONField()
+    published_at = models.DateTimeField()
+
+    class Meta:
+        db_table = "promises_timetable"
+        constraints = (
+            models.UniqueConstraint(fields=["site", "place", "way"], name="timetable_once"),
+        )
+
+
+class Table(models.Model):
+    """What a store's devices may promise: see `rules.table`. Replaced when anything under it is
+    published anew, and every day; `version` rises with each."""
+
+    site = models.UUIDField(primary_key=True)
+    computed_on = models.DateField()
+    valid_until = models.DateField()
+    places = models.JSONField()
+    version = models.BigIntegerField(default=1)
+
+    class Meta:
+        db_table = "promises_table"
+
+
+class Promise(models.Model):
+    """A day that was promised for a work order. Never changed; the last by (stamp, uid) counts.
+
+    uid: the fact that told it. basis: `standard_time` where a table offered the day, `by_hand`
+    where a person named it. offered, table: what the device's table said. expected: what ours
+    says for that hand-over day, none where it says nothing.
+    """
+
+    uid = models.UUIDField(primary_key=True)
+    work_order = models.UUIDField()
+    stamp = models.BigIntegerField()
+    on = models.DateField()
+    basis = models.CharField(max_length=16)
+    back_to = models.CharField(max_length=8)
+    offered = models.DateField(null=True)
+    table = models.BigIntegerField(null=True)
+    expected = models.DateField(null=True)
+    by = models.UUIDField(null=True)
+    told_at = models.DateTimeField()
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        db_table = "promises_promise"
+        indexes = (models.Index(fields=["work_order"], name="promise_work_order"),)
