@@ -469,6 +469,8 @@ def test_the_other_doors_of_the_records(house: Setting) -> None:
 
 
 @pytest.mark.django_db(transaction=True)  # a feed shows what is committed
+@pytest.mark.usefixtures("apart")
+@pytest.mark.xdist_group("feed")
 def test_a_phone_of_another_store_is_given_nothing_of_this_one(house: Setting) -> None:
     """The label is on a casing of either store here; each hears of its own only."""
     answer = ask(house.clients["foreign"], "POST", "/api/sync/pull", **house.body("api/sync/pull"))
