@@ -13,11 +13,15 @@ CHROMIUM ?= $(shell command -v chromium || command -v chromium-browser || comman
 PYTEST_ARGS ?= -n 2 --dist loadgroup
 FRONTEND_SOURCES = $(shell find frontend -path frontend/node_modules -prune -o -path frontend/dist -prune -o -type f -print 2>/dev/null)
 
-.PHONY: run test pytest vitest check bench sim journey longest lock clean chromium tools
+.PHONY: run demo-day test pytest vitest check bench sim journey longest lock clean chromium tools
 
 ## run: the product in the foreground; Ctrl-C stops all of it
 run: .venv/.run-ok frontend/node_modules/.built
 	exec $(PY) -m pickups.config.supervisor
+
+## demo-day: one working day of the demo against the running product; MINUTES=4
+demo-day: .venv/.run-ok
+	$(PY) manage.py demo_day --minutes $(or $(MINUTES),4)
 
 ## test: everything, the browser journeys included
 test: chromium pytest vitest

@@ -1,6 +1,7 @@
 """Reads of casings and work orders."""
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -9,6 +10,7 @@ from django.db.models.fields.json import KeyTextTransform
 from django.db.models.functions import Upper
 
 from pickups.casings.models import WorkOrder
+from pickups.casings.rules import Progress
 from pickups.kernel.clock import rfc3339
 
 
@@ -47,10 +49,44 @@ def wearing(labels: Iterable[str]) -> dict[UUID, WorkOrder]:
     return {w.uid: w for w in WorkOrder.objects.filter(label__in=list(labels))}
 
 
+def worn(labels: Iterable[str]) -> set[str]:
+    """Which of these labels are or were on a casing."""
+    rows = WorkOrder.objects.filter(label__in=list(labels), withdrawn=False)
+    return set(rows.values_list("label", flat=True))
+
+
 def of_customer(customer: UUID) -> QuerySet[WorkOrder]:
     """What a customer may hear of: their own, none contested, none withdrawn; newest first."""
     own = WorkOrder.objects.filter(customer=customer, contested=False, withdrawn=False)
     return own.order_by("-picked_up_at", "uid")
+
+
+def going_home(site: UUID) -> list[WorkOrder]:
+    """What a store's customers have to get back and have not: finished, rejected, or left the
+    plant; none contested, none withdrawn; oldest first."""
+    done = (Progress.FINISHED, Progress.REJECTED, Progress.SHIPPED)
+    own = WorkOrder.objects.filter(site=site, progress__in=done, contested=False, withdrawn=False)
+    return list(own.order_by("picked_up_at", "uid"))
+
+
+def waiting_at_stores(site: UUID) -> list[WorkOrder]:
+    """What a store's customers gave and lies on a store's rack, not yet at the plant; oldest
+    first."""
+    own = WorkOrder.objects.filter(site=site, progress=Progress.PICKED_UP, withdrawn=False)
+    rows = own.filter(contested=False, holder__startswith="site:")
+    return list(rows.order_by("picked_up_at", "uid"))
+
+
+def held_by(holder: str) -> list[WorkOrder]:
+    """Everything that a holder has, whoever's it is; contested too, withdrawn not; oldest first."""
+    rows = WorkOrder.objects.filter(holder=holder, withdrawn=False)
+    return list(rows.order_by("picked_up_at", "uid"))
+
+
+def picked_up_at(yards: Iterable[UUID], *, since: datetime, until: datetime) -> list[WorkOrder]:
+    """What was picked up at these yards in a span of time, withdrawn not."""
+    rows = WorkOrder.objects.filter(yard__in=list(yards), withdrawn=False)
+    return list(rows.filter(picked_up_at__gte=since, picked_up_at__lt=until))
 
 
 def with_text(orders: QuerySet[WorkOrder], *, label: str, tin: str) -> QuerySet[WorkOrder]:

@@ -185,6 +185,17 @@ CELERY_BEAT_SCHEDULE = {
         "schedule": 600.0,
         "options": {"expires": 600.0},
     },
+    "custody.ask_one_sided": {
+        "task": "custody.ask_one_sided",
+        "schedule": 600.0,
+        "options": {"expires": 600.0},
+    },
+    # A new day's tables, soon after midnight in the dealer's zone.
+    "promises.compute_due": {
+        "task": "promises.compute_due",
+        "schedule": 600.0,
+        "options": {"expires": 600.0},
+    },
     "sync.purge": {"task": "sync.purge", "schedule": 86400.0, "options": {"expires": 3600.0}},
 }
 
@@ -271,6 +282,8 @@ CONTENT_SECURITY_POLICY = {
         "media-src": [SELF, "blob:"],
         "connect-src": [SELF],
         "worker-src": [SELF],
+        # Labels are printed out of a frame that shows their PDF.
+        "frame-src": ["blob:"],
         "manifest-src": [SELF],
         "form-action": [SELF],
         "frame-ancestors": [NONE],

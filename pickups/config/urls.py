@@ -1,7 +1,7 @@
 """Every address of the product, by area. Wiring only."""
 
 from django.contrib import admin
-from django.urls import include, path, re_path
+from django.urls import URLPattern, URLResolver, include, path, re_path
 from django.views.generic import RedirectView
 from drf_spectacular.views import SpectacularJSONAPIView
 
@@ -10,7 +10,7 @@ from pickups.people.api import EnrolView, RenewView
 from pickups.sync.api import PhotoView, PullView, PushView
 from plant.inspection.api import EventsView
 
-api = [
+api: list[URLPattern | URLResolver] = [
     path(
         "schema", SpectacularJSONAPIView.as_view(authentication_classes=(), permission_classes=())
     ),
@@ -19,6 +19,7 @@ api = [
     path("sync/push", PushView.as_view()),
     path("sync/pull", PullView.as_view()),
     path("photos/<str:sha256>", PhotoView.as_view()),
+    path("labels/", include("pickups.labels.urls")),
     path("plant/events", EventsView.as_view()),
     re_path(".*", page_not_found, {"exception": None}),
 ]

@@ -18,6 +18,7 @@ from pickups.kernel import openapi
 from pickups.notices import reactions as notices
 from pickups.people import queries as people
 from pickups.promises import queries as promises
+from pickups.promises import reactions as promises_reactions
 from pickups.questions import reactions as questions
 from pickups.runs import queries as runs
 from pickups.sync import registry
@@ -41,10 +42,18 @@ COMMANDS: Commands = {
 REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "pickup.finished": {"receipt": notices.receipt},
     "pickup.cleared": {"receipt": notices.receipt},
+    "casing.picked_up": {
+        "promise": promises_reactions.promise,
+        "progress": notices.told_again,
+    },
+    "casing.withdrawn": {"promise": promises_reactions.promise},
     "casing.finished": {"progress": notices.progress},
     "casing.rejected": {"progress": notices.progress},
     "casing.released": {"progress": notices.progress},
+    "casing.handed_out": {"progress": notices.progress},
     "casing.adopted": {"progress": notices.progress},
+    "standard_times.published": {"tables": promises_reactions.tables},
+    "timetable.published": {"tables": promises_reactions.tables},
     "device.moved": {"question": questions.device_moved},
     "customer.moved": {"work": custody_reactions.customer_moved},
     "person.changed": {"feed": sync.publish},

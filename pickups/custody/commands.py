@@ -136,7 +136,7 @@ def _finish_one(e: Entered, p: FinishPickup1 | FinishPickup2) -> Done:
     if isinstance(p, FinishPickup2):
         told |= {"store": _text(p.store), "unsigned": p.unsigned, "shown": p.shown}
         signed = visits.Signed(p.signer, p.signature or "")
-    end = _ended(e, Kind.PICKUP_END, p.yard, told)
+    end = _ended(e, Kind.PICKUP_END, p.yard, told, signed)
     code = visits.finish(end, signed=signed, site=e.sender.site, at=e.sender.at)
     return Done(Outcome.CONTESTED, code) if code else Done()
 
@@ -145,9 +145,13 @@ def _text(uid: UUID | None) -> str:
     return str(uid) if uid else ""
 
 
-def _ended(e: Entered, kind: Kind, yard: UUID, told: Mapping[str, object]) -> Told:
-    """The end of a visit as a fact: under no label, with everything that was told."""
+def _ended(
+    e: Entered, kind: Kind, yard: UUID, told: Mapping[str, object], signed: visits.Signed
+) -> Told:
+    """The end of a visit as a fact: under no label, with everything that was told; that somebody
+    signed, but not who."""
     kept = {k: v for k, v in told.items() if v not in ("", None, [])}
+    kept |= {"signed": True} if signed != visits.UNSIGNED else {}
     kept |= {"at": rfc3339(e.envelope.happened_at), "yard": str(yard)}
     return _told(e, Fact(e.envelope.id, kind, "", e.envelope.stamp, told=kept))
 
@@ -175,8 +179,9 @@ def _deliver(entered: Sequence[Entered]) -> list[Done]:
 
 def _returned(e: Entered, p: Deliver1 | Deliver2, yards: Mapping[UUID, UUID]) -> Fact:
     told = {"delivery": str(p.delivery), "yard": str(p.yard), "note": p.note, "photos": p.photos}
-    if isinstance(p, Deliver2):
-        told["store"] = _text(p.store)
+    told["giver"] = f"person:{e.envelope.by}"
+    if isinstance(p, Deliver2) and p.store is not None:
+        told |= {"store": str(p.store), "giver": f"site:{p.store}"}
     owner = yards.get(p.yard)
     return Fact(
         uid=e.envelope.id,
@@ -206,12 +211,9 @@ def _finish_delivery_one(e: Entered, p: FinishDelivery1 | FinishDelivery2) -> Do
     }
     if isinstance(p, FinishDelivery2):
         told["store"] = _text(p.store)
-    code = visits.finish_delivery(
-        _ended(e, Kind.DELIVERY_END, p.yard, told),
-        signed=visits.Signed(p.signer, p.signature or ""),
-        site=e.sender.site,
-        at=e.sender.at,
-    )
+    signed = visits.Signed(p.signer, p.signature or "")
+    end = _ended(e, Kind.DELIVERY_END, p.yard, told, signed)
+    code = visits.finish_delivery(end, signed=signed, site=e.sender.site, at=e.sender.at)
     return Done(Outcome.CONTESTED, code) if code else Done()
 
 

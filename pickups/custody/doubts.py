@@ -7,9 +7,10 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from uuid import UUID
 
-from pickups.custody import fold
+from pickups.custody import fold, handing
 from pickups.custody.fold import Fact, Kind, LabelView
 from pickups.custody.ledger import Told
+from pickups.customers import queries as customers
 from pickups.kernel import clock
 from pickups.labels import queries as labels
 from pickups.people import queries as people
@@ -43,6 +44,7 @@ def raise_all(
     codes: dict[UUID, str] = {}
     printed = labels.printed({t.fact.label for t in new if t.fact.kind is Kind.PICKED_UP})
     strangers = people.unknown_people({t.by for t in new if t.by is not None})
+    nowhere = _unknown({t.fact.holder for t in new if _names_another(t)})
     for t in new:
         view = views[t.fact.label]
         if view.contested:
@@ -52,11 +54,51 @@ def raise_all(
         found = [*_about(t, view, owners, printed, strangers, at)]
         if t.fact.corrects is not None:
             found += _about_correction(t, originals, sites, site)
+        if _names_another(t) and t.fact.holder in nowhere:
+            said = {"fact": str(t.fact.uid), "taker": t.fact.holder}
+            found.append(Ask(Question.HOLDER_UNKNOWN, t.fact.holder, said))
         for ask in found:
             codes.setdefault(t.fact.uid, ask.kind.value)
             asks.append(ask)
     questions.ask(asks, at=at)
     return codes
+
+
+def _names_another(t: Told) -> bool:
+    """Whether a device says that somebody else has it than who is unlocked; of an owner who is
+    not known it says so by the yard."""
+    another = t.device is not None and t.fact.holder not in ("", f"person:{t.by}")
+    return another and t.fact.kind is not Kind.RETURNED
+
+
+def _unknown(holders: set[str]) -> set[str]:
+    """Which of these are no person, place or customer of ours."""
+    if not holders:
+        return set()
+    pairs = [h.partition(":") for h in holders]
+    persons = {UUID(uid) for kind, _, uid in pairs if kind == "person"}
+    owners = {UUID(uid) for kind, _, uid in pairs if kind == "customer"}
+    found = {f"person:{uid}" for uid in people.unknown_people(persons)}
+    found |= {f"customer:{uid}" for uid in owners - set(customers.names(owners))}
+    places = {str(s.uid) for s in people.sites()}
+    return found | {
+        f"{kind}:{uid}" for kind, _, uid in pairs if kind in ("site", "plant") and uid not in places
+    }
+
+
+def settle_told_by_one(views: Mapping[str, LabelView], new: Sequence[Told], at: datetime) -> None:
+    """Hand-overs that only one side had told and that are answered now."""
+    if all(t.fact.kind is Kind.PICKED_UP for t in new):
+        return  # the common case in a yard
+    subjects: list[str] = []
+    for view in views.values():
+        told = {f.uid for f in view.facts if handing.is_told_by_one(f)}
+        if told:
+            told -= {f.uid for h in handing.one_sided(view.facts) for f in h.witnesses}
+        subjects += [f"fact:{uid}" for uid in told]
+    if subjects:
+        how = "the other side has told of it"
+        questions.settle(kinds=[Question.ONE_SIDE_ONLY], subjects=subjects, how=how, at=at)
 
 
 def settle_parked(facts: Sequence[Fact], new: Sequence[Told], at: datetime) -> None:

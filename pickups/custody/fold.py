@@ -127,10 +127,15 @@ LEG: dict[Kind, int] = {
 }
 """Which part of the way a kind belongs to; the holder is told by the furthest part."""
 
-WANTED = ("store", "work", "basis", "tread_design", "purchase_order", "unit", "back_to", "promised")
-"""What only the second version of a pick_up tells."""
+WANTED = ("work", "basis", "tread_design", "purchase_order", "unit", "back_to", "promised")
+"""What only the second version of a pick_up tells, and a correction may change."""
+STORE = "store"
+"""The counter that took it in: told by the second version too, and by no correction."""
 
 _OUT = frozenset({Kind.SHIPPED, Kind.HANDED_OUT})
+_LEAVES = _OUT | {Kind.FINISHED}
+"""What says, beside a rejection, that the plant is done with it. A casing that no plant has seen
+may be back with its owner all the same: he changed his mind, at the counter or in the yard."""
 _STEPS = frozenset({Kind.PASSED, Kind.REPAIR, Kind.HOLD, Kind.RELEASED})
 
 
@@ -141,37 +146,52 @@ def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
     """
     originals: dict[UUID, Fact] = {}
     last: dict[UUID, Fact] = {}
+    last_wanted: dict[UUID, Fact] = {}
     for fact in facts:
         if fact.corrects is None:
             originals[fact.uid] = fact
-        else:
-            known = last.get(fact.corrects)
-            if known is None or known.order < fact.order:
-                last[fact.corrects] = fact
+            continue
+        _keep_last(last, fact)
+        if _tells_wanted(fact):
+            _keep_last(last_wanted, fact)
     result: dict[UUID, Fact | None] = dict(originals)
     for uid, correction in last.items():
         # What a station has told is not for a phone to take back.
         if uid in originals and originals[uid].kind is Kind.PICKED_UP:
             gone = correction.kind is Kind.WITHDRAWN
-            # Who took the casing is not changed by who tells it again.
-            holder = correction.holder or originals[uid].holder
+            original = originals[uid]
             told = replace(
                 correction,
                 uid=uid,
                 corrects=None,
-                holder=holder,
-                told=_told_again(originals[uid], correction),
+                # Who took the casing is not changed by who tells it again.
+                holder=correction.holder or original.holder,
+                told=_told_again(original, last_wanted.get(uid, original), correction),
             )
             result[uid] = None if gone else told
     return result
 
 
-def _told_again(original: Fact, correction: Fact) -> Mapping[str, Any]:
-    """What stands after a correction: all of it, but for what its teller could not know of."""
-    kept = {"store": original.told["store"]} if "store" in original.told else {}
-    if "work" not in correction.told:  # told by an app that knew of no work wanted
-        kept = {k: original.told[k] for k in WANTED if k in original.told}
-    return {**kept, **correction.told} if kept else correction.told
+def _keep_last(last: dict[UUID, Fact], correction: Fact) -> None:
+    assert correction.corrects is not None
+    known = last.get(correction.corrects)
+    if known is None or known.order < correction.order:
+        last[correction.corrects] = correction
+
+
+def _tells_wanted(fact: Fact) -> bool:
+    """Whether its app knew of work wanted: then what it leaves out is not wanted."""
+    return "work" in fact.told
+
+
+def _told_again(original: Fact, wanted: Fact, correction: Fact) -> Mapping[str, Any]:
+    """What stands after a correction: all of it, but for what its teller could not know of, which
+    stands as it was `wanted` last; and it was taken in where it was taken in."""
+    told = dict(correction.told)
+    if not _tells_wanted(correction):
+        told |= {k: wanted.told[k] for k in WANTED if k in wanted.told}
+    told.pop(STORE, None)
+    return told | ({STORE: original.told[STORE]} if STORE in original.told else {})
 
 
 def claims(facts: Iterable[Fact]) -> list[Claim]:
@@ -223,7 +243,7 @@ def progress(pick_up: Fact, facts: Iterable[Fact]) -> State:
     conflicts = []
     if rejections and Kind.FINISHED in kinds:
         conflicts.append(Conflict.FINISHED_AND_REJECTED)
-    if Kind.RETURNED in kinds and not (rejections or kinds & {*_OUT, Kind.FINISHED}):
+    if Kind.RETURNED in kinds and kinds & AT_PLANT and not (rejections or kinds & _LEAVES):
         conflicts.append(Conflict.RETURNED_NEVER_SHIPPED)
     if any(f.stamp < pick_up.stamp - BEFORE_MS for f in ordered if f.kind in AT_PLANT):
         conflicts.append(Conflict.WORKED_ON_BEFORE)

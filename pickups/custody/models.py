@@ -42,6 +42,11 @@ class Fact(models.Model):
                 name="fact_visit",
                 condition=models.Q(kind__in=["pickup_end", "delivery_end"]),
             ),
+            models.Index(
+                fields=["recorded_at"],
+                name="fact_told_by_one",
+                condition=models.Q(kind__in=["handed_in", "shipped"]),
+            ),
         )
 
 

@@ -6,13 +6,18 @@ from datetime import datetime
 from uuid import UUID
 
 from django.db.models import Max, Q
+from django.db.models.fields.json import KeyTextTransform
 
-from pickups.custody import fold
+from pickups.custody import fold, handing
 from pickups.custody.fold import Kind
-from pickups.custody.models import Fact, Pickup
+from pickups.custody.handing import HandOver
+from pickups.custody.models import Delivery, Fact, Pickup, Signature
+from pickups.custody.shown import shown
 
-__all__ = ["Fact", "Outcome", "Pickup", "fact", "facts", "last_told", "life_of", "of_work_order",
-           "outcomes", "pickup", "pickups", "told_about"]  # fmt: skip
+__all__ = ["Fact", "HandOver", "Outcome", "Pickup", "Signed", "as_signed", "drawing", "fact",
+           "facts", "hand_overs", "holdings", "last_told", "life_of", "of_work_order",
+           "one_sided", "outcomes", "pickup", "pickups", "signed", "told_about",
+           "were_signed"]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +54,21 @@ def of_work_order(uid: UUID) -> list[Fact]:
     """A work order's facts with the corrections of its pick_up, in the order of the fold."""
     own = Q(work_order=uid) | Q(uid=uid) | Q(corrects=uid)
     return list(Fact.objects.filter(own).order_by("stamp", "uid"))
+
+
+def hand_overs(rows: Iterable[Fact], *, owner: UUID | None = None) -> list[HandOver]:
+    """The hand-overs that a work order's facts tell of, or those under a label that nobody claims:
+    each once, in order, with its witnesses (by uid among the rows). owner: the customer."""
+    return handing.hand_overs(map(_folded, rows), owner=f"customer:{owner}" if owner else "")
+
+
+def one_sided(rows: Iterable[Fact]) -> set[UUID]:
+    """The witnesses of hand-overs that the other side has not told of, and that nothing answers."""
+    return {f.uid for h in handing.one_sided(map(_folded, rows)) for f in h.witnesses}
+
+
+def _folded(f: Fact) -> fold.Fact:
+    return fold.Fact(f.uid, Kind(f.kind), f.label, f.stamp, f.corrects, f.holder, f.told)
 
 
 def last_told(work_orders: Iterable[UUID]) -> dict[UUID, datetime]:
@@ -88,3 +108,61 @@ def fact(uid: UUID) -> Fact | None:
 def pickup(uid: UUID) -> Pickup | None:
     """One pickup that is over, if it is there."""
     return Pickup.objects.filter(uid=uid).first()
+
+
+def holdings(work_orders: Iterable[UUID]) -> dict[UUID, list[Fact]]:
+    """Of each work order the facts that say who holds it, in the order of the fold."""
+    rows = Fact.objects.filter(work_order__in=list(work_orders)).exclude(holder="")
+    found: dict[UUID, list[Fact]] = {}
+    for f in rows.order_by("stamp", "uid"):
+        assert f.work_order is not None
+        found.setdefault(f.work_order, []).append(f)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Signed:
+    """Who signed for a visit, as they gave their name, or why nobody did; drawn: there is a
+    signature, with or without a name. customer: whose visit it was."""
+
+    customer: UUID | None = None
+    name: str = ""
+    drawn: bool = False
+    unsigned: str = ""
+
+
+def signed(visits: Iterable[UUID]) -> dict[UUID, Signed]:
+    """Who signed for these pickups and deliveries; one that is not over yet is absent."""
+    uids = list(visits)
+    over = [
+        row
+        for found in (Pickup.objects.filter(uid__in=uids), Delivery.objects.filter(uid__in=uids))
+        for row in found.values_list("uid", "customer", "unsigned")
+    ]
+    names = {s.visit: s for s in Signature.objects.filter(visit__in=uids)}
+    return {
+        uid: Signed(customer, names[uid].name, bool(names[uid].image))
+        if uid in names
+        else Signed(customer, unsigned=unsigned)
+        for uid, customer, unsigned in over
+    }
+
+
+def were_signed(visits: Iterable[UUID]) -> set[UUID]:
+    """Those of these pickups and deliveries that somebody signed, also where it was erased."""
+    ends = Fact.objects.annotate(visit=KeyTextTransform("visit", "told"))
+    kinds = [Kind.PICKUP_END, Kind.DELIVERY_END]  # as the index has it
+    rows = ends.filter(kind__in=kinds, visit__in=[str(v) for v in visits], told__signed=True)
+    return {UUID(visit) for visit in rows.values_list("visit", flat=True)}
+
+
+def drawing(visit: UUID) -> str:
+    """The hash of the signature that was drawn at a visit; empty where there is none."""
+    images = Signature.objects.filter(visit=visit).values_list("image", flat=True)
+    return images.first() or ""
+
+
+def as_signed(pickup: Pickup, lines: Iterable[tuple[str, str]]) -> bool:
+    """Whether these lines, (label, promised day or ""), are the list that was signed; true where
+    none was shown."""
+    return not pickup.shown or shown(lines) == pickup.shown

@@ -13,13 +13,13 @@ from pickups.sync.rules import Change
 
 
 def customer_moved(entry: Entry) -> None:
-    """A customer has another home store: its work and its pickups go to that store's phones."""
+    """A customer has another home store: its work and its visits go to that store's phones."""
     customer, site = UUID(entry.body["customer"]), UUID(entry.body["site"])
     with transaction.atomic():
         moved = [
             ("work_order", *row) for row in casings.move_customer(customer=customer, site=site)
         ]
-        moved += [("pickup", *row) for row in visits.move_customer(customer=customer, site=site)]
+        moved += visits.move_customer(customer=customer, site=site)
         changes = []
         for entity, uid, old, version in moved:
             changes.append(Change(scope(site), entity, uid, version))

@@ -58,6 +58,7 @@ def record(told: Sequence[Told], *, site: UUID, at: datetime) -> dict[UUID, str]
     codes = doubts.raise_all(new, views, owners, originals, sites, site, at)
     _settle(views, standings, orders, at)
     doubts.settle_parked(facts, new, at)
+    doubts.settle_told_by_one(views, new, at)
     if any(t.fact.kind in (Kind.PICKED_UP, Kind.WITHDRAWN) for t in new):
         visits.review({s.pickup for s in standings} | {w.pickup for w in orders.values()}, at=at)
     anew = set(moved) | _heard_anew(views, standings, orders)
@@ -122,7 +123,7 @@ def _reach(told: Sequence[Told]) -> tuple[list[str], list[Kept]]:
         touched |= further
 
 
-_TOLD = ("tin", "size", "tread_32nds", *fold.WANTED, "note", "photos")
+_TOLD = ("tin", "size", "tread_32nds", fold.STORE, *fold.WANTED, "note", "photos")
 """What a work order keeps of its pick_up as it was told last."""
 
 

@@ -1,12 +1,18 @@
-"""The queue's door to custody: what nobody has finished is asked about."""
+"""The queue's doors to custody: what nobody has told for too long is asked about."""
 
 from celery import shared_task
 
-from pickups.custody import visits
+from pickups.custody import overdue
 from pickups.kernel import clock
 
 
 @shared_task(name="custody.ask_unfinished", ignore_result=True)
 def ask_unfinished() -> int:
     """Pickups with casings from more than a day ago and no end."""
-    return visits.ask_unfinished(at=clock.now())
+    return overdue.ask_unfinished(at=clock.now())
+
+
+@shared_task(name="custody.ask_one_sided", ignore_result=True)
+def ask_one_sided() -> int:
+    """Hand-overs from more than a day ago that only one side has told."""
+    return overdue.ask_one_sided(at=clock.now())

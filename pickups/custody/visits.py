@@ -4,11 +4,10 @@ The caller holds the lock key of the pickup, so lines and end never pass each ot
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Any, NamedTuple
 from uuid import UUID
 
-from django.db import connection, transaction
 from django.db.models.fields.json import KeyTextTransform
 
 from pickups.casings import queries as casings
@@ -49,28 +48,21 @@ def finish(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
     """The visit is over: its receipt is owed. Returns the kind of the question raised, or "".
 
     end: a fact of kind pickup_end; told holds `visit`, `yard`, `store`, `casings`,
-    `customer_count`, `unsigned`, `shown`, `note` and `photos` as they were told. Every end is kept;
-    the first by (stamp, uid) makes the row that pages show, whatever came first. A list that is not
-    what was picked up, a count that differs, a second end: each is a question, and while the list
-    differs no receipt leaves.
+    `customer_count`, `signed`, `unsigned`, `shown`, `note` and `photos` as they were told. Every
+    end is kept; the first by (stamp, uid) makes the row that pages show, whatever came first; the
+    signature is that of the first that was signed. A list that is not what was picked up, a count
+    that differs, a second end: each is a question, and while the list differs no receipt leaves.
     """
-    told = end.fact.told
-    uid, yard = UUID(told["visit"]), UUID(told["yard"])
-    ledger.append([end], at=at, work_orders={})
+    uid, yard = UUID(end.fact.told["visit"]), UUID(end.fact.told["yard"])
+    ends = _keep(Pickup, end, signed, site, at)
     asks = list(_about_end(end, at))
-    customer, home = customers.owners([yard]).get(yard, (None, site))
-    if customer is None:
+    if not customers.owners([yard]):
         asks.append(Ask(Question.YARD_UNKNOWN, f"yard:{yard}", {"fact": str(end.fact.uid)}))
-    ends = _ends(Kind.PICKUP_END, uid)
-    first = ends[0].uid == end.fact.uid  # also one that came late and was told first
-    if first:
-        _make(uid, end, customer, home, at)
-        _sign(uid, signed)
     asks += [
         # One question an end: the facts of an open question are never another's.
         Ask(Question.PICKUP_DIFFERS, f"fact:{e.uid}", {"pickup": str(uid)})
         for e in ends[1:]
-        if (first or e.uid == end.fact.uid) and _said(e) != _said(ends[0])
+        if end.fact.uid in (e.uid, ends[0].uid) and _said(e) != _said(ends[0])
     ]
     kinds, subjects = [Question.PICKUP_OPEN], [f"pickup:{uid}"]
     questions.settle(kinds=kinds, subjects=subjects, how="finished now", at=at)
@@ -80,38 +72,73 @@ def finish(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
     return asks[0].kind.value if asks else found.get(uid, "")
 
 
-def _make(uid: UUID, end: Told, customer: UUID | None, site: UUID, at: datetime) -> None:
-    """The row that pages show, by the end that was told first."""
+def finish_delivery(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
+    """The delivery is over: its proof is owed. Returns the kind of the question raised, or "".
+
+    end: a fact of kind delivery_end, told as a pickup's; kept, shown and signed by the same rules.
+    """
+    uid = UUID(end.fact.told["visit"])
+    ends = _keep(Delivery, end, signed, site, at)
+    asks = list(_about_end(end, at))
+    if ends[0].uid == end.fact.uid:
+        journal.record([journal.Note("delivery.finished", f"delivery:{uid}", {})], at=at)
+    questions.ask(asks, at=at)
+    return asks[0].kind.value if asks else ""
+
+
+_ENTITY: dict[type[Pickup] | type[Delivery], str] = {Pickup: "pickup", Delivery: "delivery"}
+
+
+def _keep(
+    model: type[Pickup] | type[Delivery], end: Told, signed: Signed, site: UUID, at: datetime
+) -> list[Fact]:
+    """Keep an end; returns every end of its visit, the one that counts first.
+
+    One that came late and was told first makes the row anew.
+    """
+    told = end.fact.told
+    ledger.append([end], at=at, work_orders={})
+    ends = _ends(end.fact.kind, UUID(told["visit"]))
+    if ends[0].uid == end.fact.uid:
+        _make(model, end, site, at)
+    # Who came to sign after all has signed: an end without a signature takes none away.
+    first_signed = next((e for e in ends if e.told.get("signed")), None)
+    if first_signed is not None and first_signed.uid == end.fact.uid:
+        kept = {"name": signed.name, "image": signed.image}
+        Signature.objects.update_or_create(visit=UUID(told["visit"]), defaults=kept)
+    return ends
+
+
+def _make(model: type[Pickup] | type[Delivery], end: Told, site: UUID, at: datetime) -> None:
+    """The row that pages show, by the end that was told first; `site` sees it where the yard is
+    not known."""
     told = end.fact.told
     assert end.by is not None  # an operation always says who entered it
-    known = Pickup.objects.filter(uid=uid).first()
-    row, _ = Pickup.objects.update_or_create(
+    uid, yard = UUID(told["visit"]), UUID(told["yard"])
+    customer, home = customers.owners([yard]).get(yard, (None, site))
+    known = model.objects.filter(uid=uid).first()
+    row = model(
         uid=uid,
-        defaults={
-            "yard": UUID(told["yard"]),
-            "customer": customer,
-            "site": site,
-            "casings": told["casings"],
-            "store": told.get("store"),
-            "customer_count": told.get("customer_count"),
-            "shown": told.get("shown", ""),
-            "unsigned": told.get("unsigned", ""),
-            "note": told.get("note", ""),
-            "finished_at": end.happened_at,
-            "recorded_at": at,
-            "by": end.by,
-            "version": known.version + 1 if known else 1,
-        },
+        yard=yard,
+        customer=customer,
+        site=home,
+        store=told.get("store"),
+        casings=told["casings"],
+        shown=told.get("shown", ""),
+        unsigned=told.get("unsigned", ""),
+        note=told.get("note", ""),
+        finished_at=end.happened_at,
+        recorded_at=at,
+        by=end.by,
+        version=known.version + 1 if known else 1,
     )
-    sync.put([Change(scope(site), "pickup", uid, row.version)])
-    if known and known.site != site:
-        sync.put([Change(scope(known.site), "pickup", uid, row.version, gone=True)])
-
-
-def _sign(visit: UUID, signed: Signed) -> None:
-    if signed != UNSIGNED:
-        kept = {"name": signed.name, "image": signed.image}
-        Signature.objects.update_or_create(visit=visit, defaults=kept)
+    if isinstance(row, Pickup):
+        row.customer_count = told.get("customer_count")
+    row.save(force_insert=known is None, force_update=known is not None)
+    changes = [Change(scope(home), _ENTITY[model], uid, row.version)]
+    if known and known.site != home:
+        changes.append(Change(scope(known.site), _ENTITY[model], uid, row.version, gone=True))
+    sync.put(changes)
 
 
 def _ends(kind: Kind, visit: UUID) -> list[Fact]:
@@ -173,69 +200,9 @@ def _settled(kind: Question, subject: str, at: datetime) -> bool:
     return questions.settle(kinds=[kind], subjects=[subject], how=how, at=at) > 0
 
 
-_UNFINISHED = """
-SELECT w.pickup, (array_agg(w.uid ORDER BY w.picked_up_at))[1], count(*)
-FROM casings_work_order w
-WHERE NOT w.withdrawn AND w.picked_up_at BETWEEN %s AND %s
-  AND NOT EXISTS (SELECT 1 FROM custody_pickup p WHERE p.uid = w.pickup)
-GROUP BY w.pickup ORDER BY w.pickup
-"""
-OPEN_FOR = timedelta(days=1)
-LOOK_BACK = timedelta(days=60)
-
-
-def ask_unfinished(*, at: datetime) -> int:
-    """Ask about pickups that were begun more than a day ago and never finished (the phone may be
-    lost, closed or forgotten): their customers have no receipt. Returns how many there are."""
-    with connection.cursor() as c:
-        c.execute(_UNFINISHED, [at - LOOK_BACK, at - OPEN_FOR])
-        rows = c.fetchall()
-    asks = [
-        Ask(Question.PICKUP_OPEN, f"pickup:{uid}", {"fact": str(first), "ours": count})
-        for uid, first, count in rows
-    ]
-    with transaction.atomic():
-        questions.ask(asks, at=at)
-    return len(asks)
-
-
 def customers_of(yards: Iterable[UUID]) -> dict[UUID, UUID]:
     """Whose each known yard is."""
     return {yard: customer for yard, (customer, _) in customers.owners(yards).items()}
-
-
-def finish_delivery(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
-    """The delivery is over: its proof is owed. Returns the kind of the question raised, or "".
-
-    end: a fact of kind delivery_end, without the signer's name, which is kept apart so that it can
-    be erased. Every end is kept; the first of a delivery makes the row that pages show.
-    """
-    told = end.fact.told
-    uid, yard = UUID(told["visit"]), UUID(told["yard"])
-    assert end.by is not None  # an operation always says who entered it
-    ledger.append([end], at=at, work_orders={})
-    asks = list(_about_end(end, at))
-    if not Delivery.objects.filter(uid=uid).exists():
-        customer, home = customers.owners([yard]).get(yard, (None, site))
-        row = Delivery.objects.create(
-            uid=uid,
-            yard=yard,
-            customer=customer,
-            site=home,
-            store=told.get("store"),
-            casings=told["casings"],
-            shown=told.get("shown", ""),
-            unsigned=told.get("unsigned", ""),
-            note=told.get("note", ""),
-            finished_at=end.happened_at,
-            recorded_at=at,
-            by=end.by,
-        )
-        _sign(uid, signed)
-        sync.put([Change(scope(home), "delivery", uid, row.version)])
-        journal.record([journal.Note("delivery.finished", f"delivery:{uid}", {})], at=at)
-    questions.ask(asks, at=at)
-    return asks[0].kind.value if asks else ""
 
 
 def delivery_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
@@ -252,14 +219,15 @@ def delivery_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
     }
 
 
-def move_customer(*, customer: UUID, site: UUID) -> list[tuple[UUID, UUID, int]]:
-    """A customer's pickups are seen at another store: (uid, old store, new version) of each."""
-    rows = Pickup.objects.filter(customer=customer).exclude(site=site).order_by("uid")
+def move_customer(*, customer: UUID, site: UUID) -> list[tuple[str, UUID, UUID, int]]:
+    """A customer's visits are seen at another store: (entity, uid, old store, new version)."""
     moved = []
-    for row in rows.select_for_update(no_key=True):
-        moved.append((row.uid, row.site, row.version + 1))
-        row.site, row.version = site, row.version + 1
-        row.save(update_fields=["site", "version"])
+    for model, entity in _ENTITY.items():
+        rows = model.objects.filter(customer=customer).exclude(site=site).order_by("uid")
+        for row in rows.select_for_update(no_key=True):
+            moved.append((entity, row.uid, row.site, row.version + 1))
+            row.site, row.version = site, row.version + 1
+            row.save(update_fields=["site", "version"])
     return moved
 
 

@@ -24,6 +24,12 @@ def names(uids: Iterable[UUID]) -> dict[UUID, str]:
     return dict(Customer.objects.filter(uid__in=list(uids)).values_list("uid", "name"))
 
 
+def yards_of(site: UUID) -> list[Yard]:
+    """The yards of a store's customers, with the customer, in the order of their names."""
+    rows = Yard.objects.select_related("customer").filter(customer__home_site=site)
+    return list(rows.order_by("customer__name", "name", "uid"))
+
+
 def yard(uid: UUID) -> Yard | None:
     """One yard with its customer, if it is there."""
     return Yard.objects.select_related("customer").filter(uid=uid).first()

@@ -21,6 +21,11 @@ def pickup_key(uid: object) -> int:
     return _key(f"pickup:{uid}")
 
 
+def timetable_key(site: object) -> int:
+    """The lock key of a store's regular runs: they are read and published as a whole."""
+    return _key(f"timetable:{site}")
+
+
 def _key(name: str) -> int:
     return int.from_bytes(hashlib.blake2b(name.encode(), digest_size=8).digest(), signed=True)
 

@@ -1,5 +1,6 @@
 """Labels: their grammar and check, and which codes were printed for whom.
 
 A label names one work order while it lasts; which one is read from the facts that custody keeps,
-never from here. A range is two symbols; rolls are spans of serials in it.
+never from here. A range is two symbols; rolls are spans of serials in it. A store prints in the
+range of its newest roll; its devices ask for labels and their drawing at /api/labels/.
 """

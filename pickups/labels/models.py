@@ -4,9 +4,13 @@ from django.db import models
 
 
 class Roll(models.Model):
-    """A run of labels printed at once, for one store, driver or plant."""
+    """A run of labels printed at once, for one store, driver or plant.
+
+    uid: made by whoever asked for it, so that asking again prints nothing twice; may be empty.
+    """
 
     id = models.BigAutoField(primary_key=True)
+    uid = models.UUIDField(null=True)
     range = models.CharField(max_length=2)
     first = models.PositiveIntegerField()
     last = models.PositiveIntegerField()
@@ -18,6 +22,7 @@ class Roll(models.Model):
             models.CheckConstraint(
                 condition=models.Q(first__lte=models.F("last"), last__lt=27000), name="roll_span"
             ),
+            models.UniqueConstraint(fields=["uid"], name="roll_uid_once"),
         )
 
     def __str__(self) -> str:

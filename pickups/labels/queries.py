@@ -1,10 +1,11 @@
 """Reads of printed labels."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from django.db import connection
 
-from pickups.labels.models import Roll
+from pickups.labels.models import Label, Roll
+from pickups.people.models import Site
 
 
 def printed(codes: Iterable[str]) -> set[str]:
@@ -14,6 +15,36 @@ def printed(codes: Iterable[str]) -> set[str]:
         return {row[0] for row in c.fetchall()}
 
 
+def printed_for(site: Site, codes: Iterable[str]) -> set[str]:
+    """Which of these codes we printed for a store or plant."""
+    ours = Label.objects.filter(code__in=list(codes), roll__site=site)
+    return set(ours.values_list("code", flat=True))
+
+
 def codes_of(roll: Roll) -> list[str]:
     """The codes of a roll, in the order of their serials."""
     return list(roll.labels.order_by("code").values_list("code", flat=True))
+
+
+def codes_by_roll(rolls: Sequence[Roll]) -> dict[int, list[str]]:
+    """The codes of these rolls, by the roll's id."""
+    found: dict[int, list[str]] = {roll.pk: [] for roll in rolls}
+    rows = Label.objects.filter(roll__in=rolls).order_by("code").values_list("roll_id", "code")
+    for roll, code in rows:
+        found[roll].append(code)
+    return found
+
+
+def ranges_begun() -> set[str]:
+    """The ranges in which anything was printed."""
+    return set(Roll.objects.values_list("range", flat=True).distinct())
+
+
+def roll(pk: int) -> Roll | None:
+    """One roll with its store, if it is there."""
+    return Roll.objects.select_related("site").filter(pk=pk).first()
+
+
+def newest_rolls(most: int) -> list[Roll]:
+    """The rolls printed last, the newest first, with their stores."""
+    return list(Roll.objects.select_related("site").order_by("-printed_at", "-id")[:most])

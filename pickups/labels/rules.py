@@ -16,6 +16,8 @@ SYMBOLS = "0123456789ABCDEFHJKLMNPRTUVWXY"
 LETTERS = SYMBOLS[10:]
 LENGTH = 8
 SERIALS = 30**3
+RANGES = tuple(first + second for first in LETTERS for second in SYMBOLS)
+"""Every range there can be, in the order in which stores are given them."""
 CHECK_ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*"
 """ISO/IEC 7064 MOD 37-2 numbers its characters 0-9, A-Z, then `*` for 36."""
 

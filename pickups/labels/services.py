@@ -1,38 +1,85 @@
-"""Print a roll: new codes in the next free span of a range."""
+"""Print a roll: new codes in the next free span of a range.
+
+Printing takes one lock for all ranges, so that two stores never begin the same one; it holds it
+for no longer than the codes take to write.
+"""
 
 import secrets
 from datetime import datetime
+from uuid import UUID
 
 from django.db import transaction
 from django.db.models import Max
 
 from pickups.kernel.locks import label_key, take
+from pickups.labels import queries
 from pickups.labels.models import Label, Roll
-from pickups.labels.rules import SERIALS, SYMBOLS, code
+from pickups.labels.rules import RANGES, SERIALS, SYMBOLS, code
 from pickups.people.models import Site
+
+_PRINTING = label_key("rolls")
 
 
 class RangeFull(Exception):
     """The range has no serial left for a roll of that size; take the next range."""
 
 
+class OtherRoll(Exception):
+    """A roll of that uid was printed before, for another store or of another size."""
+
+
 def print_roll(*, range_symbols: str, count: int, site: Site, at: datetime) -> Roll:
     """Make a roll of `count` labels. Raises RangeFull where the range has too few serials left."""
     with transaction.atomic():
-        take([label_key(range_symbols)])
-        newest = Roll.objects.filter(range=range_symbols).aggregate(m=Max("last"))["m"]
-        serial = first = 0 if newest is None else newest + 1
-        codes: list[str] = []
-        while len(codes) < count:
-            if serial >= SERIALS:
-                raise RangeFull(range_symbols)
-            made = None
-            while made is None:  # another random part where the check would be one left out
-                made = code(range_symbols, serial, "".join(secrets.choice(SYMBOLS) for _ in "XX"))
-            codes.append(made)
-            serial += 1
-        roll = Roll.objects.create(
-            range=range_symbols, first=first, last=serial - 1, site=site, printed_at=at
-        )
-        Label.objects.bulk_create([Label(code=c, roll=roll) for c in codes])
+        take([_PRINTING])
+        return _print(range_symbols, count, site, at, None)
+
+
+def print_for(*, site: Site, count: int, at: datetime, uid: UUID) -> Roll:
+    """Make a roll of `count` labels in the store's own range: that of its newest roll or, where
+    that is full or there is none, the first that nobody has begun.
+
+    Safe to repeat: the same uid is answered with the roll that it made. Raises OtherRoll where that
+    one is of another store or size, RangeFull where all ranges are used up.
+    """
+    with transaction.atomic():
+        take([_PRINTING])
+        known = Roll.objects.filter(uid=uid).first()
+        if known is not None:
+            if (known.site_id, known.last - known.first + 1) != (site.pk, count):
+                raise OtherRoll(str(uid))
+            return known
+        return _print(_range_of(site, count), count, site, at, uid)
+
+
+def _range_of(site: Site, count: int) -> str:
+    newest = Roll.objects.filter(site=site).order_by("-printed_at", "-id").first()
+    if newest is not None and _next_serial(newest.range) + count <= SERIALS:
+        return newest.range
+    begun = queries.ranges_begun()
+    unused = next((symbols for symbols in RANGES if symbols not in begun), None)
+    if unused is None:
+        raise RangeFull("every range")
+    return unused
+
+
+def _next_serial(range_symbols: str) -> int:
+    newest = Roll.objects.filter(range=range_symbols).aggregate(m=Max("last"))["m"]
+    return 0 if newest is None else int(newest) + 1
+
+
+def _print(range_symbols: str, count: int, site: Site, at: datetime, uid: UUID | None) -> Roll:
+    first = _next_serial(range_symbols)
+    if first + count > SERIALS:
+        raise RangeFull(range_symbols)
+    codes: list[str] = []
+    for serial in range(first, first + count):
+        made = None
+        while made is None:  # another random part where the check would be one left out
+            made = code(range_symbols, serial, "".join(secrets.choice(SYMBOLS) for _ in "XX"))
+        codes.append(made)
+    roll = Roll.objects.create(
+        uid=uid, range=range_symbols, first=first, last=first + count - 1, site=site, printed_at=at
+    )
+    Label.objects.bulk_create([Label(code=c, roll=roll) for c in codes])
     return roll

@@ -1,9 +1,9 @@
 """What the journal sets off here. Each may run twice; what a person is told is told once."""
 
 from collections.abc import Callable, Iterable
+from datetime import datetime
 from functools import partial
 from uuid import UUID
-from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.db import transaction
@@ -17,12 +17,12 @@ from pickups.customers import services as customers_services
 from pickups.customers.models import Contact
 from pickups.journal.models import Entry
 from pickups.kernel import clock
-from pickups.notices import queries, services
+from pickups.notices import services
 from pickups.notices.models import Notice
+from pickups.notices.queries import receipts, saying, standing
 from pickups.notices.services import Letter, NotSent
 from pickups.notices.words.progress import Progress
 from pickups.notices.words.progress import progress as progress_in_words
-from pickups.notices.words.receipt import Receipt, ReceiptLine
 from pickups.notices.words.receipt import receipt as receipt_in_words
 from pickups.questions import queries as questions
 from pickups.questions.rules import Kind as Question
@@ -55,18 +55,30 @@ def receipt(entry: Entry) -> None:
 
 
 def progress(entry: Entry) -> None:
-    """A plant finished, rejected or released casings, or what it told concerns another casing or
-    customer now: say what stands, to each contact who was not told so last; one mail for all of
-    an entry's. While a label is contested or a casing on hold nothing of it leaves; the entry
-    that ends that comes back here.
+    """A plant finished, rejected or released casings, one was handed on on its way home, or what
+    was told concerns another casing or customer now: say what stands, to each contact who was not
+    told so last; one mail for all of an entry's. While a label is contested or a casing on hold
+    nothing of it leaves; the entry that ends that comes back here.
     """
-    labels = {str(fact["label"]) for fact in entry.body["facts"]}
+    _say_what_stands(entry, {str(fact["label"]) for fact in entry.body["facts"]})
+
+
+def told_again(entry: Entry) -> None:
+    """Casings were picked up, and some of them told again, otherwise: where one of those comes
+    back to may have changed after its owner was told that it is ready."""
+    facts = entry.body["facts"]
+    labels = {str(f["label"]) for f in facts if f.get("work_order", f["fact"]) != f["fact"]}
+    if labels:
+        _say_what_stands(entry, labels)
+
+
+def _say_what_stands(entry: Entry, labels: set[str]) -> None:
     with transaction.atomic():
-        found = queries.standing(labels)
+        found = standing.standing(labels)
     cause = f"entry:{entry.id}"
     begun = services.begun(kind=Notice.Kind.PROGRESS, cause=cause)
     _each(
-        (c for c in queries.concerned(found) if c.uid in begun or queries.due(c, found)),
+        (c for c in standing.concerned(found) if c.uid in begun or standing.due(c, found)),
         lambda contact: services.tell(
             kind=Notice.Kind.PROGRESS,
             cause=cause,
@@ -92,48 +104,32 @@ def _receipt(
     contact_uid: UUID, pickup: Pickup, lines: list[WorkOrder], notice: Notice
 ) -> Letter | None:
     contact = customers.contact(contact_uid)
-    yard = customers.yard(pickup.yard)
-    if contact is None or yard is None:
+    if contact is None:
         return None
-    local = pickup.finished_at.astimezone(ZoneInfo(settings.DEALER_TIME_ZONE))
-    said = Receipt(
-        name=contact.name,
-        customer=yard.customer.name,
-        yard=yard.name,
-        finished_on=f"{local:%Y-%m-%d %H:%M}",
-        lines=[_line(w) for w in lines if not w.withdrawn],
-        customer_count=pickup.customer_count,
-        link=_link(contact),
-    )
-    return Letter(contact.email, *receipt_in_words(said, contact.language))
-
-
-def _line(w: WorkOrder) -> ReceiptLine:
-    told = w.told
-    return ReceiptLine(
-        w.label, told.get("size", ""), told.get("tin", ""), told.get("tread_32nds", [])
-    )
+    said = receipts.receipt(contact, pickup, lines, link=_link(contact, clock.now()))
+    return Letter(contact.email, *receipt_in_words(said, contact.language)) if said else None
 
 
 def _progress(contact_uid: UUID, labels: set[str], notice: Notice) -> Letter | None:
     """What has to be said at the moment of sending; the lines are the notice's until it is sent."""
+    at = clock.now()
     with transaction.atomic():
         contact = customers.contact(contact_uid)
         if contact is None:
             return None
-        found = queries.due(contact, queries.standing(labels))
+        found = standing.due(contact, standing.standing(labels))
         about = services.reserve(notice, found)
     said = Progress(
         name=contact.name,
         customer=contact.customer.name,
-        casings=queries.in_words(found, contact.language),
-        link=_link(contact),
+        casings=saying.in_words(found, contact.language, at=at),
+        link=_link(contact, at),
         dealer=settings.DEALER_NAME,
         phone=settings.DEALER_PHONE,
     )
     return Letter(contact.email, *progress_in_words(said, contact.language), about=about)
 
 
-def _link(contact: Contact) -> str:
-    path = customers_services.new_link(contact=contact.uid, at=clock.now())
+def _link(contact: Contact, at: datetime) -> str:
+    path = customers_services.new_link(contact=contact.uid, at=at)
     return f"{settings.PUBLIC_BASE_URL}{path}"

@@ -14,7 +14,7 @@ from django.db.models import F, Q
 
 from pickups.kernel import clock, ids
 from pickups.notices.models import Line, Notice
-from pickups.notices.queries import Due
+from pickups.notices.queries.standing import Due
 
 log = logging.getLogger(__name__)
 

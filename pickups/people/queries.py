@@ -61,6 +61,12 @@ def site(uid: UUID) -> Site | None:
     return Site.objects.filter(uid=uid).first()
 
 
+def drivers(site: UUID) -> list[User]:
+    """The drivers of a store who work here now, by name."""
+    people = User.objects.filter(site=site, role=User.Role.DRIVER, is_active=True)
+    return list(people.order_by("last_name", "first_name", "pk"))
+
+
 def devices() -> list[Device]:
     """Every device ever enrolled, with its site, those in use first."""
     return list(Device.objects.select_related("site").order_by("status", "site__name", "name"))

@@ -1,8 +1,9 @@
 """How a work order counts for its owner. Pure.
 
-A rejected casing stays rejected on its way home, and one on hold is not finished yet.
+A rejected casing stays rejected on its way home, and one on hold is neither finished nor ready.
 """
 
+from datetime import date
 from enum import StrEnum
 
 from pickups.casings.rules import Progress
@@ -21,6 +22,7 @@ class Group(StrEnum):
     """What a customer counts, in the order in which it is shown: what needs their word first."""
 
     REJECTED = "rejected"
+    READY = "ready"
     FINISHED = "finished"
     WORKING = "working"
     ON_THE_WAY = "on_the_way"
@@ -32,24 +34,55 @@ def is_rejected(progress: str, reason: str) -> bool:
     return progress == Progress.REJECTED or (bool(reason) and progress in _HOMEWARD)
 
 
-def group(progress: str, *, reason: str = "", on_hold: bool = False) -> Group:
+def is_ready(progress: str, *, reason: str, on_hold: bool, at: str) -> bool:
+    """Finished, and where its last way starts from or it is fetched: `at` as notices.rules says
+    it in at_start."""
+    done = progress in (Progress.FINISHED, Progress.SHIPPED)
+    return bool(at) and done and not on_hold and not reason
+
+
+def group(progress: str, *, reason: str = "", on_hold: bool = False, at: str = "") -> Group:
     """Where it counts."""
     if progress == Progress.RETURNED:
         return Group.BACK
     if is_rejected(progress, reason):
         return Group.REJECTED
+    if is_ready(progress, reason=reason, on_hold=on_hold, at=at):
+        return Group.READY
     if progress == Progress.SHIPPED or (progress == Progress.FINISHED and not on_hold):
         return Group.FINISHED
     return Group.ON_THE_WAY if progress == Progress.PICKED_UP else Group.WORKING
 
 
-def state(progress: str, *, reason: str = "", on_hold: bool = False) -> str:
+def state(progress: str, *, reason: str = "", on_hold: bool = False, at: str = "") -> str:
     """The key of the word for where it stands."""
     if is_rejected(progress, reason):
         return progress if progress == Progress.REJECTED else f"rejected_{progress}"
+    if is_ready(progress, reason=reason, on_hold=on_hold, at=at):
+        return "ready"
     if on_hold and progress in (Progress.RECEIVED, Progress.IN_WORK, Progress.FINISHED):
         return "on_hold"
     return progress
+
+
+class Kept(StrEnum):
+    """How a promise stands."""
+
+    OPEN = "promised"
+    AT_RISK = "will_be_late"
+    LATE = "was_promised"
+
+
+def kept(promised: date, *, today: date, comes: date | None, at: str) -> Kept:
+    """How the promise of a casing that is not back stands; comes: the day on which it does.
+
+    What lies where it is fetched waits for its owner: since when is not looked at.
+    """
+    if at.startswith("store"):
+        return Kept.OPEN
+    if today > promised:
+        return Kept.LATE
+    return Kept.AT_RISK if comes is not None and comes > promised else Kept.OPEN
 
 
 def sought(text: str) -> str:

@@ -74,7 +74,7 @@ class Promise(models.Model):
 
     uid: the fact that told it. basis: `standard_time` where a table offered the day, `by_hand`
     where a person named it. offered, table: what the device's table said. expected: what ours
-    says for that hand-over day, none where it says nothing.
+    said for that hand-over day when the promise came here, none where it said nothing.
     """
 
     uid = models.UUIDField(primary_key=True)
@@ -93,3 +93,8 @@ class Promise(models.Model):
     class Meta:
         db_table = "promises_promise"
         indexes = (models.Index(fields=["work_order"], name="promise_work_order"),)
+
+    @property
+    def too_early(self) -> bool:
+        """Whether the day lies before what the standard times said of it."""
+        return self.expected is not None and self.on < self.expected

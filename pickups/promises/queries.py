@@ -1,10 +1,103 @@
 """Reads of promises and of the tables that they are offered from."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
 from typing import Any
 from uuid import UUID
 
-from pickups.promises.models import Promise, Table
+from pickups.promises import rules
+from pickups.promises.models import PlantCalendar, Promise, StandardTime, Table, Timetable
+from pickups.promises.rules import STORE, Calendar, Offers, Plant, Trucks
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """What stands published for a store: read once, asked for many casings."""
+
+    plants: Sequence[Plant]
+    to_yard: dict[str, list[int]]
+
+    def expected(self, handed_over: date, *, work: str, back_to: str, yard: UUID) -> date | None:
+        """When a casing handed over on a day is back at its yard or at the store."""
+        place = STORE if back_to == STORE else str(yard)
+        return rules.expected(handed_over, work=work, plants=self.plants, place=place)
+
+    def comes_on(self, *, yard: UUID, back_to: str, after: date, at_store: bool) -> date | None:
+        """When a finished casing is back: see `comes_on` below."""
+        to_yard = None if back_to == STORE else self.to_yard.get(str(yard), [])
+        return rules.comes_on(after, plants=self.plants, to_yard=to_yard, at_store=at_store)
+
+
+def published(site: UUID) -> Published:
+    """What plants and runs have published for a store."""
+    to_plant: dict[UUID, list[int]] = {}
+    from_plant: dict[UUID, list[int]] = {}
+    to_yard: dict[str, list[int]] = {}
+    for row in Timetable.objects.filter(site=site):
+        match row.way:
+            case Timetable.Way.TO_PLANT:
+                to_plant[row.place] = row.weekdays
+            case Timetable.Way.FROM_PLANT:
+                from_plant[row.place] = row.weekdays
+            case _:
+                to_yard[str(row.place)] = row.weekdays
+    reached = sorted({*to_plant, *from_plant})
+    works: dict[UUID, dict[str, int]] = {plant: {} for plant in reached}
+    for time in StandardTime.objects.filter(plant__in=reached):
+        works[time.plant][time.work] = time.working_days
+    calendars = {c.plant: c for c in PlantCalendar.objects.filter(plant__in=reached)}
+    return Published(
+        [
+            Plant(
+                works[plant],
+                _calendar(calendars.get(plant)),
+                Trucks(to_plant.get(plant, []), from_plant.get(plant, []), to_yard),
+            )
+            for plant in reached
+        ],
+        to_yard,
+    )
+
+
+def _calendar(row: PlantCalendar | None) -> Calendar:
+    if row is None:
+        return Calendar(())
+    return Calendar(row.weekdays, frozenset(map(date.fromisoformat, row.holidays)))
+
+
+def offers(site: UUID, today: date) -> Offers:
+    """What a store's devices may promise: its counter and every yard with a regular truck."""
+    now = published(site)
+    return rules.offers(today, plants=now.plants, places=[STORE, *now.to_yard])
+
+
+def comes_on(*, site: UUID, yard: UUID, back_to: str, after: date, at_store: bool) -> date | None:
+    """When a finished casing is back: at the store by the next truck from the plant strictly
+    after a day, unless it is there; for back_to "yard" by the next run to the yard strictly after
+    that. None where no regular truck goes. For many casings ask `published` once.
+    """
+    now = published(site)
+    return now.comes_on(yard=yard, back_to=back_to, after=after, at_store=at_store)
+
+
+def told(work_orders: Iterable[UUID]) -> dict[UUID, list[Promise]]:
+    """Every promise made for these work orders, by (stamp, uid): the last counts."""
+    found: dict[UUID, list[Promise]] = {}
+    rows = Promise.objects.filter(work_order__in=list(work_orders))
+    for promise in rows.order_by("stamp", "uid"):
+        found.setdefault(promise.work_order, []).append(promise)
+    return found
+
+
+def stores_on(plant: UUID) -> list[UUID]:
+    """The stores whose regular trucks go to or come from a plant."""
+    return sorted(set(Timetable.objects.filter(place=plant).values_list("site", flat=True)))
+
+
+def computed_on(today: date) -> set[UUID]:
+    """The stores whose table was computed on this day."""
+    return set(Table.objects.filter(computed_on=today).values_list("site", flat=True))
 
 
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
@@ -22,5 +115,4 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
 
 def standing(work_orders: Iterable[UUID]) -> dict[UUID, Promise]:
     """The promise that counts for each work order: the last by (stamp, uid)."""
-    rows = Promise.objects.filter(work_order__in=list(work_orders)).order_by("stamp", "uid")
-    return {p.work_order: p for p in rows}
+    return {uid: promises[-1] for uid, promises in told(work_orders).items()}

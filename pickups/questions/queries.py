@@ -33,3 +33,9 @@ def open_about(subject: str) -> list[str]:
     return list(
         Question.objects.filter(subject=subject, settled_at=None).values_list("kind", flat=True)
     )
+
+
+def settled_about(kind: str, subjects: Iterable[str]) -> set[str]:
+    """About which of these subjects a question of this kind was asked and settled."""
+    rows = Question.objects.filter(kind=kind, subject__in=list(subjects))
+    return set(rows.exclude(settled_at=None).values_list("subject", flat=True))

@@ -19,6 +19,7 @@ class Kind(StrEnum):
     OTHER_STORE = "other_store"
     WRONG_OWNER = "wrong_owner"
     ONE_SIDE_ONLY = "one_side_only"
+    HOLDER_UNKNOWN = "holder_unknown"
     PROMISE_TOO_EARLY = "promise_too_early"
     PAYLOAD_NOT_UNDERSTOOD = "payload_not_understood"
     KIND_UNKNOWN = "kind_unknown"
@@ -44,6 +45,7 @@ MEANING: dict[Kind, str] = {
     Kind.OTHER_STORE: "Another store's phone has changed this: was that right?",
     Kind.WRONG_OWNER: "Delivered to a customer whose casing it is not: where is it now?",
     Kind.ONE_SIDE_ONLY: "A hand-over that only one side has told for a day: where is the casing?",
+    Kind.HOLDER_UNKNOWN: "Handed to a person or place that is not known here: where is it now?",
     Kind.PROMISE_TOO_EARLY: "Promised earlier than the standard time: can it be kept?",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "An entry that could not be read: what did the driver mean?",
     Kind.KIND_UNKNOWN: "An entry of a kind that this server does not know yet.",
@@ -69,6 +71,7 @@ OWNER: dict[Kind, str] = {
     Kind.OTHER_STORE: "dispatcher",
     Kind.WRONG_OWNER: "dispatcher",
     Kind.ONE_SIDE_ONLY: "dispatcher",
+    Kind.HOLDER_UNKNOWN: "dispatcher",
     Kind.PROMISE_TOO_EARLY: "dispatcher",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "admin",
     Kind.KIND_UNKNOWN: "admin",

@@ -59,6 +59,18 @@ class Stop(models.Model):
             models.CheckConstraint(
                 condition=models.Q(yard=None) ^ models.Q(site=None), name="stop_is_one_place"
             ),
+            # Looked at when the step is through: stops that change places pass each other.
+            models.UniqueConstraint(
+                fields=["run", "place"],
+                name="stop_place_once",
+                deferrable=models.Deferrable.DEFERRED,
+            ),
+            models.CheckConstraint(
+                condition=models.Q(from_time=None)
+                | models.Q(to_time=None)
+                | models.Q(from_time__lt=models.F("to_time")),
+                name="stop_window_in_order",
+            ),
         )
 
 

@@ -1,12 +1,15 @@
-"""Reads of runs: load sheets as devices see them."""
+"""Reads of runs: load sheets as devices and pages see them, and what is loose."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from datetime import date
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Prefetch
+from django.db.models import Count, Prefetch, QuerySet
 
-from pickups.runs.models import Run, Stop
+from pickups.casings import queries as casings
+from pickups.casings.models import WorkOrder
+from pickups.runs.models import Drop, Run, Stop
 
 
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
@@ -39,3 +42,50 @@ def _body(r: Run) -> dict[str, Any]:
             for s in r.stops.all()
         ],
     }
+
+
+def sheet(uid: UUID) -> Run | None:
+    """One sheet with its stops in order and what is to be dropped at each."""
+    stops = Stop.objects.order_by("place").select_related("yard__customer", "site")
+    rows = Run.objects.select_related("site", "start", "driver")
+    return rows.prefetch_related(Prefetch("stops", stops), "stops__drops").filter(uid=uid).first()
+
+
+def sheets(site: UUID, *, since: date, until: date) -> list[Run]:
+    """A store's sheets of the days from `since` to `until`, both among them, in their order."""
+    return list(_counted(site).filter(on__gte=since, on__lte=until))
+
+
+def left_over(site: UUID, *, before: date) -> list[Run]:
+    """A store's sheets of earlier days that are not over: never handed, or still out."""
+    return list(_counted(site).filter(on__lt=before).exclude(state=Run.State.BACK))
+
+
+def _counted(site: UUID) -> QuerySet[Run]:
+    """Sheets with `stop_count` and `drop_count`."""
+    rows = Run.objects.filter(site=site).select_related("driver", "start")
+    counted = rows.annotate(
+        stop_count=Count("stops", distinct=True), drop_count=Count("stops__drops", distinct=True)
+    )
+    return counted.order_by("on", "vehicle", "uid")
+
+
+def on_sheets(work_orders: Iterable[UUID]) -> dict[UUID, Run]:
+    """On which sheet each of these stands now; one that is loose is absent."""
+    rows = Drop.objects.filter(work_order__in=list(work_orders), active=True)
+    return {d.work_order: d.stop.run for d in rows.select_related("stop__run")}
+
+
+def loose(site: UUID) -> list[WorkOrder]:
+    """What waits to go home and is on no sheet, oldest first."""
+    return _not_on_sheets(casings.going_home(site))
+
+
+def loose_for_plant(site: UUID) -> list[WorkOrder]:
+    """What waits on a rack to go to the plant and is on no sheet, oldest first."""
+    return _not_on_sheets(casings.waiting_at_stores(site))
+
+
+def _not_on_sheets(orders: Sequence[WorkOrder]) -> list[WorkOrder]:
+    taken = on_sheets(w.uid for w in orders)
+    return [w for w in orders if w.uid not in taken]

@@ -210,7 +210,8 @@ def _keep_poison(device: UUID, item: Item, skew_ms: int, at: datetime, error: Ex
 
 def _photos(envelope: Envelope) -> list[str]:
     hashes = envelope.payload.get("photos")
-    return [h for h in hashes if isinstance(h, str)] if isinstance(hashes, list) else []
+    named = [*hashes] if isinstance(hashes, list) else []
+    return [h for h in (*named, envelope.payload.get("signature")) if isinstance(h, str)]
 
 
 def _refusal(code: str, uid: str | None, fault: Fault) -> Answer:

@@ -1,4 +1,6 @@
-"""The plant as it is built: its stations and the order of its route. All of it is data.
+"""The plant as it is built: its stations and their order, its calendar and standard times. All of
+it is data.
 
-Receiving and shipping against a truck's list, the calendar and standard times will live here.
+Calendar and standard times are published down into promises whenever they change: the trunk never
+asks a plant. Receiving and shipping against a truck's list will live here.
 """

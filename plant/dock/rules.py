@@ -1,7 +1,18 @@
-"""The default route of a precure plant. Pure. Common practice, no published source.
+"""The default route of a precure plant, and bounds of what a plant enters. Pure.
 
-A plant starts from it and changes it as data; nothing in the code depends on a station being there.
+The route is common practice, no published source. A plant starts from it and changes it as data;
+nothing in the code depends on a station being there. Standard times have no default: what a plant
+needs only the plant can say, and until it has nothing is promised.
 """
+
+LONGEST_DAYS = 60
+"""Working days; a standard time beyond is taken for a slip. Our own figure."""
+
+
+def monday_to_friday() -> list[int]:
+    """The days that a calendar begins with, to be changed on the same page."""
+    return list(range(5))
+
 
 DEFAULT_ROUTE: tuple[tuple[str, str, str], ...] = (
     ("receiving", "Receiving", "Falling stacks, forklifts, standing water, wire ends."),

@@ -17,7 +17,7 @@ from pytest_django import Settings
 
 from pickups.casings.models import WorkOrder
 from pickups.config.demo import data
-from pickups.custody.models import Fact, Pickup
+from pickups.custody.models import Delivery, Fact, Pickup
 from pickups.customers.models import Contact, Customer
 from pickups.journal import queries as journal
 from pickups.journal import services as journal_services
@@ -46,12 +46,15 @@ def demo(settings: Settings, tmp_path: object) -> None:
 
 def test_the_demo_fills_the_office(demo: None) -> None:
     assert (Site.objects.count(), Customer.objects.count()) == (3, 12)
-    assert WorkOrder.objects.count() == 28
-    assert Pickup.objects.count() == 7
+    casings = sum(len(pickup["casings"]) for pickup in data("history")["pickups"])
+    assert WorkOrder.objects.count() == casings + 3  # and those of this morning
+    assert casings >= 100
+    assert Pickup.objects.count() == len(data("history")["pickups"])
+    assert Delivery.objects.count() >= 20
     progress = set(WorkOrder.objects.values_list("progress", flat=True))
-    assert progress == {"picked_up", "received", "in_work", "rejected", "finished", "shipped"}
+    assert progress == {"picked_up", "received", "in_work", "shipped", "returned"}
     assert WorkOrder.objects.filter(contested=True).count() == 2
-    assert WorkOrder.objects.filter(on_hold=True).count() == 1
+    assert WorkOrder.objects.filter(on_hold=True).count() == 2
     kinds = sorted(Question.objects.filter(settled_at=None).values_list("kind", flat=True))
     assert kinds == ["count_differs", "label_contested", "version_unknown"]
 
@@ -142,14 +145,20 @@ def test_what_the_demo_owes_is_told_without_a_failure(demo: None) -> None:
         pass
     assert (journal.owed(), journal.given_up()) == (0, 0)
     # A receipt a contact of each pickup whose labels are sure: the two contested ones wait.
-    receipts = [m for m in mail.outbox if "pick" in m.subject or "recogimos" in m.subject]
-    assert len(receipts) == 6
-    assert not any("Quillby" in m.body or "Sallow" in m.body for m in mail.outbox)
-    # What the plant finished or rejected since is told as well, of no casing twice to anybody.
+    contacts = {fleet["name"]: len(fleet["contacts"]) for fleet in data("dealer")["fleets"]}
+    sure = [
+        pickup
+        for pickup in data("history")["pickups"]
+        if not any(casing.get("contested") for casing in pickup["casings"])
+    ]
+    receipts = [m for m in mail.outbox if m.subject.startswith(("Receipt", "Recibo"))]
+    assert len(receipts) == sum(contacts[pickup["fleet"]] for pickup in sure)
+    assert not any("Sallow" in m.body for m in mail.outbox)
+    # What stands of casings that are not back is told as well, of none twice to anybody.
     others = [m for m in mail.outbox if m not in receipts]
-    assert {w for m in others for w in ("rejected", "finished") if w in m.subject} == {
+    assert {w for m in others for w in ("rejected", "ready") if w in m.subject} == {
         "rejected",
-        "finished",
+        "ready",
     }
     assert set(Line.objects.values_list("place", flat=True)) == {1}
 

@@ -11,8 +11,10 @@ def test_every_task_that_beat_sends_exists() -> None:
     app.loader.import_default_modules()
     sent = {entry["task"] for entry in settings.CELERY_BEAT_SCHEDULE.values()}
     assert sent == {
+        "custody.ask_one_sided",
         "custody.ask_unfinished",
         "journal.drain",
+        "promises.compute_due",
         "sync.purge",
         "sync.retry_held",
     }

@@ -113,6 +113,13 @@ class Knock:
             envelope |= {"id": str(uuid4()), "by": str(self.world.driver.uid)}
             envelope["happened_at"] = "2026-05-04T10:00:00-05:00"
 
+    def print_roll(self, case: Case) -> None:
+        """Any id, any count that is published."""
+
+    def print_labels(self, case: Case) -> None:
+        body: Any = case.body
+        body["labels"] = [self.one(self.world.labels[:3]) for _ in body["labels"]]
+
     def post_station_events(self, case: Case) -> None:
         body: Any = case.body
         for event in body["events"]:
@@ -158,6 +165,8 @@ DOORS = {
     "push": "/api/sync/push",
     "pull": "/api/sync/pull",
     "photo": "/api/photos/{sha256}",
+    "print_roll": "/api/labels/rolls",
+    "print_labels": "/api/labels/print",
     "post_station_events": "/api/plant/events",
 }
 

@@ -18,10 +18,10 @@ PROJECT = Path(__file__).resolve().parents[2]
 AREAS = ("pickups", "plant")
 # Writes, reads, and what is pure; then the ways into an app that others are meant to use:
 # custody's ledger, people's doors, the registry that wiring fills, the photos that a record names,
-# labels drawn for the printer, the strokes drawn for a page.
+# labels drawn for the printer, the strokes drawn for a page, hand-overs as a page tells them.
 PUBLIC = {"services", "queries", "rules", "wire", "fold"}
 PUBLIC |= {"ledger", "doors", "registry", "photos", "tin", "tread", "reasons", "printing"}
-PUBLIC |= {"strokes"}
+PUBLIC |= {"strokes", "handing"}
 
 TRUNK = "The trunk's apps import down only"
 PLANT = "The plant's apps import down only"

@@ -14,8 +14,10 @@ from http.cookies import SimpleCookie
 from pathlib import Path
 from typing import Any
 from uuid import UUID, uuid4
+from zoneinfo import ZoneInfo
 
 import pytest
+from django.conf import settings as django_settings
 from django.core.cache import cache
 from django.db import transaction
 from django.http import HttpResponse
@@ -32,6 +34,10 @@ from pickups.kernel.clock import rfc3339
 from pickups.people import services as people
 from pickups.people.models import User
 from pickups.questions.models import Question
+from pickups.runs import services as runs
+from pickups.runs.models import RegularRun, Run
+from pickups.runs.rules import Head
+from plant.dock.models import Calendar
 from tests.conftest import Enrol
 from tests.world import Phone, World
 
@@ -50,6 +56,8 @@ POST api/devices/renew                      401 401 401 401 401 401 401 401 200 
 POST api/sync/push                          401 401 401 401 401 401 401 200 401 200 401 401 200
 POST api/sync/pull                          401 401 401 401 401 401 401 401 200 403 401 401 200
 PUT  api/photos/<str:sha256>                401 401 401 401 401 401 401 200 401 200 401 401 200
+POST api/labels/rolls                       401 401 401 401 401 401 401 401 200 403 401 401 200
+POST api/labels/print                       401 401 401 401 401 401 401 401 200 403 401 401 403
 POST api/plant/events                       401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/.*                                 404 404 404 404 404 404 404 404 404 404 404 404 404
 GET                                         302 302 302 302 302 302 302 302 302 302 302 302 302
@@ -71,9 +79,31 @@ GET  office/contacts                        302 403 403 200 403 200 200 302 302 
 POST office/contacts/<uuid:uid>/link        302 403 403 200 403 403 200 302 302 302 302 302 302
 GET  office/contacts/<uuid:uid>/revoke      302 403 403 200 403 403 200 302 302 302 302 302 302
 POST office/contacts/<uuid:uid>/revoke      302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/rolls/                          302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/rolls/print                     302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/rolls/<int:roll>/<str:stock>.pdf 302 403 403 200 403 403 200 302 302 302 302 302 302
+GET  office/sheets/                         302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/sheets/new                      302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/sheets/<uuid:uid>/              302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/head          302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/stops         302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/stops/<uuid:stop> 302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/move/<uuid:stop> 302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/remove/<uuid:stop> 302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/put           302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/take-off      302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/hand          302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/take-back     302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/back          302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/not-back      302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/undo          302 403 403 409 403 403 409 302 302 302 302 302 302
+GET  office/sheets/<uuid:uid>/throw-away    302 403 403 200 403 403 200 302 302 302 302 302 302
+POST office/sheets/<uuid:uid>/throw-away    302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/rack/                           302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/labels                          302 403 403 DID 403 DID DID 302 302 302 302 302 302
 GET  office/labels/<str:code>               302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/photos/<uuid:fact>/<int:number> 302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/signatures/<uuid:visit>         302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/<path:rest>                     302 403 403 404 403 404 404 302 302 302 302 302 302
 GET  ^c/(?P<token>.*)$                      200 200 200 200 200 200 200 200 200 200 200 200 200
 POST ^c/(?P<token>.*)$                      DID DID DID DID DID DID DID DID DID DID DID DID DID
@@ -92,6 +122,7 @@ GET  mail/                                  200 200 200 200 200 200 200 200 200 
 GET  mail/<str:name>/                       200 200 200 200 200 200 200 200 200 200 200 200 200
 """
 # DID: a redirect to somewhere else than the sign-in: it was done. readyz: no worker runs here.
+# undo: who has made no step has nothing to undo.
 OWN_DOORS = ("", "office/sign-in", "office/sign-out", "office/language")
 # /mail/ is there only while no mail server is named, and only for this machine.
 
@@ -121,7 +152,9 @@ admin/labels/roll/              200  403 200    200     403
 admin/customers/customer/       200  200 200    200     403
 admin/customers/yard/           200  200 200    200     403
 admin/customers/contact/        200  200 200    200     200
+admin/runs/regularrun/          200  200 200    200     200
 admin/dock/station/             200  200 200    200     200
+admin/dock/calendar/            200  200 200    200     403
 """
 ADMIN_DOORS = {  # route: (what a person who may not gets, what an administrator gets)
     "admin/": (302, 200),
@@ -133,7 +166,7 @@ ADMIN_DOORS = {  # route: (what a person who may not gets, what an administrator
     "admin/jsi18n/": (302, 200),
     "admin/r/<path:content_type_id>/<path:object_id>/": (302, 404),
     "admin/people/user/<id>/password/": (302, 200),
-    "admin/^(?P<app_label>people|labels|customers|dock)/$": (302, 200),
+    "admin/^(?P<app_label>people|labels|customers|runs|dock)/$": (302, 200),
     "admin/(?P<url>.*)$": (302, 404),
 }
 # What Django and simple-history hang below each model: by the row of the model.
@@ -168,6 +201,7 @@ def routes(resolver: URLResolver, before: str = "") -> Iterator[str]:
             yield from routes(one, route)
 
 
+SHEET = "office/sheets/<uuid:uid>/"
 ROUTES = sorted(set(routes(get_resolver())))
 ROWS = grid(TABLE)[1]
 MODELS = grid(ADMIN)[1]
@@ -190,14 +224,18 @@ class Setting:
     operation: dict[str, Any]
     link: str
     shown: UUID
+    visit: UUID
+    sheets: dict[str, Run]
     clients: dict[str, Client] = field(default_factory=dict)
 
     def address(self, route: str) -> str:
         """A real address for a route of the table."""
         sha256 = hashlib.sha256(self.picture).hexdigest()
         wanted = self.contested if route.endswith("withdraw") else self.question
-        filled = route
+        filled, sheet = route, self.sheet(route)
         for name, value in {
+            "sheets/<uuid:uid>": f"sheets/{sheet.uid}",
+            "<uuid:stop>": sheet.stops.get().uid,
             "<str:sha256>": sha256,
             "<int:question>": wanted,
             "contacts/<uuid:uid>": f"contacts/{self.world.customer.contacts.get().pk}",
@@ -206,7 +244,9 @@ class Setting:
             "^c/(?P<token>.*)$": self.link.removeprefix("/"),
             "<str:code>": self.label,
             "<uuid:fact>": self.casing,
+            "<uuid:visit>": self.visit,
             "<int:number>": 1,
+            "<int:roll>/<str:stock>.pdf": f"{self.world.store.rolls.earliest('pk').pk}/roll.pdf",
             "<str:name>": self.mail,
             "<path:rest>": "nowhere/at/all",
             "^L/(?P<rest>.*)$": f"L/{self.label}",
@@ -214,7 +254,14 @@ class Setting:
             "api/.*": "api/nothing",
         }.items():
             filled = filled.replace(name, str(value))
-        return f"/{filled}" + (f"?q={self.label}" if route == "office/labels" else "")
+        queries = {"office/labels": f"?q={self.label}"}
+        queries[f"{SHEET}throw-away"] = f"?seen={sheet.version}"
+        return f"/{filled}" + queries.get(route, "")
+
+    def sheet(self, route: str) -> Run:
+        """The load sheet on which a step can be made."""
+        late = {"take-back": "handed", "back": "handed", "not-back": "back"}
+        return self.sheets[late.get(route.removeprefix(SHEET), "written")]
 
     def body(self, route: str) -> dict[str, Any]:
         """A body that is right, as keyword arguments of the test client."""
@@ -222,17 +269,26 @@ class Setting:
             "office/sign-in": {"user": "odile", "password": "as-long-as-a-rope"},
             "office/language": {"language": "es"},
             "office/devices/enrol": {"site": self.world.store.uid},
+            "office/rolls/print": {"store": self.world.store.uid, "count": 2, "stock": "roll"},
             "office/questions/<int:question>/settle": {"said": "found out"},
             "office/questions/<int:question>/withdraw": {
                 "said": "wrong pile",
                 "work_order": self.casing,
             },
         }
+        if route.startswith("office/sheets/"):
+            head = {"on": self.sheets["written"].on, "start": self.world.store.uid, "kind": "route"}
+            plant = f"site:{self.world.plant.uid}"
+            to = "1" if "/move/" in route else "10:30"
+            step = {"to": to, "work_order": self.shown, "place": plant, **head}
+            return {"data": {"seen": self.sheet(route).version, **step}}
         now = self.operation["happened_at"]
         documents: dict[str, dict[str, Any]] = {
             "api/devices/enrol": {"code": self.code, "device": str(uuid4()), "name": "new"},
             "api/sync/push": {"protocol": 1, "sent_at": now, "operations": [self.operation]},
             "api/sync/pull": {"cursor": None},
+            "api/labels/rolls": {"id": str(uuid4()), "count": 2},
+            "api/labels/print": {"labels": [self.label]},
             "api/plant/events": {
                 "id": str(uuid4()),
                 "label": self.label,
@@ -270,6 +326,20 @@ def a_link(customer: Customer) -> str:
     return customers.new_link(contact=customer.contacts.get().uid, at=clock.now())
 
 
+def a_sheet(world: World, state: str) -> Run:
+    """A load sheet with a stop at the plant, as far as this."""
+    today = clock.local(clock.now(), ZoneInfo(django_settings.DEALER_TIME_ZONE)).date()
+    head = Head(start=world.store.uid, on=today, driver=world.driver.uid)
+    made = runs.draw_up(site=world.store.uid, head=head)
+    runs.add_stop(run=made.uid, site=world.plant.uid)
+    if state in ("handed", "back"):
+        runs.hand(run=made.uid)
+    if state == "back":
+        runs.come_back(run=made.uid)
+    made.refresh_from_db()
+    return made
+
+
 def guest(customer: Customer) -> Client:
     client = Client(raise_request_exception=False)
     assert client.post(a_link(customer)).status_code == 302
@@ -295,6 +365,9 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
     first = phone.pick_up(label, world.yard.uid, uuid4(), photos=[sha256])
     shown = phone.pick_up(world.a_label(), world.yard.uid, uuid4(), photos=[sha256])
     phone.pick_up(world.a_label(), uuid4(), uuid4())  # at a yard that nobody knows
+    over = {"pickup": shown["payload"]["pickup"], "yard": str(world.yard.uid)}
+    over |= {"casings": [shown["id"]], "signature": sha256}
+    phone.enter("custody.finish_pickup", over, version=2)
     foreign.pick_up(label, world.other_yard.uid, uuid4())
     assert phone.push().status == foreign.push().status == 200
     closing, revoked, fresh = enrol(), enrol(), enrol()
@@ -302,6 +375,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
     people.revoke_device(uid=revoked.uid)
     made = Setting(
         world=world,
+        sheets={state: a_sheet(world, state) for state in ("written", "handed", "back")},
         question=Question.objects.get(kind="yard_unknown").id,
         contested=Question.objects.get(kind="label_contested").id,
         casing=UUID(first["id"]),
@@ -309,6 +383,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         label=label,
         link=a_link(world.customer),
         shown=UUID(shown["id"]),
+        visit=UUID(shown["payload"]["pickup"]),
         mail=mailbox.keep(settings.MAIL_DIR, b"Subject: one\r\n\r\ntext").stem,
         code=people.show_code(site=world.store, made_by=world.dispatcher),
         picture=picture,
@@ -428,7 +503,9 @@ def sample(house: Setting, model: str) -> str:
         "admin/customers/customer/": world.customer.pk,
         "admin/customers/yard/": world.yard.pk,
         "admin/customers/contact/": world.customer.contacts.get().pk,
+        "admin/runs/regularrun/": RegularRun.objects.create(name="loop", site=world.store).pk,
         "admin/dock/station/": world.plant.stations.get(place=1).pk,
+        "admin/dock/calendar/": Calendar.objects.get_or_create(plant=world.plant)[0].pk,
     }
     return str(known[model])
 
@@ -457,7 +534,7 @@ def test_the_other_doors_of_the_records(house: Setting) -> None:
         for name, value in {
             "<path:content_type_id>/<path:object_id>": "999/1",
             "<id>": str(house.world.driver.pk),
-            "^(?P<app_label>people|labels|customers|dock)/$": "people/",
+            "^(?P<app_label>people|labels|customers|runs|dock)/$": "people/",
             "(?P<url>.*)$": "nothing/",
         }.items():
             address = address.replace(name, value)

@@ -19,6 +19,7 @@ FLAGS = [
     "--no-first-run",
 ]
 PATIENCE_MS = 20_000
+SCRAWL = ((0.1, 0.6), (0.25, 0.2), (0.35, 0.7), (0.5, 0.3), (0.6, 0.6), (0.9, 0.5))
 
 
 class App:
@@ -100,6 +101,34 @@ class App:
             expect(page.locator("img").first).to_be_visible()
         page.get_by_test_id("save").click()
         expect(page.get_by_test_id(f"casing-{label}")).to_be_visible()
+
+    def sign(self, name: str, *, draw: bool = True) -> None:
+        """The name of who signs, and a drawing with the mouse; returns when it is kept."""
+        page = self.page
+        page.get_by_test_id("signer").fill(name)
+        if not draw:
+            return
+        pad = page.get_by_test_id("sign-pad")
+        pad.scroll_into_view_if_needed()
+        box = pad.bounding_box()
+        assert box is not None
+        for i, (across, down) in enumerate(SCRAWL):
+            at = box["x"] + across * box["width"], box["y"] + down * box["height"]
+            page.mouse.move(*at, steps=1 if i == 0 else 5)
+            if i == 0:
+                page.mouse.down()
+        page.mouse.up()
+        expect(page.get_by_test_id("sign-clear")).to_be_visible()
+
+    def finish(self, count: int | None = None, *, signer: str = "R. Amsel") -> None:
+        """From the sheet to the receipt: the customer's count, a name, the last word."""
+        page = self.page
+        page.get_by_test_id("finish").click()
+        if count is not None:
+            page.get_by_test_id("customer-count").fill(str(count))
+        self.sign(signer, draw=False)
+        page.get_by_test_id("finish-confirm").click()
+        expect(page.get_by_test_id("receipt")).to_be_visible()
 
     def waiting(self) -> int:
         """How many operations the bottom line says are waiting."""

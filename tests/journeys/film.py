@@ -7,7 +7,7 @@ out of focus and noisy, and the label drifts in the hand that holds it.
 
 import io
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -107,3 +107,12 @@ def pictures(label: Image.Image, held: Held) -> Iterator[bytes]:
     for at in range(10):
         askew = replace(held, tilt=held.tilt + at % 3)
         yield jpeg(on_a_tire(label, askew, drift=round(40 * math.sin(at)))) * STANDS
+
+
+def after_another(codes: Sequence[str], base_url: str) -> Iterator[bytes]:
+    """Printed labels held into the picture, each for some two seconds, with a tire between."""
+    for code in codes:
+        yield jpeg(on_a_tire(None)) * PICTURES_A_SECOND
+        paper = printed(code, base_url)
+        for at in range(10):
+            yield jpeg(on_a_tire(paper, replace(NEAR, tilt=NEAR.tilt + at % 3))) * STANDS

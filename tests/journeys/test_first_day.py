@@ -85,10 +85,7 @@ def a_pickup(app: App, code: str) -> str:
     page.get_by_test_id("withdraw-reason").fill("belongs to the next yard")
     page.get_by_test_id("withdraw-confirm").click()
     app.expect_waiting(5)
-    page.get_by_test_id("finish").click()
-    page.get_by_test_id("customer-count").fill("2")
-    page.get_by_test_id("finish-confirm").click()
-    expect(page.get_by_test_id("receipt")).to_be_visible()
+    app.finish(2)
     app.set_offline(False)
     app.expect_waiting(0)
     return name

@@ -177,6 +177,7 @@ def the_customers_count_is_kept_as_typed_and_asked_about_once(page: Page) -> Non
     confirm.click()
     expect(page.get_by_test_id("customer-count-fault")).to_contain_text("0 to 9999")
     expect(count).to_have_value("99999999")
+    page.get_by_test_id("signer").fill("R. Amsel")
     count.fill("40")
     confirm.click()
     expect(page.get_by_test_id("finish-ask")).to_have_text("You 4, customer 40?")

@@ -119,6 +119,18 @@ def test_a_wedge_scanner_is_heard_wherever_the_last_touch_was(
     expect(page.get_by_test_id("size")).to_have_value("11R22.5")
     expect(page.get_by_test_id(f"casing-{second}")).to_have_count(0)
 
+    # On a list of choices: its letters choose nothing.
+    page.get_by_test_id("wanted-change").click()
+    page.get_by_test_id("label").fill("")
+    page.get_by_test_id("basis").focus()
+    wedge(page, second)
+    expect(tin).to_be_focused()
+    label_is(page, second)
+    expect(page.get_by_test_id("basis")).to_have_value("own")
+    page.get_by_test_id("basis").focus()
+    wedge(page, "ONCE-AND-FOR-ALL")
+    expect(page.get_by_test_id("basis")).to_have_value("own")
+
     # On a tread key, with another label on the sheet: told, and neither pressed nor replaced.
     page.get_by_test_id("tread-7").click()
     wedge(page, third)

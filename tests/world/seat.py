@@ -1,9 +1,21 @@
 """Seats the cast in the database of DATABASE_URL, from a process of its own (see stack.py)."""
 
 import json
+from datetime import time
+from typing import Any
+from uuid import UUID
+from zoneinfo import ZoneInfo
 
+from django.conf import settings
+
+from pickups.customers import services as customers
+from pickups.journal import services as journal
+from pickups.kernel import clock
 from pickups.people import services as people
 from pickups.people.models import Site, User
+from pickups.promises import services as promises
+from pickups.runs import services as runs
+from pickups.runs.rules import Head, Said
 from tests.world.cast import build
 
 
@@ -29,3 +41,62 @@ def show_code(site: str) -> None:
     """Print a fresh enrolment code for a site."""
     made_by = User.objects.earliest("pk")
     print(people.show_code(site=Site.objects.get(uid=site), made_by=made_by))
+
+
+def hire(store: str, role: str, first: str, last: str) -> None:
+    """One more person of a site; prints the uid. Devices hear of them once it is settled."""
+    user = User.objects.create_user(
+        first.lower(), first_name=first, last_name=last, role=role, site_id=UUID(store)
+    )
+    people.publish_person(user)
+    print(user.uid)
+
+
+def publish_promises(store: str, plant: str, yard: str, days: int = 5) -> None:
+    """A plant that works every day, trucks every day; the store's table computed from them.
+
+    A retread needs so many working days there, a repair has no standard time: none is offered.
+    """
+    at, every = clock.now(), list(range(7))
+    promises.publish_standard_times(
+        plant=UUID(plant), times={"retread": days}, weekdays=every, holidays=[], at=at
+    )
+    ways = [(UUID(plant), "to_plant"), (UUID(plant), "from_plant"), (UUID(yard), "to_yard")]
+    rows = [(place, way, every) for place, way in ways]
+    promises.publish_timetable(site=UUID(store), rows=rows, at=at)
+    promises.compute_for(sites=[UUID(store)], at=at)
+
+
+def settle() -> None:
+    """Do what the journal owes, as a worker would: names of sites and people reach the phones."""
+    while journal.drain():
+        pass
+
+
+def open_yard(store: str, customer: str, name: str, address: str) -> None:
+    """A new customer of a store with one yard; prints the yard's id."""
+    owner = customers.enter(name=customer, home_site=Site.objects.get(uid=store))
+    print(customers.open_yard(customer=owner, name=name, address=address).uid)
+
+
+def hand_sheet(store: str, driver: str, stops: list[dict[str, Any]], **head: str) -> None:
+    """A load sheet of today, handed to its driver; prints its id and those of its stops.
+
+    stops: `yard` or `site`, `drop` (work orders), `fetch`, `begins`, `to`, `note`.
+    """
+    on = clock.local(clock.now(), ZoneInfo(settings.DEALER_TIME_ZONE)).date()
+    start = UUID(head.pop("start", store))
+    run = runs.draw_up(
+        site=UUID(store), head=Head(start=start, on=on, driver=UUID(driver), **head)
+    ).uid
+    made = []
+    for told in stops:
+        yard, site = (UUID(told[k]) if k in told else None for k in ("yard", "site"))
+        times = {k: time.fromisoformat(told[k]) for k in ("begins", "to") if k in told}
+        said = Said(fetch=told.get("fetch"), note=told.get("note", ""), **times)
+        stop = runs.add_stop(run=run, said=said, yard=yard, site=site)
+        made.append(str(stop))
+        if told.get("drop"):
+            runs.put(run=run, stop=stop, work_orders=[UUID(uid) for uid in told["drop"]])
+    runs.hand(run=run)
+    print(json.dumps({"run": str(run), "stops": made}))

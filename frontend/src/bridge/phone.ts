@@ -11,6 +11,7 @@ import { webLocks } from "../ports/locks";
 import { fetchNet } from "../ports/net";
 import { deviceStorage } from "../ports/storage";
 import { openStore } from "../store";
+import { dropLeftovers } from "../store/leftovers";
 import { tryAgain } from "../store/outbox";
 import type { Photo } from "../store/outbox.schema";
 import { makeEngine, type Reach } from "../sync/engine";
@@ -38,6 +39,7 @@ export interface Phone {
 
 export async function openPhone(): Promise<Phone> {
   const store = await openStore(deviceStorage.prefix);
+  await dropLeftovers(store);
   const ids = systemIds(systemClock);
   const ports = { clock: systemClock, ids, net: fetchNet(), locks: webLocks };
   const deps: Deps = { ...ports, storage: deviceStorage, store };

@@ -191,29 +191,3 @@ async function startDecoder(): Promise<Decoder> {
     },
   };
 }
-
-export interface Bell {
-  ring(): void;
-  close(): void;
-}
-
-/** Made when the Scan key is pressed: browsers let a page sound only after a hand has moved. */
-export function bell(): Bell {
-  const sound = typeof AudioContext === "undefined" ? null : new AudioContext();
-  const close = () => void (sound?.state === "closed" || sound?.close());
-  return {
-    close,
-    ring() {
-      navigator.vibrate?.(80);
-      if (sound?.state !== "running") return close();
-      const [tone, loud] = [sound.createOscillator(), sound.createGain()];
-      tone.frequency.value = 1976;
-      loud.gain.setValueAtTime(0.25, sound.currentTime);
-      loud.gain.exponentialRampToValueAtTime(0.001, sound.currentTime + 0.14);
-      tone.connect(loud).connect(sound.destination);
-      tone.onended = close;
-      tone.start();
-      tone.stop(sound.currentTime + 0.15);
-    },
-  };
-}

@@ -14,9 +14,18 @@ import {
   type Yard,
   yards,
 } from "../domain/rows";
-import { view } from "../domain/view";
+import type { Behind, Link } from "../domain/run";
+import { type Move, view } from "../domain/view";
 import type { Store } from "../store";
-import { type Draft, drafts, type Enrolment, type Shut, setting, type Visit } from "../store/local";
+import {
+  type BegunDelivery,
+  type Draft,
+  drafts,
+  type Enrolment,
+  type Shut,
+  setting,
+  type Visit,
+} from "../store/local";
 import { told } from "../store/outbox";
 import type { Refusal } from "../store/outbox.schema";
 import { marks, present } from "../store/replica";
@@ -38,11 +47,16 @@ export interface Snapshot {
   casings: Map<string, Casing>;
   pickups: Pickup[];
   deliveries: Delivery[];
+  /** Hand-overs told on this phone, in the order of entry. */
+  moves: Move[];
   /** Load sheets that are with their drivers, the next first. */
   runs: Run[];
   promises: PromiseTable | null;
   /** Begun here, with or without a casing yet. */
   visits: Visit[];
+  begun: BegunDelivery[];
+  behind: Behind[];
+  links: Link[];
   drafts: Draft[];
   waiting: number;
   waitingSince: number | null;
@@ -53,16 +67,21 @@ export interface Snapshot {
 }
 
 export async function snapshot(store: Store): Promise<Snapshot> {
-  const [kept, rows, seen, enrolment, shut, person, visits, open] = await Promise.all([
-    told(store.outbox),
-    present(store.replica),
-    marks(store.replica),
-    setting(store.local, "enrolment"),
-    setting(store.local, "shut"),
-    setting(store.local, "person"),
-    setting(store.local, "visits"),
-    drafts(store.local),
-  ]);
+  const { local } = store;
+  const [kept, rows, seen, enrolment, shut, person, visits, begun, behind, links, open] =
+    await Promise.all([
+      told(store.outbox),
+      present(store.replica),
+      marks(store.replica),
+      setting(local, "enrolment"),
+      setting(local, "shut"),
+      setting(local, "person"),
+      setting(local, "visits"),
+      setting(local, "deliveries"),
+      setting(local, "behind"),
+      setting(local, "links"),
+      drafts(local),
+    ]);
   const refused = new Set(kept.refusals.map((refusal) => refusal.id));
   const waiting = kept.entries.filter((entry) => !refused.has(entry.id));
   const laid = overlay(kept, seen);
@@ -80,6 +99,9 @@ export async function snapshot(store: Store): Promise<Snapshot> {
     runs: runs(rows),
     promises: promiseTable(rows, enrolment?.site ?? null),
     visits: visits ?? [],
+    begun: begun ?? [],
+    behind: behind ?? [],
+    links: links ?? [],
     drafts: open,
     waiting: waiting.length,
     waitingSince: waiting[0]?.entered_at ?? null,

@@ -14,6 +14,8 @@ export interface Casing {
   id: string;
   pickup: string;
   yard: string;
+  /** Whose it is; empty where not known. */
+  customer: string;
   label: string;
   /** The label that its pick_up was first told under: a correction names it. */
   told_label: string;
@@ -61,12 +63,23 @@ export interface Pickup {
   last_at: string;
 }
 
+/** One casing handed back, as this phone has told it: a label, with or without a casing known. */
+export interface HandedBack {
+  /** The deliver operation, which the end of the visit names. */
+  id: string;
+  label: string;
+  casing: string | null;
+  standing: Standing;
+}
+
 /** A visit in which casings were handed back; `casings` are the ids of their work orders. */
 export interface Delivery {
   id: string;
   yard: string;
   store: string | null;
   casings: string[];
+  /** What was told here, in its order, each label once; another phone's is known by its count. */
+  lines: HandedBack[];
   count: number;
   finished_at: string | null;
   /** Something about it was told on this phone. */
@@ -106,6 +119,7 @@ export interface Site {
   id: string;
   name: string;
   kind: string;
+  phone?: string;
 }
 
 /** What this store may promise: by place (a yard's id or "store"), by work, a day for each
@@ -126,23 +140,34 @@ export interface Person {
 export interface Yard {
   id: string;
   name: string;
+  customer: string;
   customer_name: string;
   address: string;
 }
 
-const text = (value: unknown): string => (typeof value === "string" ? value : "");
-const list = <T>(value: unknown): T[] => (Array.isArray(value) ? (value as T[]) : []);
+type Body = Record<string, unknown>;
 
-export function casingFromRow(id: string, body: Record<string, unknown>): Casing {
+const text = (value: unknown): string => (typeof value === "string" ? value : "");
+const number = (value: unknown): number | null =>
+  typeof value === "number" && Number.isFinite(value) ? value : null;
+const isBody = (value: unknown): value is Body =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+const list = (value: unknown): unknown[] => (Array.isArray(value) ? value : []);
+const texts = (value: unknown): string[] => list(value).filter((one) => typeof one === "string");
+const numbers = (value: unknown): number[] =>
+  list(value).filter((one): one is number => number(one) !== null);
+
+export function casingFromRow(id: string, body: Body): Casing {
   return {
     id,
     pickup: body.withdrawn === true ? "" : text(body.pickup),
     yard: text(body.yard),
+    customer: text(body.customer),
     label: text(body.label),
     told_label: text(body.label),
     tin: text(body.tin),
     size: text(body.size),
-    tread_32nds: list<number>(body.tread_32nds),
+    tread_32nds: numbers(body.tread_32nds),
     work: text(body.work),
     basis: text(body.basis),
     tread_design: text(body.tread_design),
@@ -152,7 +177,7 @@ export function casingFromRow(id: string, body: Record<string, unknown>): Casing
     promised: promisedFrom(body.promised),
     store: text(body.store) || null,
     note: text(body.note),
-    photos: list<string>(body.photos),
+    photos: texts(body.photos),
     progress: text(body.progress),
     reason: text(body.reason),
     station: text(body.station),
@@ -161,18 +186,17 @@ export function casingFromRow(id: string, body: Record<string, unknown>): Casing
     standing: body.contested === true ? "in_question" : "recorded",
     waiting_since: null,
     operations: [],
-    by: /^person:(.*)$/.exec(text(body.holder))?.[1] ?? null,
+    // Who holds it may be the second or third to do so: rows do not say who took it off the yard.
+    by: null,
     picked_up_at: text(body.picked_up_at),
   };
 }
 
-function promisedFrom(value: unknown): Promised | null {
-  if (typeof value !== "object" || value === null) return null;
-  const said = value as Record<string, unknown>;
-  const on = text(said.on);
+function promisedFrom(said: unknown): Promised | null {
+  if (!isBody(said) || text(said.on) === "") return null;
   const basis = said.basis === "by_hand" ? "by_hand" : "standard_time";
-  const table = typeof said.table === "number" ? said.table : null;
-  return on === "" ? null : { on, basis, offered: text(said.offered) || null, table };
+  const offered = text(said.offered) || null;
+  return { on: text(said.on), basis, offered, table: number(said.table) };
 }
 
 export function emptyVisit(id: string, yard: string): Pickup {
@@ -180,23 +204,24 @@ export function emptyVisit(id: string, yard: string): Pickup {
   return { id, yard, ...none, here: false, standing: "recorded", last_at: "" };
 }
 
-export function visitFromRow(id: string, body: Record<string, unknown>): Pickup {
-  const count = typeof body.count === "number" ? body.count : 0;
-  const customer_count = typeof body.customer_count === "number" ? body.customer_count : null;
+export function visitFromRow(id: string, body: Body): Pickup {
+  const count = number(body.count) ?? 0;
+  const customer_count = number(body.customer_count);
   const finished_at = text(body.finished_at) || null;
   const visit = emptyVisit(id, text(body.yard));
   const store = text(body.store) || null;
   return { ...visit, store, count, customer_count, finished_at, last_at: finished_at ?? "" };
 }
 
-export function deliveryFromRow(id: string, body: Record<string, unknown>): Delivery {
+export function deliveryFromRow(id: string, body: Body): Delivery {
   const finished_at = text(body.finished_at) || null;
   return {
     id,
     yard: text(body.yard),
     store: text(body.store) || null,
     casings: [],
-    count: typeof body.count === "number" ? body.count : 0,
+    lines: [],
+    count: number(body.count) ?? 0,
     finished_at,
     here: false,
     standing: "recorded",
@@ -206,67 +231,81 @@ export function deliveryFromRow(id: string, body: Record<string, unknown>): Deli
 
 const byName = (a: { name: string }, b: { name: string }): number => a.name.localeCompare(b.name);
 
+/** The rows of one entity that are there, each as something. */
+function read<T>(rows: RowLike[], entity: string, as: (id: string, body: Body) => T): T[] {
+  return rows.flatMap((row) =>
+    row.entity === entity && isBody(row.body) ? [as(row.id, row.body)] : [],
+  );
+}
+
 export const people = (rows: RowLike[]): Person[] =>
-  rows
-    .filter((row) => row.entity === "person" && row.body !== null)
-    .map(({ id, body }) => ({ id, name: text(body?.name), role: text(body?.role) }))
-    .sort(byName);
+  read(rows, "person", (id, body) => ({ id, name: text(body.name), role: text(body.role) })).sort(
+    byName,
+  );
 
 export const yards = (rows: RowLike[]): Yard[] =>
-  rows
-    .filter((row) => row.entity === "yard" && row.body !== null)
-    .map(({ id, body }) => ({
-      id,
-      name: text(body?.name),
-      customer_name: text(body?.customer_name),
-      address: text(body?.address),
-    }))
-    .sort((a, b) => a.customer_name.localeCompare(b.customer_name) || a.name.localeCompare(b.name));
+  read(rows, "yard", (id, body) => ({
+    id,
+    name: text(body.name),
+    customer: text(body.customer),
+    customer_name: text(body.customer_name),
+    address: text(body.address),
+  })).sort((a, b) => a.customer_name.localeCompare(b.customer_name) || byName(a, b));
 
 export const sites = (rows: RowLike[]): Site[] =>
-  rows
-    .filter((row) => row.entity === "site" && row.body !== null)
-    .map(({ id, body }) => ({ id, name: text(body?.name), kind: text(body?.kind) }))
-    .sort(byName);
+  read(rows, "site", (id, body) => ({
+    id,
+    name: text(body.name),
+    kind: text(body.kind),
+    phone: text(body.phone),
+  })).sort(byName);
 
 /** The load sheets that are with their drivers, the next first. */
 export const runs = (rows: RowLike[]): Run[] =>
-  rows
-    .filter((row) => row.entity === "run" && row.body?.state === "handed")
-    .map(({ id, body }) => ({
-      id,
-      on: text(body?.on),
-      kind: text(body?.kind),
-      state: text(body?.state),
-      driver: text(body?.driver) || null,
-      vehicle: text(body?.vehicle),
-      note: text(body?.note),
-      start: text(body?.start),
-      stops: list<Record<string, unknown>>(body?.stops).map(stopFrom),
-    }))
+  read(rows, "run", runFrom)
+    .filter((run) => run.state === "handed")
     .sort((a, b) => a.on.localeCompare(b.on) || a.id.localeCompare(b.id));
 
-const stopFrom = (said: Record<string, unknown>): Stop => ({
+const runFrom = (id: string, body: Body): Run => ({
+  id,
+  on: text(body.on),
+  kind: text(body.kind),
+  state: text(body.state),
+  driver: text(body.driver) || null,
+  vehicle: text(body.vehicle),
+  note: text(body.note),
+  start: text(body.start),
+  stops: list(body.stops).filter(isBody).map(stopFrom),
+});
+
+const stopFrom = (said: Body): Stop => ({
   uid: text(said.uid),
   yard: text(said.yard) || null,
   site: text(said.site) || null,
   from: text(said.from) || null,
   to: text(said.to) || null,
-  fetch: typeof said.fetch === "number" ? said.fetch : null,
+  fetch: number(said.fetch),
   note: text(said.note),
-  drop: list<string>(said.drop),
+  drop: texts(said.drop),
 });
 
 /** The table of this phone's store, if it has come. */
 export function promiseTable(rows: RowLike[], store: string | null): PromiseTable | null {
   const body = rows.find((row) => row.entity === "promise_table" && row.id === store)?.body;
-  if (body === null || body === undefined) return null;
-  const places = body.places;
-  if (typeof places !== "object" || places === null) return null;
+  if (!isBody(body) || !isBody(body.places)) return null;
+  const places: PromiseTable["places"] = {};
+  for (const [place, works] of Object.entries(body.places)) {
+    if (!isBody(works)) continue;
+    const days = Object.entries(works).map(([work, offered]) => [work, list(offered).map(dayFrom)]);
+    places[place] = Object.fromEntries(days) as Record<string, (string | null)[]>;
+  }
   return {
     computed_on: text(body.computed_on),
     valid_until: text(body.valid_until),
-    version: typeof body.version === "number" ? body.version : 0,
-    places: places as PromiseTable["places"],
+    version: number(body.version) ?? 0,
+    places,
   };
 }
+
+/** A hand-over day on which nothing can be offered stays in its place: days are counted. */
+const dayFrom = (value: unknown): string | null => text(value) || null;

@@ -41,5 +41,29 @@ export function sighted(texts: string[]): Sighting {
   return codes.length === 1 ? { what: "label", code: codes[0]! } : other;
 }
 
+/** Tells a label that has come into sight from one that is still there. */
+export interface Comings {
+  /** True where the label was not in sight a moment ago. */
+  comes(code: string, atMs: number): boolean;
+  /** The last one may still be in sight, though nobody has looked meanwhile. */
+  stays(atMs: number): void;
+}
+
+export function comings(lingerMs: number): Comings {
+  let last = "";
+  let at = Number.NEGATIVE_INFINITY;
+  return {
+    comes(code, atMs) {
+      const fresh = code !== last || atMs - at > lingerMs;
+      last = code;
+      at = atMs;
+      return fresh;
+    },
+    stays(atMs) {
+      at = atMs;
+    },
+  };
+}
+
 const likeALabel = (text: string, code: string): boolean =>
   LINK.test(text.trim()) || [...code].length === LENGTH;

@@ -2,7 +2,9 @@
 import { useEffect, useRef } from "preact/hooks";
 import { setting, set } from "../store/local";
 import { Strokes } from "../ui/Strokes";
+import { atCounter, CounterDoor, chosenWorkplace, counterScreens, maySwitch } from "./CounterDoor";
 import { usePhone } from "./context";
+import { roadScreen } from "./road/screens";
 import { go, route } from "./route";
 import { StatusLine } from "./StatusLine";
 import { testid } from "./testids";
@@ -22,7 +24,8 @@ export function App() {
   useEffect(() => {
     const title = main.current?.querySelector("h1");
     document.title = `${title?.textContent ?? ""} · Yardloop`;
-    title?.focus({ preventScroll: true });
+    const first = main.current?.querySelector<HTMLElement>("[data-first]") ?? title;
+    first?.focus({ preventScroll: true });
   }, [at.key]);
   return (
     <>
@@ -38,11 +41,16 @@ export function App() {
 }
 
 function screen(): { key: string; shown: preact.JSX.Element } {
-  const { enrolment, person } = usePhone().now.value;
+  const now = usePhone().now.value;
+  const { enrolment, person } = now;
   const [what = "", id = "", more = "", casing = ""] = route.value;
   if (enrolment === null || what === "enrol") return { key: "enrol", shown: <EnrolScreen /> };
   if (person === null || what === "who") return { key: "who", shown: <WhoScreen /> };
   if (what === "needs") return { key: "needs", shown: <NeedsYouScreen /> };
+  if (atCounter(now)) {
+    const here = counterScreens.value === null ? "coming" : "here";
+    return { key: `counter ${here} ${route.value.join(" ")}`, shown: <CounterDoor /> };
+  }
   if (what === "pickup" && id) {
     const key = `${what} ${id} ${more} ${casing}`;
     if (more === "finish") return { key, shown: <FinishScreen pickup={id} /> };
@@ -50,6 +58,8 @@ function screen(): { key: string; shown: preact.JSX.Element } {
     if (more === "casing") return { key, shown: <CorrectScreen pickup={id} casing={casing} /> };
     return { key, shown: <SheetScreen pickup={id} /> };
   }
+  const road = roadScreen(route.value);
+  if (road !== null) return { key: route.value.join(" "), shown: road };
   return { key: "today", shown: <TodayScreen /> };
 }
 
@@ -62,7 +72,15 @@ function Header() {
     void setting(phone.deps.store.local, "language").then((kept) => {
       if (kept !== null) language.value = kept;
     });
+    void setting(phone.deps.store.local, "workplace").then((kept) => {
+      if (kept !== null) chosenWorkplace.value = kept;
+    });
   }, [phone]);
+  function switchWorkplace() {
+    chosenWorkplace.value = chosenWorkplace.value === "road" ? "counter" : "road";
+    void set(phone.deps.store.local, "workplace", chosenWorkplace.value);
+    go();
+  }
   function switchLanguage() {
     language.value = language.value === "en" ? "es" : "en";
     void set(phone.deps.store.local, "language", language.value);
@@ -81,6 +99,16 @@ function Header() {
         >
           <span class="hidden">{w.held_by("")}</span>
           {holder?.name ?? "…"} <span class="hidden">{w.who_change}</span>
+        </button>
+      )}
+      {maySwitch(phone.now.value) && (
+        <button
+          type="button"
+          class="button plain"
+          onClick={switchWorkplace}
+          {...testid("workplace")}
+        >
+          {chosenWorkplace.value === "road" ? w.to_counter : w.to_road}
         </button>
       )}
       <button

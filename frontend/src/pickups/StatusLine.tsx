@@ -6,6 +6,7 @@ import { useRef } from "preact/hooks";
 import { newVersion, takeNewVersion } from "../bridge/worker";
 import { useRoom } from "../ui/Bar";
 import { usePhone } from "./context";
+import { OnTruck } from "./road/TruckScreen";
 import { go, route } from "./route";
 import { testid } from "./testids";
 import { nothingSaid, shutSaid } from "./statusWords";
@@ -28,23 +29,26 @@ export function StatusLine() {
           <span class="go">{w.needs_look}</span>
         </button>
       )}
-      <p role="status" class="waits">
-        {waiting > 0 ? (
-          <Waiting />
-        ) : (
-          <span {...testid("waiting")}>
-            <span class="hidden">0 {w.waiting_to_send}. </span>
-            {nothingSaid({ heard, photos, needsYou: needsYou.length, reach }, w)}
-          </span>
-        )}
-        {photos > 0 && (
-          <span {...testid("photos-waiting")}>
-            {" · "}
-            {w.photos_waiting(photos)}
-          </span>
-        )}
-        {enrolment !== null && why(reach, phone.sending.value && waiting + photos > 0)}
-      </p>
+      <div class="row foot">
+        <p role="status" class="waits">
+          {waiting > 0 ? (
+            <Waiting />
+          ) : (
+            <span {...testid("waiting")}>
+              <span class="hidden">0 {w.waiting_to_send}. </span>
+              {nothingSaid({ heard, photos, needsYou: needsYou.length, reach }, w)}
+            </span>
+          )}
+          {photos > 0 && (
+            <span {...testid("photos-waiting")}>
+              {" · "}
+              {w.photos_waiting(photos)}
+            </span>
+          )}
+          {enrolment !== null && why(reach, phone.sending.value && waiting + photos > 0)}
+        </p>
+        <OnTruck />
+      </div>
     </footer>
   );
 }

@@ -14,7 +14,26 @@
  *   casing-<LABEL>               a line of the list; data-standing is waiting, recorded,
  *                                in_question or needs_you; data-id is the casing's id
  *   correct-<LABEL>, withdraw, withdraw-reason, withdraw-confirm
- *   finish, customer-count, finish-error, finish-ask, finish-confirm, receipt, receipt-done
+ *   wanted-change (opens and closes what is wanted), wanted-said (its one line)
+ *   work-retread, work-repair, basis, tread-design, purchase-order, unit, back-to-yard,
+ *   back-to-store, promised (the sentence), promised-another, promised-on, promised-as-offered
+ *   sign-count, sign-promised, sign-list, signer, sign-pad, sign-pad-said, sign-clear,
+ *   sign-another (the list is another one now), sign-again, sign-nobody, unsigned, sign-somebody
+ *   finish, customer-count, finish-error, finish-ask, finish-confirm, receipt, receipt-promised,
+ *   receipt-signed, receipt-done
+ *   run-<id>, loading-<run id>, stop-<uid> (data-state: done, passed, next, later), next-action
+ *   stop, start-delivery, start-pickup, pass-by, pass-why, pass-confirm, take-up-again
+ *   on-truck (in the line at the bottom), truck, unload, load-at-<site id>
+ *   count, label, take, scan, scan-done; verdict (data-tone: good, again, asks, fault),
+ *   question, answer-no, answer-yes; road-<LABEL> (data-done) a casing of a road's list
+ *   drive-off, short;  site-<id>, own-count, start-unloading, end-unloading, reckoned, over,
+ *   count-differs, scan-on, unloaded;  end-delivery, not-delivered, finish-delivery, put-away,
+ *   delivered, fetch-here, delivered-done;  open-unload  an unloading on Today
+ *   counter: workplace (to and from it), find, find-said, found-<id>, drop-off, hand-over, from-yard,
+ *   customer-count, treads, booked, print-<LABEL>, print-waiting, print-said, labels-left,
+ *   finish-half, ticket, ticket-number, ticket-days, ticket-labels, ticket-print, waiting-<customer>,
+ *   ready-<LABEL>, hand-over-count, hand-over-confirm, handed-over, receive, truck-<LABEL>, bringer,
+ *   about, where, promise, story, with-us-<LABEL>, counter-back
  *   status-line                  the line at the bottom; data-reach says how the last try went
  *   waiting                      its text holds the number that waits to be sent (0 too)
  *   photos-waiting, needs-you (to the list of them), again-<id>, new-version

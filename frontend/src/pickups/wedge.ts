@@ -50,8 +50,13 @@ export interface Scanned {
 /**
  * Tells of each burst, and keeps its Enter from pressing or sending anything. A label that fell
  * into a field is taken out of it again. `home`: the field that keys go to where none is chosen.
+ * A "typist" at a desk is as fast as a scanner: there a text that holds no label is what was typed.
  */
-export function useWedge(home: string, onScanned: (scanned: Scanned) => void): void {
+export function useWedge(
+  home: string,
+  onScanned: (scanned: Scanned) => void,
+  hands: "gloved" | "typist" = "gloved",
+): void {
   const latest = useRef(onScanned);
   latest.current = onScanned;
   useEffect(() => {
@@ -75,23 +80,29 @@ export function useWedge(home: string, onScanned: (scanned: Scanned) => void): v
       const code = found !== null && fault(found) === null ? found : null;
       const elsewhere = began.field !== null && began.field.id !== home;
       if (code === null && began.field?.id === home) return; // the field itself says what is wrong
+      if (code === null && elsewhere && hands === "typist") return;
       event.preventDefault();
       event.stopPropagation();
-      if (code !== null) putBack(began);
+      // A list's choice is never typed by a scanner, whatever it read.
+      if (code !== null || began.field instanceof HTMLSelectElement) putBack(began);
       latest.current({ text: whole, code, home: began.home, elsewhere });
     };
     addEventListener("keydown", listen, { capture: true });
     return () => removeEventListener("keydown", listen, { capture: true });
-  }, [home]);
+  }, [home, hands]);
 }
 
-type Typed = HTMLInputElement | HTMLTextAreaElement;
+type Typed = HTMLInputElement | HTMLTextAreaElement | HTMLSelectElement;
 
 const typedIn = (at: Element | null): Typed | null =>
-  at instanceof HTMLInputElement || at instanceof HTMLTextAreaElement ? at : null;
+  at instanceof HTMLInputElement ||
+  at instanceof HTMLTextAreaElement ||
+  at instanceof HTMLSelectElement
+    ? at
+    : null;
 
 function putBack({ field, value }: { field: Typed | null; value: string }): void {
   if (field === null || field.value === value) return;
   field.value = value;
-  field.dispatchEvent(new Event("input", { bubbles: true }));
+  for (const told of ["input", "change"]) field.dispatchEvent(new Event(told, { bubbles: true }));
 }

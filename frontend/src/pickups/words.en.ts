@@ -1,15 +1,27 @@
 /** What the driver reads, in English. Short, the trade's words; what happened and what to do. */
 import { counted } from "./plural";
+import { road } from "./words/road.en";
+import { signing } from "./words/signing.en";
+import { wanted } from "./words/wanted.en";
 
 const casings = (n: number) => counted(n, "casing", "casings");
 
 export const en = {
+  ...wanted,
+  ...signing,
+  ...road,
+
   language: "Language",
   other_language: "Español",
   today: "Today",
   back: "Back",
   close: "Close",
   try_again: "Try again",
+  to_counter: "Counter",
+  to_road: "Road",
+  counter_coming: "One moment",
+  counter_not_here:
+    "The counter's screens have not reached this device yet. They come by themselves with a connection.",
 
   enrol_title: "Set up this phone",
   enrol_say:

@@ -1,16 +1,28 @@
 /** Lo que lee el chofer, en español. The same sentences as words.en, in Spanish. */
 import { counted } from "./plural";
+import { road } from "./words/road.es";
+import { signing } from "./words/signing.es";
+import { wanted } from "./words/wanted.es";
 import type { Words } from "./words.en";
 
 const casings = (n: number) => counted(n, "carcasa", "carcasas");
 
 export const es: Words = {
+  ...wanted,
+  ...signing,
+  ...road,
+
   language: "Idioma",
   other_language: "English",
   today: "Hoy",
   back: "Atrás",
   close: "Cerrar",
   try_again: "Intentar otra vez",
+  to_counter: "Mostrador",
+  to_road: "Ruta",
+  counter_coming: "Un momento",
+  counter_not_here:
+    "Las pantallas del mostrador aún no han llegado a este dispositivo. Llegan solas en cuanto haya conexión.",
 
   enrol_title: "Preparar este teléfono",
   enrol_say:

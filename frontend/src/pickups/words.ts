@@ -24,6 +24,18 @@ export function when(at: number | string): string {
   }).format(date);
 }
 
+/** A day (2026-04-28) with its weekday; with the year too where it is not this one. */
+export function dayInWords(day: string): string {
+  const [year = 0, month = 1, date = 1] = day.split("-").map(Number);
+  const written = new Intl.DateTimeFormat(language.value, {
+    weekday: "short",
+    day: "numeric",
+    month: "short",
+    ...(year === new Date().getFullYear() ? {} : { year: "numeric" }),
+  }).format(new Date(year, month - 1, date));
+  return written.replaceAll(" ", "\u00a0"); // a day is read in one look
+}
+
 /** A number with at most one decimal. */
 export const decimal = (value: number): string =>
   new Intl.NumberFormat(language.value, { maximumFractionDigits: 1 }).format(value);

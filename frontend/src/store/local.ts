@@ -4,6 +4,7 @@
  * was saved just before a kill is recognised and not offered again.
  */
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import type { Behind, Link } from "../domain/run";
 
 /** A sheet that is being filled in; `fields` belongs to the screen that keeps it. */
 export interface Draft {
@@ -34,6 +35,35 @@ export interface Visit {
   begun_at: number;
 }
 
+/** A delivery begun on this phone; it has no operation of its own until its first casing. */
+export interface BegunDelivery {
+  delivery: string;
+  yard: string;
+  begun_at: number;
+}
+
+/** The labels that a store's device was given: the same list on every start, used from its front. */
+export interface LabelStock {
+  /** The store that they were printed for. */
+  site: string;
+  /** A roll that was asked for and whose answer has not come: asked for again under its id. */
+  asked: { id: string; count: number } | null;
+  labels: string[];
+  /** On casings already, and not printed yet. */
+  unprinted: string[];
+  /** Who the dealer is, as labels and tickets say it. */
+  dealer: string;
+  phone: string;
+}
+
+/** How casings get their labels at a counter: printed at once, when asked, or off a roll. */
+export interface Printing {
+  how: "at_once" | "by_key" | "from_roll";
+  stock: "roll" | "sheet";
+}
+
+export type Workplace = "road" | "counter";
+
 /** Why the office lets this phone no further: until it is enrolled again. */
 export type Shut = "device_revoked" | "device_unknown" | "device_closing";
 
@@ -43,6 +73,15 @@ export interface Settings {
   person: string;
   language: "en" | "es";
   visits: Visit[];
+  deliveries: BegunDelivery[];
+  /** What of a run its driver has put behind. */
+  behind: Behind[];
+  /** Which visits were begun for which stops. */
+  links: Link[];
+  label_stock: LabelStock;
+  printing: Printing;
+  /** Where somebody works who may work at either. */
+  workplace: Workplace;
 }
 
 interface LocalSchema extends DBSchema {
@@ -79,6 +118,18 @@ export async function set<K extends keyof Settings>(
 ): Promise<void> {
   if (value === null) await db.delete("settings", key);
   else await db.put("settings", { key, value });
+}
+
+/** Changes a setting by what it is then, whoever else changes it at the same time. */
+export async function amend<K extends keyof Settings>(
+  db: LocalDb,
+  key: K,
+  change: (now: Settings[K] | null) => Settings[K],
+): Promise<void> {
+  const tx = db.transaction("settings", "readwrite");
+  const now = ((await tx.store.get(key))?.value as Settings[K] | undefined) ?? null;
+  void tx.store.put({ key, value: change(now) });
+  await tx.done;
 }
 
 export const draft = async (db: LocalDb, key: string): Promise<Draft | null> =>

@@ -101,3 +101,10 @@ export async function present(db: ReplicaDb): Promise<Row[]> {
   }
   return [...best.values()];
 }
+
+/** Whether any row of an entity is there. */
+export async function hasAny(db: ReplicaDb, entity: string): Promise<boolean> {
+  const tx = db.transaction("rows");
+  for await (const { value } of tx.store) if (value.entity === entity && !value.gone) return true;
+  return false;
+}

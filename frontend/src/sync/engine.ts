@@ -4,7 +4,7 @@
  * ever more rarely, and at once when poked by a person or by the signal coming back.
  */
 import { set, setting } from "../store/local";
-import { wipe } from "../store/replica";
+import { hasAny, wipe } from "../store/replica";
 import { prune } from "../store/sent";
 import { quietMs, waitMs } from "./backoff";
 import { type Deps, isShut, NoAnswer, type Trouble } from "./exchange";
@@ -56,7 +56,11 @@ export function makeEngine(
     if (stopped) return;
     failures = reach === "reached" ? 0 : failures + 1;
     const chance = deps.ids.chance();
-    const wait = failures === 0 ? quietMs(chance) : waitMs(failures, chance, retryAfterS);
+    const wait =
+      failures === 0
+        ? quietMs(chance, reach === "idle" || (await hasAny(deps.store.replica, "person")))
+        : waitMs(failures, chance, retryAfterS);
+    if (stopped) return;
     cancel = deps.clock.after(wait, () => void sync());
     changed();
   }

@@ -125,6 +125,22 @@ export function readPhotoAnswer(body: string): { sha256: string; here: boolean }
   return { sha256: string(said.sha256), here: said.state === "here" };
 }
 
+/** New labels of a store, and who the dealer is. */
+export interface Roll {
+  labels: string[];
+  dealer: string;
+  phone: string;
+}
+
+export function readRoll(body: string): Roll {
+  const said = object<Said["RollPrinted"]>(body);
+  return {
+    labels: list(said.labels).map(string),
+    dealer: string(said.dealer),
+    phone: string(said.phone),
+  };
+}
+
 /** The problem in an answer that is not 200; `code` is empty where it names none. */
 export function readProblem(body: string): Problem {
   let said: Unread<Said["Problem"]>;

@@ -1,7 +1,7 @@
 /** What the symbols in a picture amount to: ours, damaged, somebody else's, too many. */
 import { expect, it } from "vitest";
 import { checkSymbol } from "../../src/domain/labels";
-import { sighted } from "../../src/domain/sighting";
+import { comings, sighted } from "../../src/domain/sighting";
 
 const SOUND = "K72K54X2";
 const OTHER = `AB1C2DV${checkSymbol("AB1C2DV")}`;
@@ -39,4 +39,22 @@ it("what is wrong with a damaged one is kept", () => {
     text: "K72K54X3",
     fault: "check_does_not_fit",
   });
+});
+
+it("a label that stays in sight has come once, and comes again after it was away", () => {
+  const coming = comings(2000);
+  expect(coming.comes(SOUND, 0)).toBe(true);
+  expect(coming.comes(SOUND, 1900)).toBe(false);
+  expect(coming.comes(SOUND, 3800)).toBe(false);
+  expect(coming.comes(SOUND, 5801)).toBe(true);
+  expect(coming.comes(OTHER, 5900)).toBe(true);
+  expect(coming.comes(SOUND, 6000)).toBe(true);
+});
+
+it("while somebody is asked nobody looks, and the label in the hand is not a new one after", () => {
+  const coming = comings(2000);
+  coming.comes(SOUND, 0);
+  coming.stays(60_000);
+  expect(coming.comes(SOUND, 61_000)).toBe(false);
+  expect(coming.comes(OTHER, 61_100)).toBe(true);
 });

@@ -9,7 +9,9 @@ import {
   roomLeft,
   twin,
 } from "../../src/pickups/yard/fields";
+import { BLANK_WANTED, wantedPayload } from "../../src/pickups/wanted/wanted";
 import { en } from "../../src/pickups/words.en";
+import { golden } from "../golden/read";
 
 it.each([
   ["", en.label_empty],
@@ -31,17 +33,37 @@ it("a sheet is told tidied, with old and new photos once each", () => {
     treads: [4, 0],
     photos: ["a"],
   };
-  expect(payloadOf({ pickup: "p", yard: "y" }, fields, ["a", "b"], null)).toEqual({
+  const at = { pickup: "p", yard: "y", store: null };
+  const wanted = wantedPayload({ ...BLANK_WANTED, unit: " T-1 " }, null, null);
+  expect(payloadOf(at, fields, wanted, ["a", "b"], null)).toEqual({
     pickup: "p",
     yard: "y",
+    store: null,
     label: "K72K54X2",
     tin: "DOT 1",
     size: "",
     tread_32nds: [4, 0],
+    work: "retread",
+    basis: "own",
+    tread_design: "",
+    purchase_order: "",
+    unit: "T-1",
+    back_to: "yard",
+    promised: null,
     note: "",
     photos: ["a", "b"],
     corrects: null,
   });
+});
+
+it("a whole sheet is told as the golden message says", () => {
+  const { payload } = golden("custody.pick_up.v2");
+  const { pickup, yard, store, label, tin, size, tread_32nds, photos } = payload;
+  const { work, basis, tread_design, purchase_order, unit, back_to, promised } = payload;
+  const wanted = { work, basis, tread_design, purchase_order, unit, back_to, promised_on: "" };
+  const fields = { ...BLANK, label, tin, size, treads: tread_32nds };
+  const told = wantedPayload(wanted, promised.offered, promised.table);
+  expect(payloadOf({ pickup, yard, store }, fields, told, photos, null)).toEqual(payload);
 });
 
 it("the same label is found on any pickup, but not on the casing corrected or one returned", () => {

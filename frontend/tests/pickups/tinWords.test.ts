@@ -1,6 +1,6 @@
 /** A TIN in words while it is typed, key by key, in both languages. */
 import { expect, it } from "vitest";
-import { dayOf, tinSaid, tinShort } from "../../src/pickups/yard/tinWords";
+import { tinSaid, tinShort } from "../../src/pickups/yard/tinWords";
 import { en } from "../../src/pickups/words.en";
 import { es } from "../../src/pickups/words.es";
 
@@ -54,8 +54,4 @@ it("on a list it stands as it was read, with its week", () => {
   expect(tinShort("DOT 4B08 4DHR 2910", TODAY, en)).toBe("DOT 4B08 4DHR 2910 · week 29 of 2010");
   expect(tinShort("unreadable", TODAY, en)).toBe("DOT UNREADABLE");
   expect(tinShort("", TODAY, en)).toBe("");
-});
-
-it("a day is that of this place", () => {
-  expect(dayOf(Date.UTC(2026, 3, 15, 3))).toBe("2026-04-14");
 });

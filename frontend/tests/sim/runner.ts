@@ -6,8 +6,10 @@
  *   {"do":"enrol","code":"…","name":"…"}        {"do":"person","id":"…"}
  *   {"do":"pick_up","payload":{…},"id":"…"?,"photo":"…"?}        photo: a JPEG in base64, hashed here
  *   {"do":"withdraw","payload":{…}}             {"do":"finish","payload":{…}}
+ *   {"do":"tell","kind":"custody.deliver","payload":{…},"id":"…"?}       also hand_over, finish_delivery
  *   {"do":"sync"}                               answers {"reach":…} when the run has ended
- *   {"do":"state"}                              waiting, sent, refusals, photos, marks, pickups, rows
+ *   {"do":"state"}                              waiting, sent, refusals, photos, marks, rows, and what
+ *                                               the screens show: pickups, deliveries, casings, moves
  *   {"do":"again","id":"…"}                     try a refused one once more
  *   {"do":"fates","fates":["lost","double"]}    what becomes of the next exchanges (FakeNet)
  *   {"do":"clock","shift_ms":-86400000}         the phone's clock is off by so much
@@ -18,7 +20,15 @@
 import "fake-indexeddb/auto";
 import { createHash } from "node:crypto";
 import { createInterface } from "node:readline";
-import type { FinishPickup, PickUp, Withdraw } from "../../src/domain/operation";
+import {
+  deliver,
+  type FinishPickup,
+  finishDelivery,
+  handOver,
+  type PickUp,
+  type Telling,
+  type Withdraw,
+} from "../../src/domain/operation";
 import { tryAgain } from "../../src/store/outbox";
 import { marks, present } from "../../src/store/replica";
 import { NoAnswer } from "../../src/sync/exchange";
@@ -32,6 +42,7 @@ type Command =
   | { do: "pick_up"; payload: PickUp; id?: string; photo?: string }
   | { do: "withdraw"; payload: Withdraw; id?: string }
   | { do: "finish"; payload: FinishPickup; id?: string }
+  | { do: "tell"; kind: string; payload: Telling["payload"]; id?: string }
   | { do: "sync" | "state" | "kill" }
   | { do: "again"; id: string }
   | { do: "fates"; fates: Fate[] }
@@ -56,6 +67,8 @@ async function obey(command: Command): Promise<object> {
       return { id: await phone.withdraw(command.payload, id) };
     case "finish":
       return { id: await phone.finish(command.payload, id) };
+    case "tell":
+      return { id: await phone.tell(telling(command.kind, command.payload), id) };
     case "sync":
       return { reach: await phone.sync(), faults: phone.faults.map(String) };
     case "state":
@@ -78,6 +91,20 @@ async function obey(command: Command): Promise<object> {
   }
 }
 
+/** What a driver tells on the road, in the version that this app makes. */
+// biome-ignore lint/suspicious/noExplicitAny: the kind says which payload it is
+const MAKERS: Record<string, (payload: any) => Telling> = {
+  "custody.hand_over": handOver,
+  "custody.deliver": deliver,
+  "custody.finish_delivery": finishDelivery,
+};
+
+function telling(kind: string, payload: Telling["payload"]): Telling {
+  const made = Object.hasOwn(MAKERS, kind) ? MAKERS[kind]!(payload) : null;
+  if (made === null) throw new Error(`no such kind: ${kind}`);
+  return made;
+}
+
 async function pickUp(on: Phone, payload: PickUp, id?: string, photo?: string): Promise<object> {
   if (photo === undefined) return { id: await on.pickUp(payload, id) };
   const bytes = Buffer.from(photo, "base64");
@@ -88,6 +115,7 @@ async function pickUp(on: Phone, payload: PickUp, id?: string, photo?: string): 
 
 async function state(of: Phone): Promise<object> {
   const { entries, sent, refusals, photos } = await of.told();
+  const { casings, pickups, deliveries, moves } = await of.view();
   return {
     waiting: entries.map(({ id, sequence }) => ({ id, sequence })),
     sent: sent.map(({ body: _, ...rest }) => rest),
@@ -95,7 +123,10 @@ async function state(of: Phone): Promise<object> {
     refusals,
     photos,
     marks: await marks(of.deps.store.replica),
-    pickups: await of.pickups(),
+    pickups,
+    deliveries,
+    casings: [...casings.values()],
+    moves,
     rows: await present(of.deps.store.replica),
     reach: of.engine.reach(),
   };

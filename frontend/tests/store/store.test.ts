@@ -1,6 +1,14 @@
 /** The databases: one strict transaction an entry, a disposable replica, sheets that stay. */
 import { describe, expect, it, vi } from "vitest";
-import { draft, draftPhotos, dropDraft, keepDraft, keepDraftPhoto } from "../../src/store/local";
+import {
+  amend,
+  draft,
+  draftPhotos,
+  dropDraft,
+  keepDraft,
+  keepDraftPhoto,
+  setting,
+} from "../../src/store/local";
 import { wasEntered } from "../../src/store/outbox";
 import { present, type Row, take, wipe } from "../../src/store/replica";
 import { KEEP_MS, prune } from "../../src/store/sent";
@@ -139,4 +147,15 @@ it("a half-filled sheet and its photos are there after the app died, and go toge
   expect(await draft(again.deps.store.local, kept.key)).toBeNull();
   expect(await draftPhotos(again.deps.store.local, kept.key)).toEqual([]);
   again.close();
+});
+
+it("two changes to one setting at the same time are both kept", async () => {
+  const phone = await rig().phone();
+  const { local } = phone.deps.store;
+  const more = (stop: string) =>
+    amend(local, "links", (links) => [...(links ?? []), { visit: stop, stop, on: 0 }]);
+  await Promise.all([more("a"), more("b"), more("c")]);
+  const kept = (await setting(local, "links")) ?? [];
+  expect(kept.map(({ stop }) => stop).sort()).toEqual(["a", "b", "c"]);
+  phone.close();
 });

@@ -1,7 +1,8 @@
 /** When the phone tries again by itself. */
 import { describe, expect, it } from "vitest";
 import { FIRST_MS, LONGEST_MS, quietMs, waitMs } from "../../src/sync/backoff";
-import { casing, rig } from "../sim/rig";
+import { DRIVER } from "../sim/Phone";
+import { casing, rig, YARD } from "../sim/rig";
 
 describe("tries again", () => {
   it("by itself, ever more rarely, and at once when all is well again", async () => {
@@ -37,11 +38,25 @@ describe("tries again", () => {
     phone.close();
   });
 
+  it("looks again soon as long as nobody can say who holds the phone", async () => {
+    const r = rig();
+    const phone = await r.phone();
+    r.server.row("yard", YARD, { name: "North yard" });
+    await phone.sync();
+    expect(r.clock.nextInMs()).toBeLessThan(5_000);
+    r.server.row("person", DRIVER, { name: "Dale Orrin" });
+    r.clock.advance(5_000);
+    await phone.sync();
+    expect(r.clock.nextInMs()).toBeGreaterThan(40_000);
+    phone.close();
+  });
+
   it("is spread by chance within its bounds", () => {
     for (const chance of [0, 0.5, 0.999]) {
       expect(waitMs(1, chance, null)).toBeGreaterThanOrEqual(FIRST_MS / 2);
       expect(waitMs(50, chance, null)).toBeLessThanOrEqual(LONGEST_MS);
-      expect(quietMs(chance)).toBeGreaterThan(40_000);
+      expect(quietMs(chance, true)).toBeGreaterThan(40_000);
+      expect(quietMs(chance, false)).toBeLessThan(5_000);
     }
     expect(waitMs(3, 0, null)).toBeLessThan(waitMs(3, 0.9, null));
   });

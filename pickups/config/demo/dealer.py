@@ -12,18 +12,31 @@ from pickups.labels import queries as labels_read
 from pickups.labels import services as labels
 from pickups.people import services as people
 from pickups.people.models import Device, PlantKey, Site, User
+from pickups.promises.rules import Calendar, Trucks
+from pickups.runs import services as runs
+from pickups.runs.models import Run
 from plant.dock import services as dock
 
 
 @dataclass
 class Dealer:
-    """Everybody and everything by name; `labels` are printed codes that nobody used, a store."""
+    """Everybody and everything by name.
+
+    labels: printed codes that nobody used, by store. signers: who signs, by fleet. shuttles: who
+    drives between store and plant, by store. standard_times, calendar, trucks: what promises are
+    made from.
+    """
 
     sites: dict[str, Site] = field(default_factory=dict)
     people: dict[str, User] = field(default_factory=dict)
     devices: dict[str, Device] = field(default_factory=dict)
     yards: dict[tuple[str, str], Yard] = field(default_factory=dict)
     labels: dict[str, list[str]] = field(default_factory=dict)
+    signers: dict[str, str] = field(default_factory=dict)
+    shuttles: dict[str, str] = field(default_factory=dict)
+    standard_times: dict[str, int] = field(default_factory=dict)
+    calendar: Calendar = field(default_factory=lambda: Calendar(()))
+    trucks: dict[str, Trucks] = field(default_factory=dict)
     key: PlantKey = field(default_factory=PlantKey)
 
 
@@ -44,14 +57,45 @@ def build(*, at: datetime) -> Dealer:
         for name, address in fleet["yards"]:
             yard = customers.open_yard(customer=customer, name=name, address=address)
             dealer.yards[fleet["name"], name] = yard
+        dealer.signers[fleet["name"]] = fleet["contacts"][0][0]
         for name, email, language in fleet["contacts"]:
             customers.add_contact(customer=customer, name=name, email=email, language=language)
+    _promises(told, dealer, at)
     for store in told["stores"]:
         site, count = dealer.sites[store["name"]], told["labels_a_store"]
         printed = at - timedelta(days=30)
         roll = labels.print_roll(range_symbols=store["range"], count=count, site=site, at=printed)
         dealer.labels[store["name"]] = labels_read.codes_of(roll)
     return dealer
+
+
+def _promises(told: dict[str, Any], dealer: Dealer, at: datetime) -> None:
+    """Standard times and regular runs, in force since before the history begins."""
+    plant = dealer.sites[told["plant"]["name"]]
+    dealer.standard_times, weekdays = told["standard_times"], told["plant_weekdays"]
+    dealer.calendar, dealer.shuttles = Calendar(weekdays), told["shuttles"]
+    dock.enter_times(
+        plant=plant, times=told["standard_times"], weekdays=weekdays, holidays={}, at=at
+    )
+    for store in told["stores"]:
+        shuttle: list[int] = []
+        to_yard: dict[str, list[int]] = {}
+        for one in told["regular_runs"]:
+            if one["store"] != store["name"]:
+                continue
+            yards = [dealer.yards[fleet, yard].uid for fleet, yard in one.get("yards", [])]
+            runs.set_regular_run(
+                site=dealer.sites[store["name"]].uid,
+                name=one["name"],
+                kind=Run.Kind.ROUTE if yards else Run.Kind.TRANSFER,
+                weekdays=one["weekdays"],
+                yards=yards,
+                plant=None if yards else plant.uid,
+                at=at,
+            )
+            shuttle += [] if yards else one["weekdays"]
+            to_yard |= {str(yard): one["weekdays"] for yard in yards}
+        dealer.trucks[store["name"]] = Trucks(shuttle, shuttle, to_yard)
 
 
 def _sites(told: dict[str, Any], dealer: Dealer) -> None:

@@ -1,4 +1,4 @@
-"""Drawn pictures of casings for the demo: no photograph of anything real."""
+"""Drawn pictures of casings and signatures for the demo: no photograph of anything real."""
 
 import hashlib
 import io
@@ -28,8 +28,32 @@ def picture(label: str, number: int, *, device: UUID, at: datetime) -> str:
     for i in range(number):
         x = middle[0] - 150 + 34 * i
         draw.line((x, 350, x + 8, 420), fill="#f5c518", width=11)
+    return _kept(_jpeg(image), device, at)
+
+
+def scrawl(name: str, *, device: UUID, at: datetime) -> str:
+    """Keep a signature; returns its hash."""
+    return _kept(signature(name), device, at)
+
+
+def signature(name: str) -> bytes:
+    """Draw a signature that nobody could read, another for each name: a JPEG."""
+    image = Image.new("RGB", (600, 200), PAPER)
+    draw = ImageDraw.Draw(image)
+    marks = [int(byte) for byte in hashlib.sha256(name.encode()).digest()]
+    points = [(30 + 18 * i, 40 + mark * 120 // 255) for i, mark in enumerate(marks[:29])]
+    draw.line(points, fill=INK, width=5, joint="curve")
+    draw.line((40, 165, 540, 150 + marks[30] % 30), fill=INK, width=4)
+    return _jpeg(image)
+
+
+def _jpeg(image: Image.Image) -> bytes:
     out = io.BytesIO()
     image.save(out, "JPEG", quality=85)
-    sha256 = hashlib.sha256(out.getvalue()).hexdigest()
-    photos.keep(sha256=sha256, data=out.getvalue(), device=device, at=at)
+    return out.getvalue()
+
+
+def _kept(data: bytes, device: UUID, at: datetime) -> str:
+    sha256 = hashlib.sha256(data).hexdigest()
+    photos.keep(sha256=sha256, data=data, device=device, at=at)
     return sha256

@@ -47,7 +47,17 @@ def photo(request: HttpRequest, fact: UUID, number: int) -> HttpResponse:
     """A photo, reached through the fact that it belongs to, never by its hash."""
     known = custody.fact(fact)
     hashes = known.told.get("photos", []) if known else []
-    data = photos.read(hashes[number - 1]) if 0 < number <= len(hashes) else None
+    return _picture(request, hashes[number - 1] if 0 < number <= len(hashes) else "")
+
+
+@office("GET")
+def signature(request: HttpRequest, visit: UUID) -> HttpResponse:
+    """What was drawn at a pickup or delivery, reached through that visit, never by its hash."""
+    return _picture(request, custody.drawing(visit))
+
+
+def _picture(request: HttpRequest, sha256: str) -> HttpResponse:
+    data = photos.read(sha256) if sha256 else None
     if data is None:
         return not_here(request)
     answer = HttpResponse(data, content_type="image/jpeg")

@@ -1,34 +1,46 @@
 """The life of a label, told in sentences from its facts; and a text as a label, or what is wrong.
 
-A fact shows when it happened by the clock of whoever told it, and beside it, where they differ,
-when it was recorded and how far off that clock was.
+A hand-over stands once, with everybody who told it; every other fact stands for itself. Each shows
+when it happened by the clock of whoever told it, and beside it, where they differ, when it was
+recorded and how far off that clock was.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from uuid import UUID
 
 from pickups.casings import queries as casings
 from pickups.casings import reasons, strokes
 from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
-from pickups.custody.queries import Fact
+from pickups.custody.queries import Fact, HandOver
 from pickups.desk import rules, words
+from pickups.desk.queries import handed
+from pickups.desk.queries.handed import Signing
 from pickups.desk.queries.names import Names
+from pickups.kernel.languages import day_in_words
 from pickups.labels import queries as labels
 from pickups.labels import rules as grammar
+from pickups.promises import queries as promises
+from pickups.promises.models import Promise
 from pickups.questions import queries as questions
 
 
 @dataclass(frozen=True)
 class Event:
-    """One fact as a sentence; photos are (fact, number) of their record."""
+    """One hand-over, or one other fact, as a sentence.
+
+    late: what does not fit: clocks, a list that was corrected after signing, one side that is
+    silent. photos are (fact, number) of their record; signature: the visit that was signed.
+    """
 
     when: str
     said: str
     more: Sequence[str]
-    clocks: str
+    late: Sequence[str]
     photos: Sequence[tuple[UUID, int]]
+    signature: UUID | None
     in_question: bool
 
 
@@ -43,6 +55,7 @@ class Trip:
     on_hold: bool
     withdrawn: bool
     contested: bool
+    wanted: Sequence[tuple[str, str]]
 
 
 @dataclass(frozen=True)
@@ -81,34 +94,65 @@ def _bare(text: str) -> str:
     return "".join(c for c in text.upper() if not c.isspace() and c not in "-._")
 
 
+@dataclass(frozen=True)
+class _Read:
+    """Everything that a page of a label tells, read beforehand."""
+
+    label: str
+    names: Names
+    facts: Mapping[UUID, Fact]
+    signings: Mapping[UUID, Signing]
+    asked: set[str]
+
+
 def life(label: str, language: str) -> Life:
     """Everything known about a sound label."""
-    facts = custody.told_about(label)
+    about = custody.told_about(label)
     orders = casings.under(label)
-    persons = {f.by for f in facts if f.by} | _persons([*orders, *facts])
-    yards = {w.yard for w in orders} | {UUID(f.told["yard"]) for f in facts if "yard" in f.told}
-    names = Names(language, persons=persons, yards=yards)
-    subjects = [f"label:{label}", *(f"fact:{f.uid}" for f in facts)]
-    asked = questions.subjects_in_question(subjects)
+    told = [custody.of_work_order(w.uid) for w in orders if not w.withdrawn]
+    nobodys = [f for f in about if f.work_order is None and f.corrects is None]
+    owners = [w.customer for w in orders if not w.withdrawn]
+    made = custody.hand_overs(nobodys)
+    for rows, owner in zip(told, owners, strict=True):
+        made += custody.hand_overs(rows, owner=owner)
+    facts = {f.uid: f for f in [*about, *(f for rows in told for f in rows)]}
+    silent = {uid for rows in [nobodys, *told] for uid in custody.one_sided(rows)}
+    names = _names(language, orders, facts.values(), made)
+    asked = questions.subjects_in_question([f"label:{label}", *(f"fact:{uid}" for uid in facts)])
+    read = _Read(label, names, facts, handed.signings(facts.values(), names), asked)
     whole = f"label:{label}" in asked
-    before = {f.uid: f for f in facts}
+    standing = promises.standing([w.uid for w in orders])
+    seen = {f.uid for h in made for f in h.witnesses}
+    events = [(h.order, _hand_over(h, read, silent)) for h in made]
+    events += [((f.stamp, f.uid), _event(f, read)) for f in facts.values() if f.uid not in seen]
     return Life(
         label=label,
         grouped=words.grouped(label),
         printed=label in labels.printed([label]),
-        trips=[_trip(w, names, in_question=whole and not w.withdrawn) for w in orders],
-        events=[_event(f, before, names, asked, label) for f in facts],
+        trips=[
+            _trip(w, names, standing.get(w.uid), in_question=whole and not w.withdrawn)
+            for w in orders
+        ],
+        events=[event for _, event in sorted(events, key=lambda pair: pair[0])],
         contested=any(w.contested for w in orders),
-        waits=bool(facts) and not orders,
+        waits=bool(about) and not orders,
     )
 
 
-def _persons(held: Iterable[WorkOrder | Fact]) -> set[UUID]:
-    pairs = [one.holder.partition(":") for one in held]
-    return {UUID(key) for kind, _, key in pairs if kind == "person"}
+def _names(
+    language: str, orders: Iterable[WorkOrder], facts: Iterable[Fact], made: Iterable[HandOver]
+) -> Names:
+    facts, orders = list(facts), list(orders)
+    holders = [*(w.holder for w in orders), *(f.holder for f in facts)]
+    holders += [side for h in made for side in (h.giver, h.taker)]
+    pairs = [holder.partition(":") for holder in holders]
+    persons = {UUID(key) for kind, _, key in pairs if kind == "person"}
+    persons |= {f.by for f in facts if f.by}
+    yards = {w.yard for w in orders} | {UUID(f.told["yard"]) for f in facts if "yard" in f.told}
+    return Names(language, persons=persons, yards=yards)
 
 
-def _trip(w: WorkOrder, names: Names, *, in_question: bool) -> Trip:
+def _trip(w: WorkOrder, names: Names, promise: Promise | None, *, in_question: bool) -> Trip:
     return Trip(
         sign=strokes.sign(w.progress, on_hold=w.on_hold, in_question=in_question),
         progress=names.say(f"progress_{w.progress}"),
@@ -117,22 +161,68 @@ def _trip(w: WorkOrder, names: Names, *, in_question: bool) -> Trip:
         on_hold=w.on_hold,
         withdrawn=w.withdrawn,
         contested=w.contested,
+        wanted=_wanted(w, names, promise),
     )
 
 
-def _event(
-    f: Fact, before: Mapping[UUID, Fact], names: Names, asked: set[str], label: str
-) -> Event:
-    photos = f.told.get("photos", [])
+def _wanted(w: WorkOrder, names: Names, promise: Promise | None) -> list[tuple[str, str]]:
+    """What is to be done with it, and for when it was promised: terms and what was told."""
+    told, lines = w.told, []
+    for key, prefix in (("work", "work_"), ("basis", "basis_"), ("tread_design", ""),
+                        ("purchase_order", ""), ("unit", ""), ("back_to", "back_to_")):  # fmt: skip
+        if value := told.get(key):
+            said = names.say(f"{prefix}{value}") if prefix else str(value)
+            lines.append((names.say(f"life_{key}"), said))
+    promised = told.get("promised") or {}
+    on = promise.on if promise else promised and date.fromisoformat(promised["on"])
+    if on:
+        basis = promise.basis if promise else promised["basis"]
+        day = day_in_words(names.language, on)
+        lines.append((names.say("promised"), names.say(f"promise_{basis}", day=day)))
+    return lines
+
+
+def _hand_over(h: HandOver, read: _Read, silent: set[UUID]) -> Event:
+    """All that was told of one hand-over; its own time is that of its first telling."""
+    witnesses = [read.facts[f.uid] for f in h.witnesses]
+    visits = [v for f in witnesses if (v := handed.visit_of(f))]
+    signing = next((read.signings[v] for v in visits if v in read.signings), None)
+    late = [said for f in witnesses if (said := _clocks(f, read.names))]
+    if signing is not None and signing.corrected:
+        late.append(read.names.say("signed_corrected"))
+    if witnesses[0].uid in silent:
+        late.append(read.names.say("life_one_side"))
     return Event(
-        when=names.when(f.happened_at),
-        said=_said(f, before, names),
-        more=_more(f, names),
-        clocks=_clocks(f, names),
-        photos=[(f.uid, n) for n in range(1, len(photos) + 1)],
-        in_question=f"fact:{f.uid}" in asked
-        or (f"label:{label}" in asked and f.kind == "picked_up"),
+        when=read.names.when(witnesses[0].happened_at),
+        said=handed.sentence(h, witnesses, read.names, signing),
+        more=list(dict.fromkeys(said for f in witnesses for said in _more(f, read.names))),
+        late=list(dict.fromkeys(late)),
+        photos=[photo for f in witnesses for photo in _photos(f)],
+        signature=signing.visit if signing is not None and signing.drawn else None,
+        in_question=any(_in_question(f, read) for f in witnesses),
     )
+
+
+def _event(f: Fact, read: _Read) -> Event:
+    clocks = _clocks(f, read.names)
+    return Event(
+        when=read.names.when(f.happened_at),
+        said=_said(f, read.facts, read.names),
+        more=_more(f, read.names),
+        late=[clocks] if clocks else [],
+        photos=_photos(f),
+        signature=None,
+        in_question=_in_question(f, read),
+    )
+
+
+def _photos(f: Fact) -> list[tuple[UUID, int]]:
+    return [(f.uid, n) for n in range(1, len(f.told.get("photos", [])) + 1)]
+
+
+def _in_question(f: Fact, read: _Read) -> bool:
+    whole = f"label:{read.label}" in read.asked and f.kind == "picked_up"
+    return whole or f"fact:{f.uid}" in read.asked
 
 
 def _said(f: Fact, before: Mapping[UUID, Fact], names: Names) -> str:

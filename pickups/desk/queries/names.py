@@ -70,6 +70,11 @@ class Names:
         """An instant, in the dealer's time zone."""
         return words.day_and_time(self.language, clock.local(at, self._zone))
 
+    def time(self, at: datetime, beside: datetime) -> str:
+        """An instant as its time alone, where it is of the same day as the one beside it."""
+        here, there = clock.local(at, self._zone), clock.local(beside, self._zone)
+        return f"{here:%H:%M}" if here.date() == there.date() else self.when(at)
+
     def holder(self, text: str) -> str:
         """Who has a casing: `person:`, `customer:`, `site:`, `plant:` or `road:` and an id."""
         kind, _, key = text.partition(":")
@@ -80,4 +85,4 @@ class Names:
             return self.person(uid)
         if kind == "customer":
             return customers.names([uid]).get(uid) or self.say("no_customer")
-        return self.say("road") if kind == "road" else self.site(uid)
+        return self.say("road") if kind == "road" else self._sites.get(uid, self.say("no_place"))

@@ -299,6 +299,7 @@ MEANING_ES: dict[Kind, str] = {
     Kind.OTHER_STORE: "El teléfono de otra tienda cambió esto: ¿estuvo bien?",
     Kind.WRONG_OWNER: "Entregada a un cliente de quien no es la carcasa: ¿dónde está ahora?",
     Kind.ONE_SIDE_ONLY: "Una entrega que solo una parte contó en un día: ¿dónde está la carcasa?",
+    Kind.HOLDER_UNKNOWN: "Entregada a una persona o un lugar que aquí nadie conoce: ¿dónde está?",
     Kind.PROMISE_TOO_EARLY: "Prometida antes del plazo normal: ¿se puede cumplir?",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "Una entrada que no se pudo leer: ¿qué quiso decir el conductor?",
     Kind.KIND_UNKNOWN: "Una entrada de una clase que este servidor aún no conoce.",

@@ -1,4 +1,4 @@
-"""The words of what became of casings: rejected and why, finished, and what no longer holds. Pure.
+"""The words of what became of casings: rejected and why, ready, finished, or taken back. Pure.
 
 Cautions defer to local codes and licensed practice. Sources of the safety sentences: 29 CFR
 1910.177 (who may mount and inflate, with a restraining device), 49 CFR 393.75(d) (no retreads on
@@ -11,13 +11,13 @@ from string import Template
 
 from pickups.casings import reasons
 from pickups.kernel.languages import spoken
-from pickups.notices.rules import FINISHED, NOT_YOURS, OPEN, REJECTED
+from pickups.notices.rules import FINISHED, NOT_YOURS, OPEN, READY, REJECTED, STANDS
 from pickups.notices.words import LABEL_TAG, casing_line, page
 
 
 @dataclass(frozen=True)
 class Before:
-    """What the contact was told of the casing last: finished or rejected, when, by which label."""
+    """What the contact was told of the casing last: its sort, when, by which label."""
 
     sort: str
     on: str
@@ -28,7 +28,9 @@ class Before:
 class Told:
     """A casing in the mail. sort: see notices.rules. place: who has it, and that one's name.
 
-    reason, zone, station and cause are codes, of a rejection only.
+    counter: the store where it was dropped off. store, phone: where it lies if it is ready, else
+    where it is fetched. promised, comes: days in words; late: what was promised is or will be
+    broken. reason, zone, station and cause are codes, of a rejection only.
     """
 
     sort: str
@@ -37,7 +39,14 @@ class Told:
     tin: str = ""
     yard: str = ""
     picked_up_on: str = ""
+    counter: str = ""
     place: tuple[str, str] = ("", "")
+    back_to: str = "yard"
+    store: str = ""
+    phone: str = ""
+    promised: str = ""
+    late: bool = False
+    comes: str = ""
     reason: str = ""
     zone: str = ""
     station: str = ""
@@ -61,13 +70,27 @@ _Words = Mapping[str, str]
 _EN: _Words = {
     "subject": "Your casings: $counts",
     "rejected_n": "$n rejected",
+    "ready_n": "$n ready",
     "finished_n": "$n finished",
     "correction_n": "$n taken back",
     "dear": "Dear $name,\n\nNews of casings of $customer.",
     "head_rejected": "REJECTED: $n",
+    "head_ready": "READY: $n",
     "head_finished": "FINISHED: $n",
     "head_correction": "TAKEN BACK: $n",
     "picked_up": "Picked up at $yard, $on.",
+    "dropped_off": "Dropped off at $counter, $on.",
+    "ready_store": "Ready to be fetched at $store, $phone.",
+    "ready_yard": "Ready at $store; goes out to $yard with our next run there, no day fixed yet.",
+    "ready_yard_on": "Ready at $store; goes out to $yard on $comes.",
+    "finished_store_on": "Finished; comes to $store on $comes. We will write again when it can be"
+    " fetched there.",
+    "finished_store": "Finished; no day fixed yet on which it can be fetched at $store."
+    " We will write again when it can.",
+    "finished_yard_on": "Finished; comes to $yard on $comes.",
+    "finished_yard": "Finished; no day fixed yet on which it comes to $yard.",
+    "promised": "Promised for $promised.",
+    "late": "Late: it was promised for $promised.",
     "why": "Why: $reason.",
     "zone": "Where on it: $zone.",
     "station": "Found at: $station.",
@@ -82,6 +105,7 @@ _EN: _Words = {
     "at_customer": "back with you",
     "at_": "with us",
     "was_finished": "finished",
+    "was_ready": "ready",
     "was_rejected": "rejected",
     "replaces": "This replaces our mail of $on, which said that it was $was.",
     "other_label": "We knew it by the label $label then.",
@@ -97,8 +121,13 @@ _EN: _Words = {
     " with too little air may have damaged cords that nobody sees; never add air to it. Only"
     " trained people with a restraining device may demount or inflate (29 CFR 1910.177). Local"
     " codes come first.",
+    "next_ready_store": "What happens next: come and fetch what is ready at the store; the label's"
+    " code finds it.",
+    "next_ready_yard": "What happens next: our driver brings what goes out to your yard and asks"
+    " for a signature.",
     "next_finished": "What happens next: finished casings come back to you with a delivery of"
-    " ours. The day is not fixed yet; ask us, and we will say what we know.",
+    " ours, or to the store where you fetch them. A day that stands beside one is our next regular"
+    " run; where none does, ask us, and we will say what we know.",
     "safe_finished": "Safety: only trained people with a restraining device may mount and inflate"
     " (29 CFR 1910.177). No retreads on the front wheels of a bus (49 CFR 393.75(d)). Local codes"
     " come first.",
@@ -108,15 +137,30 @@ _ES: _Words = {
     "subject": "Sus carcasas: $counts",
     "rejected_n": "$n rechazadas",
     "rejected_1": "1 rechazada",
+    "ready_n": "$n listas",
+    "ready_1": "1 lista",
     "finished_n": "$n terminadas",
     "finished_1": "1 terminada",
     "correction_n": "$n rectificadas",
     "correction_1": "1 rectificada",
     "dear": "Estimado/a $name:\n\nNoticias de carcasas de $customer.",
     "head_rejected": "RECHAZADAS: $n",
+    "head_ready": "LISTAS: $n",
     "head_finished": "TERMINADAS: $n",
     "head_correction": "RECTIFICADAS: $n",
     "picked_up": "Recogida en $yard, $on.",
+    "dropped_off": "Entregada en $counter, $on.",
+    "ready_store": "Lista para recogerla en $store, $phone.",
+    "ready_yard": "Lista en $store; sale hacia $yard en nuestro próximo viaje, aún sin día fijo.",
+    "ready_yard_on": "Lista en $store; sale hacia $yard el $comes.",
+    "finished_store_on": "Terminada; llega a $store el $comes. Le escribiremos otra"
+    " vez cuando se pueda recoger allí.",
+    "finished_store": "Terminada; aún no hay día fijo para recogerla en $store."
+    " Le escribiremos otra vez cuando se pueda.",
+    "finished_yard_on": "Terminada; llega a $yard el $comes.",
+    "finished_yard": "Terminada; aún no hay día fijo en que llegue a $yard.",
+    "promised": "Prometida para el $promised.",
+    "late": "Con retraso: estaba prometida para el $promised.",
     "why": "Motivo: $reason.",
     "zone": "Dónde en la carcasa: $zone.",
     "station": "Hallado en: $station.",
@@ -131,6 +175,7 @@ _ES: _Words = {
     "at_customer": "de vuelta con usted",
     "at_": "con nosotros",
     "was_finished": "terminada",
+    "was_ready": "lista",
     "was_rejected": "rechazada",
     "replaces": "Esto sustituye nuestro correo del $on, que decía que estaba $was.",
     "other_label": "Entonces la conocíamos por la etiqueta $label.",
@@ -146,15 +191,25 @@ _ES: _Words = {
     " sin aire o con poco puede tener cuerdas dañadas que nadie ve; nunca le ponga aire. Solo"
     " personal capacitado y con dispositivo de contención puede desmontar o inflar (29 CFR"
     " 1910.177). Las normas locales van primero.",
-    "next_finished": "Qué sigue: las carcasas terminadas vuelven a usted en una entrega nuestra."
-    " El día aún no está fijado; pregúntenos y le diremos lo que sabemos.",
+    "next_ready_store": "Qué sigue: venga a recoger las que están listas en la tienda; con el"
+    " código de la etiqueta se encuentran.",
+    "next_ready_yard": "Qué sigue: nuestro conductor lleva las que salen hacia su patio y pide una"
+    " firma.",
+    "next_finished": "Qué sigue: las carcasas terminadas vuelven a usted en una entrega nuestra, o"
+    " a la tienda donde las recoge. El día que figura junto a una es nuestro próximo viaje"
+    " regular; donde no figura ninguno, pregúntenos y le diremos lo que sabemos.",
     "safe_finished": "Seguridad: solo personal capacitado y con dispositivo de contención puede"
     " montar e inflar (29 CFR 1910.177). Nada de reencauchadas en las ruedas delanteras de un"
     " autobús (49 CFR 393.75(d)). Las normas locales van primero.",
     "ask": "Preguntas: responda a este correo o llame a $dealer, $phone.",
 }
 WORDS: Mapping[str, _Words] = {"en": _EN, "es": _ES}
-_SECTIONS = (("rejected", {REJECTED}), ("finished", {FINISHED}), ("correction", {OPEN, NOT_YOURS}))
+_SECTIONS = (
+    ("rejected", {REJECTED}),
+    ("ready", {READY}),
+    ("finished", {FINISHED}),
+    ("correction", {OPEN, NOT_YOURS}),
+)
 
 
 def progress(said: Progress, language: str) -> tuple[str, str]:
@@ -169,12 +224,25 @@ def progress(said: Progress, language: str) -> tuple[str, str]:
         counts.append(_say(language, one, n=str(len(found))))
         parts.append(_say(language, f"head_{name}", n=str(len(found))))
         parts += [_casing(i, casing, language) for i, casing in enumerate(found, 1)]
-        if name != "correction":
-            parts.append(_say(language, f"next_{name}"))
-            parts.append(_say(language, f"safe_{name}", tag=LABEL_TAG))
+        parts += _next(name, found, language)
+    if any(casing.sort in (READY, FINISHED) for casing in said.casings):
+        parts.append(_say(language, "safe_finished"))
     parts.append(page(said.link, language))
     parts.append(_say(language, "ask", dealer=said.dealer, phone=said.phone))
     return _say(language, "subject", counts=", ".join(counts)), "\n\n".join(parts)
+
+
+def _next(section: str, found: Sequence[Told], language: str) -> list[str]:
+    """What happens next, and of what is rejected what has to be minded."""
+    if section == "rejected":
+        safe = _say(language, "safe_rejected", tag=LABEL_TAG)
+        return [_say(language, "next_rejected"), safe]
+    if section == "finished":
+        return [_say(language, "next_finished")]
+    if section == "ready":
+        ways = sorted({told.back_to for told in found})
+        return [_say(language, f"next_ready_{way}") for way in ways]
+    return []
 
 
 def _say(language: str, key: str, **names: str) -> str:
@@ -192,18 +260,32 @@ def _about(told: Told, language: str) -> list[str]:
     was = _say(language, f"was_{before.sort}") if before and before.sort != NOT_YOURS else ""
     if told.sort == NOT_YOURS:
         return [_say(language, "not_yours", on=before.on, was=was)] if before else []
-    said = [_say(language, "picked_up", yard=told.yard, on=told.picked_up_on)]
+    taken = "dropped_off" if told.counter else "picked_up"
+    said = [_say(language, taken, yard=told.yard, counter=told.counter, on=told.picked_up_on)]
     if told.sort == REJECTED:
         said += _why(told, language)
-    holder, name = told.place
-    place = _say(language, f"at_{holder}", name=name)
-    said.append(_say(language, "place", place=place))
-    if before and before.sort in (FINISHED, REJECTED):
+    if told.sort in (READY, FINISHED):
+        said += _comes(told, language)
+    if told.sort != READY:
+        holder, name = told.place
+        said.append(_say(language, "place", place=_say(language, f"at_{holder}", name=name)))
+    if before and before.sort in STANDS and (before.sort, told.sort) != (FINISHED, READY):
         key = "open" if told.sort == OPEN else "replaces"
         said.append(_say(language, key, on=before.on, was=was))
         if before.label != told.label:
             label = f"{before.label[:4]} {before.label[4:]}"
             said.append(_say(language, "other_label", label=label))
+    return said
+
+
+def _comes(told: Told, language: str) -> list[str]:
+    """Where it is ready, or when it comes; and what was promised, said plainly where it is late."""
+    key = f"{told.sort}_{told.back_to}"
+    key += "_on" if told.comes and f"{key}_on" in WORDS[language] else ""
+    said = [_say(language, key, yard=told.yard, store=told.store, phone=told.phone,
+                 comes=told.comes)]  # fmt: skip
+    if told.promised:
+        said.append(_say(language, "late" if told.late else "promised", promised=told.promised))
     return said
 
 

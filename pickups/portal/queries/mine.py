@@ -9,10 +9,11 @@ from pickups.casings import queries as casings
 from pickups.casings import strokes
 from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
-from pickups.customers import queries as customers
 from pickups.kernel.languages import grouped
 from pickups.labels import rules as labels
 from pickups.portal import rules, words
+from pickups.portal.queries import beside
+from pickups.portal.queries.beside import Beside
 from pickups.portal.queries.times import local
 from pickups.portal.rules import Group
 
@@ -30,6 +31,9 @@ class Line:
     sign: strokes.Sign
     rejected: bool
     said: str
+    next_step: str
+    promise: str
+    late: bool
     marks: str
     picked_up: str
     heard: str
@@ -72,8 +76,8 @@ def mine(customer: UUID, language: str, *, page: int = 1) -> Mine:
     back = list(casings.of_customer(customer).filter(progress="returned")[: BACK + 1])
     counts = dict.fromkeys(Group, 0)
     for order in orders:
-        counts[_group(order)] += 1
-    ranked = sorted(orders, key=lambda w: list(Group).index(_group(w)))  # newest first in each
+        counts[beside.group(order)] += 1
+    ranked = sorted(orders, key=lambda w: list(Group).index(beside.group(w)))  # newest first
     shown = [*ranked, *back[:BACK]]
     pages = max(1, -(-len(shown) // PAGE))
     page = min(max(1, page), pages)
@@ -84,7 +88,7 @@ def mine(customer: UUID, language: str, *, page: int = 1) -> Mine:
         sections=[
             Section(group, words.of(language)[f"heading_{group}"], mine_here)
             for group in Group
-            if (mine_here := [line for w, line in lines.items() if _group(w) is group])
+            if (mine_here := [line for w, line in lines.items() if beside.group(w) is group])
         ],
         pages=pages,
         said_page=words.say(language, "page_of", page=page, pages=pages),
@@ -109,28 +113,25 @@ def find(customer: UUID, text: str, language: str, *, phone: str) -> Found:
     return Found(said, False, _lines(orders, language))
 
 
-def _group(w: WorkOrder) -> Group:
-    return rules.group(w.progress, reason=w.reason, on_hold=w.on_hold)
-
-
 def _lines(orders: Sequence[WorkOrder], language: str) -> list[Line]:
-    yards = customers.yard_bodies([w.yard for w in orders])
+    around = Beside(orders, language)
     heard = custody.last_told([w.uid for w in orders])
-    return [_line(w, str(yards[w.yard]["name"]), heard.get(w.uid), language) for w in orders]
+    return [_line(w, around, heard.get(w.uid), language) for w in orders]
 
 
-def _line(w: WorkOrder, yard: str, heard: datetime | None, language: str) -> Line:
-    when = local(language, w.picked_up_at)
-    rejected = rules.is_rejected(w.progress, w.reason)
-    state = rules.state(w.progress, reason=w.reason, on_hold=w.on_hold)
+def _line(w: WorkOrder, around: Beside, heard: datetime | None, language: str) -> Line:
+    promise, late = around.promise(w)
     later = heard is not None and heard > w.picked_up_at
     return Line(
         work_order=w.uid,
         label=grouped(w.label),
-        sign=strokes.sign(w.progress, on_hold=w.on_hold, rejected=rejected),
-        rejected=rejected,
-        said=words.say(language, f"state_{state}"),
+        sign=beside.sign(w),
+        rejected=rules.is_rejected(w.progress, w.reason),
+        said=words.say(language, f"state_{beside.state(w)}"),
+        next_step=around.next_step(w),
+        promise=promise,
+        late=late,
         marks=words.marks(language, w.told),
-        picked_up=words.say(language, "picked_up_at", when=when, yard=yard),
+        picked_up=around.taken(w, local(language, w.picked_up_at)),
         heard=words.say(language, "heard", when=local(language, heard)) if later and heard else "",
     )

@@ -1,30 +1,27 @@
 """The story of one casing, told to its owner in sentences; and its photos, by their number.
 
-Who worked on it and what our people wrote to each other is not told. Where a phone's clock was
-off, the time is put right by what was measured when it sent.
+Each hand-over is told once, whoever told it to us. Who worked on it and what our people wrote to
+each other is not told. Where a phone's clock was off, the time is put right by what was measured
+when it sent.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date
 from uuid import UUID
 
 from pickups.casings import queries as casings
 from pickups.casings import reasons, strokes
-from pickups.casings.models import WorkOrder
-from pickups.custody import queries as custody
 from pickups.custody.fold import Kind
 from pickups.custody.queries import Fact
-from pickups.customers import queries as customers
-from pickups.kernel import clock
 from pickups.kernel.languages import grouped
-from pickups.people import queries as people
+from pickups.notices.queries import days
 from pickups.portal import rules, words
+from pickups.portal.queries import beside, handed, record
+from pickups.portal.queries.beside import Beside
+from pickups.portal.queries.record import Told
 from pickups.portal.queries.times import local
 from pickups.sync import queries as sync
-
-CLOCK_RIGHT_MS = 60_000
-_HANDED = frozenset({Kind.HANDED_IN, Kind.HANDED_OUT})
 
 
 @dataclass(frozen=True)
@@ -47,19 +44,13 @@ class Story:
     said: str
     marks: str
     tread: str
+    wanted: Sequence[str]
+    promise: str
+    late: bool
     rejected: bool
     where: str
     waits: str
     events: Sequence[Event]
-
-
-@dataclass(frozen=True)
-class _Told:
-    """A record whose facts were read: what of it is told, and every photo with its number."""
-
-    order: WorkOrder
-    facts: Sequence[Fact]
-    photos: Mapping[UUID, Sequence[tuple[int, str]]]
 
 
 def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Story | None:
@@ -67,114 +58,92 @@ def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Sto
     order = casings.of_customer(customer).filter(uid=work_order).first()
     if order is None:
         return None
-    told = _read(order)
-    places = {s.uid: s.name for s in people.sites()}
-    yard = str(customers.yard_bodies([order.yard])[order.yard]["name"])
+    told, around = record.read(order), Beside([order], language)
     hashes = [sha256 for numbered in told.photos.values() for _, sha256 in numbered]
     missing = set(sync.missing_photos(hashes))
-    state = rules.state(order.progress, reason=order.reason, on_hold=order.on_hold)
-    rejected = rules.is_rejected(order.progress, order.reason)
+    state = beside.state(order)
+    promise, late = around.promise_with_basis(order, back=_back_on(told))
     return Story(
         work_order=order.uid,
         label=grouped(order.label),
-        sign=strokes.sign(order.progress, on_hold=order.on_hold, rejected=rejected),
+        sign=beside.sign(order),
         said=words.say(language, f"state_{state}"),
         marks=words.marks(language, order.told),
         tread=words.tread(language, order.told),
-        rejected=rejected,
-        where=_where(order, state, places, language),
+        wanted=words.wanted(language, order.told),
+        promise=promise,
+        late=late,
+        rejected=rules.is_rejected(order.progress, order.reason),
+        where=_where(told, state, around),
         waits=words.say(language, "rejected_next", phone=phone) if state == "rejected" else "",
-        events=[_event(f, told, yard, places, missing, language) for f in told.facts],
+        events=_events(told, around, missing, language),
     )
 
 
-def _where(order: WorkOrder, state: str, places: Mapping[UUID, str], language: str) -> str:
+def _back_on(told: Told) -> date | None:
+    """The day on which its owner got it back."""
+    back = [h for h in told.handed.values() if h.taker == told.owner]
+    return days.today(record.when(record.first(back[-1], told))) if back else None
+
+
+def _where(told: Told, state: str, around: Beside) -> str:
     """Where it is and what comes next; a store's rack is named."""
+    order, say = told.order, words.of(around.language)
+    if state in ("ready", "finished"):
+        return around.where_ready(order)
+    last = told.last
+    if state == "shipped" and last and handed.goes_to_owner(last, order):
+        return say["where_out"]
     in_store = f"where_{state}_store"
-    if order.holder.startswith("site:") and in_store in words.of(language):
-        return words.say(language, in_store, place=_place(order.holder, places, language))
-    return words.say(language, f"where_{state}")
+    if order.holder.startswith("site:") and in_store in say:
+        return words.say(around.language, in_store, place=around.place(order.holder))
+    return say[f"where_{state}"]
 
 
 def photo(customer: UUID, work_order: UUID, number: int) -> str | None:
     """The hash of one photo of one of the customer's own, by its number in the story."""
     order = casings.of_customer(customer).filter(uid=work_order).first()
-    numbered = _read(order).photos.values() if order else ()
+    numbered = record.read(order).photos.values() if order else ()
     return next((h for photos in numbered for n, h in photos if n == number), None)
 
 
-def _read(order: WorkOrder) -> _Told:
-    """What is told of a record, in order: while it stands rejected, no "finished"."""
-    rejected = rules.is_rejected(order.progress, order.reason)
-    hidden = {Kind.FINISHED} if rejected else set()
-    facts = [
-        f
-        for f in custody.of_work_order(order.uid)
-        if (f.kind in _HANDED or f"fact_{f.kind}" in words.of("en")) and f.kind not in hidden
-    ]
-    photos, number = {}, 0
-    for fact in facts:
-        # What stands counts: a correction replaces what was told at first.
-        first = fact.uid == order.uid
-        hashes = order.told.get("photos", []) if first else fact.told.get("photos", [])
-        hashes = [] if fact.corrects else hashes
-        photos[fact.uid] = list(enumerate(hashes, number + 1))
-        number += len(hashes)
-    return _Told(order, facts, photos)
+def _events(told: Told, around: Beside, missing: set[str], language: str) -> list[Event]:
+    """A sentence a fact, but for the later witnesses of a hand-over: their photos stand with it."""
+    of_another = {w.uid for h in told.handed.values() for w in h.witnesses[1:]}
+    signed = handed.signed(told, language)
+    made = []
+    for f in told.facts:
+        if f.uid in of_another:
+            continue
+        over = told.handed.get(f.uid)
+        seen = [w.uid for w in over.witnesses] if over else [f.uid]
+        made.append(
+            Event(
+                when=local(language, record.when(f)),
+                said=handed.handed(over, told, around) if over else _said(f, told, language),
+                more=[*_more(f, language), *signed.get(f.uid, ())],
+                photos=[
+                    (n, words.say(language, "photo", n=n))
+                    for uid in seen
+                    for n, sha256 in told.photos[uid]
+                    if sha256 not in missing
+                ],
+            )
+        )
+    return made
 
 
-def _event(
-    f: Fact,
-    told: _Told,
-    yard: str,
-    places: Mapping[UUID, str],
-    missing: set[str],
-    language: str,
-) -> Event:
-    return Event(
-        when=local(language, _when(f)),
-        said=_said(f, told, yard, places, language),
-        more=_more(f, language),
-        photos=[
-            (n, words.say(language, "photo", n=n))
-            for n, sha256 in told.photos[f.uid]
-            if sha256 not in missing
-        ],
-    )
-
-
-def _when(f: Fact) -> datetime:
-    skew_ms = f.skew_ms or 0
-    return (
-        clock.set_right(f.happened_at, skew_ms) if abs(skew_ms) >= CLOCK_RIGHT_MS else f.happened_at
-    )
-
-
-def _said(f: Fact, told: _Told, yard: str, places: Mapping[UUID, str], language: str) -> str:
+def _said(f: Fact, told: Told, language: str) -> str:
     key = f"fact_{f.kind}"
     if f.corrects is not None:
         key = "fact_put_right"
     elif f.kind == Kind.RELEASED and f.told.get("releases") in _rejections(told):
         key = "fact_rejection_released"
-    elif f.kind in _HANDED:
-        key = "fact_loaded" if f.holder.startswith("person:") else "fact_unloaded"
-    return words.say(
-        language,
-        key,
-        yard=yard,
-        place=_place(f.holder, places, language),
-        station=reasons.station(str(f.told.get("station", "")), language),
-    )
+    station = reasons.station(str(f.told.get("station", "")), language)
+    return words.say(language, key, station=station)
 
 
-def _place(holder: str, places: Mapping[UUID, str], language: str) -> str:
-    """The store or plant that has it; never a person of ours."""
-    kind, _, uid = holder.partition(":")
-    known = places.get(UUID(uid)) if kind in ("plant", "road", "site") else None
-    return known or words.of(language)["our_plant"]
-
-
-def _rejections(told: _Told) -> set[str]:
+def _rejections(told: Told) -> set[str]:
     return {str(f.uid) for f in told.facts if f.kind == Kind.REJECTED}
 
 

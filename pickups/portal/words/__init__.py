@@ -48,3 +48,27 @@ def tread(language: str, told: Mapping[str, Any]) -> str:
     """The tread depths measured at the pickup, a reading a groove, if any."""
     depths = told.get("tread_32nds")
     return say(language, "tread", depths="\N{EN SPACE}".join(map(str, depths))) if depths else ""
+
+
+def wanted(language: str, told: Mapping[str, Any]) -> list[str]:
+    """What is to be done with it, for which order and vehicle; nothing where nobody was asked."""
+    work = told.get("work")
+    if not work:
+        return []
+    design = told.get("tread_design", "") if work == "retread" else ""
+    said = [say(language, f"work_{work}_as" if design else f"work_{work}", design=design)]
+    if told.get("basis") not in (None, "own"):
+        said.append(say(language, f"basis_{told['basis']}"))
+    if told.get("back_to") == "store":
+        said.append(say(language, "fetches"))
+    for key, name in (("purchase_order", "order"), ("unit", "unit")):
+        if told.get(key):
+            said.append(say(language, name, number=told[key]))
+    return said
+
+
+def signed(language: str, name: str, *, drawn: bool, unsigned: str) -> str:
+    """Who signed, or why nobody did."""
+    if name or drawn:
+        return say(language, "signed_by" if name else "signed", name=name)
+    return say(language, "unsigned", why=unsigned)

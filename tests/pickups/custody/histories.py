@@ -57,6 +57,17 @@ def at_plant(uid: UUID, kind: Kind, label: str = LABELS[0], stamp: int = BEGAN_M
     return Fact(uid, kind, label, stamp, holder=holder, told=told)
 
 
+SECOND_VERSION = (fold.STORE, *fold.WANTED)
+wanted: st.SearchStrategy[dict[str, str]] = st.one_of(
+    st.just({}),
+    st.fixed_dictionaries(
+        {"work": st.sampled_from(["retread", "repair"])},
+        optional={"store": st.sampled_from(["s1", "s2"]), "unit": st.sampled_from(["T-1", "T-2"])},
+    ),
+)
+"""What a pick_up tells beside the first version's, by an app of the first version or the second."""
+
+
 @st.composite
 def plant_facts(draw: st.DrawFn, most: int = 8) -> list[Fact]:
     """Facts of a plant under one label; releases name a fact that is there, or nothing."""
@@ -76,15 +87,17 @@ def histories(draw: st.DrawFn) -> list[Fact]:
     """Up to four casings on three labels, told again, taken back, and seen by a plant."""
     drawn = iter(draw(st.lists(uids, min_size=16, max_size=16, unique=True)))
     originals = [
-        picked_up(next(drawn), draw(st.sampled_from(LABELS)), draw(stamps))
+        picked_up(next(drawn), draw(st.sampled_from(LABELS)), draw(stamps), **draw(wanted))
         for _ in range(draw(st.integers(1, 4)))
     ]
     facts = list(originals)
     for _ in range(draw(st.integers(0, 4))):
         original = draw(st.sampled_from(originals))
         if draw(st.integers(0, 3)):
-            label = draw(st.sampled_from(LABELS))
-            facts.append(corrected(next(drawn), original, label, draw(stamps), size="11R22.5"))
+            label, more = draw(st.sampled_from(LABELS)), draw(wanted)
+            again = corrected(next(drawn), original, label, draw(stamps), size="11R22.5")
+            bare = {k: v for k, v in again.told.items() if k not in SECOND_VERSION}
+            facts.append(replace(again, told=bare | more))
         else:
             facts.append(withdrawn(next(drawn), original, draw(stamps)))
     facts += [replace(f, label=draw(st.sampled_from(LABELS))) for f in draw(plant_facts())]

@@ -1,6 +1,7 @@
 """State is a function of the set of facts: no order, repetition or clock can change it."""
 
 from dataclasses import replace
+from typing import Any
 from uuid import UUID
 
 import pytest
@@ -143,11 +144,21 @@ def test_a_plants_word_from_weeks_before_the_pick_up_cannot_be_about_it() -> Non
     assert fold.progress(CASING, [slow]).conflicts == ()
 
 
-def test_what_comes_back_without_having_left_is_impossible() -> None:
-    back = at_plant(UUID(int=2), Kind.RETURNED)
-    assert fold.progress(CASING, [back]).conflicts == (Conflict.RETURNED_NEVER_SHIPPED,)
-    for kind in (Kind.SHIPPED, Kind.FINISHED, Kind.REJECTED):
-        assert fold.progress(CASING, [back, at_plant(UUID(int=3), kind)]).conflicts == ()
+def test_what_comes_back_from_a_plant_without_having_left_it_is_impossible() -> None:
+    back, seen = at_plant(UUID(int=2), Kind.RETURNED), at_plant(UUID(int=3), Kind.RECEIVED)
+    assert fold.progress(CASING, [back, seen]).conflicts == (Conflict.RETURNED_NEVER_SHIPPED,)
+    for kind in (Kind.SHIPPED, Kind.HANDED_OUT, Kind.FINISHED, Kind.REJECTED):
+        left = at_plant(UUID(int=4), kind)
+        assert fold.progress(CASING, [back, seen, left]).conflicts == ()
+
+
+def test_what_no_plant_has_seen_may_be_fetched_back_as_it_was() -> None:
+    rack = replace(at_plant(UUID(int=2), Kind.HANDED_IN), holder="site:store")
+    back = replace(at_plant(UUID(int=3), Kind.RETURNED), holder="customer:tarn")
+    for facts in ([back], [rack, back]):
+        state = fold.progress(CASING, facts)
+        assert (state.progress, state.holder) == (Progress.RETURNED, "customer:tarn")
+        assert state.conflicts == ()
 
 
 # --- Releases -----------------------------------------------------------------------------------
@@ -229,6 +240,74 @@ def test_who_took_a_casing_is_not_changed_by_who_tells_it_again() -> None:
     original = picked_up(UUID(int=1))
     (claim,) = fold.claims([original, corrected(UUID(int=2), original, LABELS[1], BEGAN_MS + 1)])
     assert claim.fact.holder == original.holder
+
+
+WANTED: dict[str, Any] = {"work": "repair", "basis": "pool", "tread_design": "open shoulder drive",
+          "purchase_order": "PO 4471", "unit": "T-118", "back_to": "store",
+          "promised": {"on": "2026-04-24", "basis": "by_hand"}}  # fmt: skip
+"""What the second version of a pick_up tells and the first cannot."""
+
+
+def told_anew(uid: int, original: Fact, stamp: int, *, knows: bool, **more: Any) -> Fact:
+    """A correction by an app that knew of work wanted, or by one that did not."""
+    again = corrected(UUID(int=uid), original, LABELS[0], stamp)
+    bare = {k: v for k, v in again.told.items() if k not in {*WANTED, "store"}}
+    return replace(again, told=bare | ({"work": "retread"} if knows else {}) | more)
+
+
+def test_a_correction_by_an_app_that_knew_of_no_work_wanted_keeps_what_was_wanted() -> None:
+    original = picked_up(UUID(int=1), **WANTED, tin="OLD 2910")
+    old = told_anew(2, original, BEGAN_MS + 1, knows=False, tin="NEW 3011")
+    (claim,) = fold.claims([old, original])
+    assert {k: claim.fact.told.get(k) for k in WANTED} == WANTED
+    assert claim.fact.told["tin"] == "NEW 3011"
+
+
+def test_what_was_wanted_last_is_kept_by_whoever_could_not_know_of_it() -> None:
+    original = picked_up(UUID(int=1), **WANTED)
+    newer = told_anew(2, original, BEGAN_MS + 1, knows=True, unit="T-200")
+    old = told_anew(3, original, BEGAN_MS + 2, knows=False)
+    (claim,) = fold.claims([old, original, newer])
+    found = {k: claim.fact.told[k] for k in WANTED if k in claim.fact.told}
+    assert found == {"work": "retread", "unit": "T-200"}
+
+
+def test_what_an_app_that_knows_of_it_leaves_out_is_wanted_no_longer() -> None:
+    original = picked_up(UUID(int=1), **WANTED)
+    (claim,) = fold.claims([original, told_anew(2, original, BEGAN_MS + 1, knows=True)])
+    assert {k for k in WANTED if k in claim.fact.told} == {"work"}
+
+
+def _store(name: str | None) -> dict[str, Any]:
+    return {"store": name} if name else {}
+
+
+@given(st.booleans(), st.booleans(), st.sampled_from([None, "store", "other"]))
+def test_no_correction_moves_a_drop_off_to_another_counter_or_a_yard(
+    dropped: bool, knows: bool, said: str | None
+) -> None:
+    original = picked_up(UUID(int=1), **WANTED, **_store("store" if dropped else None))
+    again = told_anew(2, original, BEGAN_MS + 1, knows=knows, **_store(said))
+    (claim,) = fold.claims([again, original])
+    assert claim.fact.told.get("store") == ("store" if dropped else None)
+
+
+@given(st.lists(st.tuples(stamps, st.booleans(), st.integers(0, 9)), max_size=5), st.data())
+def test_what_is_wanted_is_the_same_whatever_correction_comes_first(
+    drawn: list[tuple[int, bool, int]], data: st.DataObject
+) -> None:
+    original = picked_up(UUID(int=1), **WANTED)
+    facts = [
+        told_anew(n, original, stamp, knows=True, unit=f"T-{unit}")
+        if knows
+        else told_anew(n, original, stamp, knows=False)
+        for n, (stamp, knows, unit) in enumerate(drawn, start=2)
+    ]
+    (claim,) = fold.claims(data.draw(st.permutations([original, *facts])))
+    knowing = [f for f in facts if "work" in f.told]
+    last = max(knowing, key=lambda f: f.order, default=original)
+    assert claim.fact.told["unit"] == last.told["unit"]
+    assert claim.fact.told["work"] == last.told["work"]
 
 
 # --- Holders ------------------------------------------------------------------------------------

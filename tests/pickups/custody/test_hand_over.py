@@ -7,6 +7,8 @@ import pytest
 
 from pickups.casings.models import WorkOrder
 from pickups.custody.models import Delivery, Fact, Signature
+from pickups.customers import services as customers
+from pickups.journal.services import drain
 from pickups.questions.models import Question
 from pickups.sync.models import Feed, Operation
 from tests.pickups.custody.test_record import order, pick_up, push
@@ -121,7 +123,7 @@ def test_a_casing_delivered_to_another_customer_is_a_question(world: World, phon
 
 
 def test_a_casing_that_comes_home_without_having_been_picked_up_waits_for_its_pick_up(
-    world: World, phone: Phone
+    world: World, phone: Phone, gateway: Gateway
 ) -> None:
     label = world.a_label()
     deliver(phone, label, world.yard.uid, uuid4())
@@ -129,4 +131,83 @@ def test_a_casing_that_comes_home_without_having_been_picked_up_waits_for_its_pi
     assert WorkOrder.objects.count() == 0
     op = pick_up(phone, world, label)
     assert order(op).progress == "returned"
+    gateway.tell(label, "received", station="receiving")
     assert Question.objects.filter(kind="impossible_order", settled_at=None).count() == 1
+    gateway.tell(label, "shipped", station="shipping")
+    assert not Question.objects.filter(kind="impossible_order", settled_at=None).exists()
+
+
+def test_a_rejected_casing_goes_home_as_it_was(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    label = world.a_label()
+    op = pick_up(phone, world, label)
+    gateway.tell(label, "rejected")
+    deliver(phone, label, world.yard.uid, uuid4())
+    assert push(phone) == ["accepted"]
+    assert (order(op).progress, order(op).reason) == ("returned", "SEPARATION")
+    assert not Question.objects.exists()
+
+
+def test_a_casing_that_the_plant_never_shipped_may_be_delivered_from_a_rack(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    label = world.a_label()
+    op = pick_up(phone, world, label)
+    gateway.tell(label, "received", station="receiving")
+    rack, driver = f"site:{world.store.uid}", f"person:{world.driver.uid}"
+    hand_over(phone, label, "out", rack, driver)
+    deliver(phone, label, world.yard.uid, uuid4())
+    assert push(phone) == ["accepted"]
+    assert order(op).progress == "returned"
+    assert not Question.objects.exists()
+
+
+# --- The end of a delivery ----------------------------------------------------------------------
+
+
+def an_end(phone: Phone, yard: object, delivery: object, *ops: str, **more: Any) -> dict[str, Any]:
+    payload = {"delivery": str(delivery), "yard": str(yard), "casings": list(ops), **more}
+    return phone.enter("custody.finish_delivery", payload, version=2)
+
+
+@pytest.mark.parametrize("late", [False, True])
+def test_the_end_of_a_delivery_that_was_told_first_counts_whatever_came_first(
+    world: World, phone: Phone, late: bool
+) -> None:
+    label = world.a_label()
+    pick_up(phone, world, label)
+    delivery = uuid4()
+    handed = deliver(phone, label, world.yard.uid, delivery)
+    push(phone)
+    first = an_end(phone, world.yard.uid, delivery, handed["id"], note="FIRST", unsigned="nobody")
+    second = an_end(phone, world.other_yard.uid, delivery, handed["id"], note="SECOND",
+                    signer="R. Amsel")  # fmt: skip
+    third = an_end(phone, world.yard.uid, delivery, handed["id"], signer="Somebody Else")
+    for end in [third, second, first] if late else [first, second, third]:
+        assert phone.push([end]).status == 200
+    row = Delivery.objects.get()
+    assert (row.note, row.unsigned, row.yard) == ("FIRST", "nobody", world.yard.uid)
+    assert (row.site, row.customer) == (world.store.uid, world.customer.uid)
+    assert row.version == (3 if late else 1)
+    assert Signature.objects.get().name == "R. Amsel", "who came to sign after all has signed"
+    assert Fact.objects.filter(kind="delivery_end").count() == 3
+    seen = {f.scope: f.gone for f in Feed.objects.filter(entity="delivery")}
+    theirs = {f"site:{world.other_store.uid}": True} if late else {}
+    assert seen == {f"site:{world.store.uid}": False} | theirs
+
+
+def test_a_customer_that_moves_takes_its_deliveries_to_its_new_store(
+    world: World, phone: Phone
+) -> None:
+    label = world.a_label()
+    pick_up(phone, world, label)
+    delivery = uuid4()
+    handed = deliver(phone, label, world.yard.uid, delivery)
+    an_end(phone, world.yard.uid, delivery, handed["id"])
+    push(phone)
+    customers.move_customer(uid=world.customer.uid, home_site=world.other_store)
+    drain()
+    assert Delivery.objects.get().site == world.other_store.uid
+    seen = {f.scope: f.gone for f in Feed.objects.filter(entity="delivery")}
+    assert seen == {f"site:{world.store.uid}": True, f"site:{world.other_store.uid}": False}

@@ -19,7 +19,7 @@ from pickups.custody.models import Fact as Row
 from pickups.kernel import clock
 from pickups.questions.models import Question
 from pickups.sync.models import Feed
-from tests.pickups.custody.histories import LABELS, histories, states, told
+from tests.pickups.custody.histories import LABELS, SECOND_VERSION, histories, states, told
 from tests.world import World
 
 pytestmark = pytest.mark.django_db
@@ -46,10 +46,10 @@ def folded(facts: list[Fact]) -> dict[UUID, tuple[object, ...]]:
     for claim in fold.claims(facts):
         state = by_uid[claim.uid]
         contested = views[claim.fact.label].contested and not claim.withdrawn
-        size = claim.fact.told.get("size")
+        kept = {k: v for k, v in claim.fact.told.items() if k in {"size", *SECOND_VERSION}}
         found[claim.uid] = (
             claim.fact.label, claim.withdrawn, contested, state.progress, state.station,
-            state.reason, state.on_hold, state.holder, {"size": size} if size else {}, claim.uid,
+            state.reason, state.on_hold, state.holder, kept, claim.uid,
             datetime.fromisoformat(first[claim.uid].told["at"]),
         )  # fmt: skip
     return found

@@ -7,8 +7,8 @@ from uuid import UUID, uuid4
 import pytest
 
 from pickups.casings.models import Casing
+from pickups.custody import overdue
 from pickups.custody import services as custody
-from pickups.custody import visits
 from pickups.custody.models import Fact, Pickup
 from pickups.journal.services import drain
 from pickups.kernel import clock
@@ -171,8 +171,8 @@ def test_a_pickup_that_nobody_finishes_is_asked_about_until_it_is(
 ) -> None:
     pickup = uuid4()
     made = pick_two(phone, world, pickup)
-    assert visits.ask_unfinished(at=clock.now()) == 0
-    assert visits.ask_unfinished(at=clock.now() + timedelta(days=2)) == 1
+    assert overdue.ask_unfinished(at=clock.now()) == 0
+    assert overdue.ask_unfinished(at=clock.now() + timedelta(days=2)) == 1
     assert "pickup_open" in open_kinds()
     phone.finish(pickup, world.yard.uid, [op["id"] for op in made])
     push(phone)

@@ -47,8 +47,8 @@ def test_the_life_of_a_label_is_told_in_sentences(
     page = office.get(f"/office/labels/{label}").content.decode()
     told = [
         "We printed it.",
-        "Picked up at North yard of Tarn Valley Haulage by Dale Orrin.",
-        "Received: receiving, Fernhollow plant.",
+        "Picked up at North yard of Tarn Valley Haulage: Dale Orrin ",
+        "Handed to Fernhollow plant: receiving ",
         "Rejected: initial inspection, Fernhollow plant, operator 07.",
         "Reason: a cut or scrape in the sidewall down to the cord, or 2/32 inch deep. · sidewall",
         " · sidewall · Cause: the casing&#x27;s own.",
@@ -56,7 +56,7 @@ def test_the_life_of_a_label_is_told_in_sentences(
         'class="bar"',
     ]
     assert [line for line in told if line not in page] == []
-    assert page.index("Picked up at") < page.index("Received:") < page.index("Rejected:")
+    assert page.index("Picked up at") < page.index("Handed to") < page.index("Rejected:")
 
 
 def test_both_clocks_are_shown_where_they_differ(
@@ -100,7 +100,7 @@ def test_in_spanish_stations_corrections_and_notes_are_said_in_spanish(
     post_event(world, phone, label)
     post_event(world, phone, label, station="final-ndt", outcome="passed")
     page = signed_in(language="es").get(f"/office/labels/{label}").content.decode()
-    told = ["Recibida: recepción, Fernhollow plant.", "Pasó: prueba no destructiva final,",
+    told = ["Entregada a Fernhollow plant: recepción ", "Pasó: prueba no destructiva final,",
             "Corregida por Dale Orrin.", "«wet»"]  # fmt: skip
     assert [line for line in told if line not in page] == []
     assert "“" not in page

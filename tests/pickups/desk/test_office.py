@@ -254,6 +254,7 @@ def test_every_kind_of_question_is_told_in_words(
             {"fact": fact, "holder": f"customer:{uuid4()}", "owner": str(world.customer.uid)},
         ),
         Kind.ONE_SIDE_ONLY: (f"fact:{fact}", {"taker": f"plant:{world.plant.uid}"}),
+        Kind.HOLDER_UNKNOWN: (taker := f"site:{uuid4()}", {"fact": fact, "taker": taker}),
         Kind.PROMISE_TOO_EARLY: (
             f"fact:{fact}",
             {"promised": "2026-04-24", "expected": "2026-04-28"},

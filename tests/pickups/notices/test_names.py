@@ -63,4 +63,4 @@ def test_the_day_is_the_dealers_day(
     # Three in the morning in UTC is the evening before in Chicago (UTC-5 in summer).
     Pickup.objects.update(finished_at=datetime(2026, 5, 4, 3, 5, tzinfo=UTC))
     drain_all()
-    assert "On 2026-05-03 22:05 we picked up" in text_of(mail.mails[0])
+    assert "On Sun 3 May 2026, 22:05 we picked up" in text_of(mail.mails[0])

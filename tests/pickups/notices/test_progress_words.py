@@ -1,6 +1,8 @@
 """The words of what became of casings, in both languages; what people wrote stays theirs."""
 
+from dataclasses import replace
 from string import Template
+from uuid import UUID
 
 import pytest
 from hypothesis import given
@@ -12,8 +14,11 @@ from pickups.notices.rules import (
     NOT_YOURS,
     NOTHING,
     OPEN,
+    READY,
     REJECTED,
+    STANDS,
     Known,
+    at_start,
     is_news,
     news,
     sort,
@@ -32,6 +37,8 @@ def told(sort: str, **changed: object) -> Told:
         "yard": "North yard",
         "picked_up_on": "Mon 4 May 2026, 10:30",
         "place": ("plant", "Fernhollow plant"),
+        "store": "Bramblewick store",
+        "phone": "555 0100",
     }
     if sort == REJECTED:
         fields |= {"reason": "ZIPPER", "cause": "casing", "station": "shearography"}
@@ -75,18 +82,18 @@ def test_a_rejected_casing_comes_first_with_its_caution_and_finished_ones_have_t
     language: str,
 ) -> None:
     subject, text = mail(
-        told(FINISHED), told(REJECTED), told(FINISHED), told(OPEN, before=EARLIER),
+        told(FINISHED), told(REJECTED), told(FINISHED), told(OPEN, before=EARLIER), told(READY),
         language=language,
     )  # fmt: skip
     words = WORDS[language]
     heads = [Template(words[f"head_{n}"]).substitute(n=c) for n, c in
-             (("rejected", 1), ("finished", 2), ("correction", 1))]  # fmt: skip
+             (("rejected", 1), ("ready", 1), ("finished", 2), ("correction", 1))]  # fmt: skip
     assert sorted(heads, key=text.index) == heads
     assert (
         subject
         == {
-            "en": "Your casings: 1 rejected, 2 finished, 1 taken back",
-            "es": "Sus carcasas: 1 rechazada, 2 terminadas, 1 rectificada",
+            "en": "Your casings: 1 rejected, 1 ready, 2 finished, 1 taken back",
+            "es": "Sus carcasas: 1 rechazada, 1 lista, 2 terminadas, 1 rectificada",
         }[language]
     )
     assert text.count(LABEL_TAG) == 1
@@ -173,6 +180,7 @@ def test_signs_of_templates_stay_as_they_are(name: str) -> None:
 flags = st.booleans()
 knowns = st.builds(
     Known, contested=flags, on_hold=flags, yours=flags, back=flags, finished=flags, rejected=flags,
+    at=st.sampled_from(["", "yard", "store 1", "store 2"]),
     reason=st.sampled_from(["ZIPPER", "SW_CUT"]), cause=st.sampled_from(["plant", "casing"]),
     again=st.integers(0, 2),
 )  # fmt: skip
@@ -191,7 +199,7 @@ def test_what_stands_follows_the_rules(known: Known) -> None:
     elif known.rejected:
         assert sort(said) == REJECTED
     elif known.finished:
-        assert said == (NOTHING if known.back else FINISHED)
+        assert sort(said) == (NOTHING if known.back else READY if known.at else FINISHED)
     else:
         assert said == OPEN
 
@@ -204,10 +212,121 @@ def test_the_same_is_never_news_and_a_correction_needs_something_to_correct(
     assert not is_news(now, now)
     assert not is_news(NOTHING, before)
     if before == "":
-        assert is_news(now, before) == (sort(now) in (FINISHED, REJECTED))
-    if sort(now) in (FINISHED, REJECTED):
+        assert is_news(now, before) == (sort(now) in STANDS)
+    if sort(now) in (READY, REJECTED):
         assert is_news(now, before) == (now != before)
+    if now == FINISHED:
+        assert is_news(now, before) == (sort(before) not in (FINISHED, READY))
     if now == OPEN:
-        assert is_news(now, before) == (sort(before) in (FINISHED, REJECTED))
+        assert is_news(now, before) == (sort(before) in STANDS)
     if now == NOT_YOURS:
         assert is_news(now, before) == (before not in ("", NOT_YOURS))
+
+
+HOME, OTHER = UUID(int=1), UUID(int=2)
+
+
+@pytest.mark.parametrize(
+    ("holder", "told", "at"),
+    [
+        (f"site:{HOME}", {}, "yard"),
+        (f"site:{HOME}", {"back_to": "yard", "store": str(OTHER)}, "yard"),
+        (f"site:{HOME}", {"back_to": "store"}, f"store {HOME}"),
+        (f"plant:{HOME}", {}, "yard"),
+        (f"plant:{HOME}", {"back_to": "store"}, f"store {HOME}"),
+        (f"site:{OTHER}", {"back_to": "store", "store": str(OTHER)}, f"store {OTHER}"),
+        (f"site:{OTHER}", {"back_to": "store"}, ""),
+        (f"site:{OTHER}", {"back_to": "yard", "store": str(OTHER)}, ""),
+        (f"plant:{OTHER}", {}, ""),
+        (f"road:{HOME}", {}, ""),
+        (f"person:{HOME}", {}, ""),
+        (f"customer:{HOME}", {}, ""),
+        ("", {}, ""),
+    ],
+)
+def test_where_a_casing_starts_from_or_is_fetched(
+    holder: str, told: dict[str, str], at: str
+) -> None:
+    assert at_start(holder, site=HOME, told=told) == at
+
+
+# --- Ready, and comes on ------------------------------------------------------------------------
+
+SAID = {
+    "en": {
+        "store": "Ready to be fetched at Bramblewick store, 555 0100.",
+        "yard": "Ready at Bramblewick store; goes out to North yard on Tue 12 May 2026.",
+        "yard, no day": "Ready at Bramblewick store; goes out to North yard with our next run",
+        "comes": "Finished; comes to North yard on Tue 12 May 2026.",
+        "comes to the store": "Finished; comes to Bramblewick store on Tue 12 May 2026.",
+        "promised": "Promised for Mon 11 May 2026.",
+        "late": "Late: it was promised for Mon 11 May 2026.",
+    },
+    "es": {
+        "store": "Lista para recogerla en Bramblewick store, 555 0100.",
+        "yard": "Lista en Bramblewick store; sale hacia North yard el mar 12 may 2026.",
+        "yard, no day": "Lista en Bramblewick store; sale hacia North yard en nuestro próximo",
+        "comes": "Terminada; llega a North yard el mar 12 may 2026.",
+        "comes to the store": "Terminada; llega a Bramblewick store el mar 12 may",
+        "promised": "Prometida para el lun 11 may 2026.",
+        "late": "Con retraso: estaba prometida para el lun 11 may 2026.",
+    },
+}
+DAY = {"en": "Tue 12 May 2026", "es": "mar 12 may 2026"}
+PROMISED = {"en": "Mon 11 May 2026", "es": "lun 11 may 2026"}
+
+
+@both
+@pytest.mark.parametrize(
+    ("casing", "said"),
+    [
+        (told(READY, back_to="store"), ["store"]),
+        (told(READY, comes=True), ["yard"]),
+        (told(READY), ["yard, no day"]),
+        (told(FINISHED, comes=True), ["comes"]),
+        (told(FINISHED, comes=True, back_to="store"), ["comes to the store"]),
+        (told(FINISHED, promised=True), ["promised"]),
+        (told(READY, comes=True, promised=True, late=True), ["yard", "late"]),
+    ],
+)
+def test_where_it_is_ready_or_when_it_comes_is_said(
+    language: str, casing: Told, said: list[str]
+) -> None:
+    comes = DAY[language] if casing.comes else ""
+    promised = PROMISED[language] if casing.promised else ""
+    text = mail(replace(casing, comes=comes, promised=promised), language=language)[1]
+    found = {name for name, sentence in SAID[language].items() if sentence in text}
+    assert found == set(said)
+
+
+@both
+def test_what_happens_next_is_said_of_each_way_that_there_is(language: str) -> None:
+    words = WORDS[language]
+    fetched, brought = told(READY, back_to="store"), told(READY)
+    for casings, ways in (
+        ([fetched], {"store"}), ([brought], {"yard"}), ([fetched, brought], {"store", "yard"})
+    ):  # fmt: skip
+        text = mail(*casings, language=language)[1]
+        assert {way for way in ("store", "yard") if words[f"next_ready_{way}"] in text} == ways
+        assert text.count("29 CFR 1910.177") == 1
+
+
+@both
+def test_ready_replaces_nothing_but_what_it_contradicts(language: str) -> None:
+    def after(before: str) -> str:
+        earlier = Before(before, "Wed 6 May 2026, 08:00", "K72K54X2")
+        return mail(told(READY, before=earlier), language=language)[1]
+
+    assert "6 May" not in after(FINISHED)
+    assert WORDS[language]["was_rejected"] in after(REJECTED)
+    assert WORDS[language]["was_ready"] in after(READY)
+
+
+@both
+def test_a_drop_off_was_dropped_off(language: str) -> None:
+    text = mail(told(FINISHED, counter="Saltmarsh store"), language=language)[1]
+    taken = Template(WORDS[language]["dropped_off"]).substitute(
+        counter="Saltmarsh store", on="Mon 4 May 2026, 10:30"
+    )
+    assert taken in text
+    assert WORDS[language]["picked_up"].partition(" $")[0] not in text

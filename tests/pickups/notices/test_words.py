@@ -1,10 +1,15 @@
 """The words of a receipt, in both languages; what people wrote stays what they wrote."""
 
+from dataclasses import replace
+from string import Template
+from typing import get_args
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pickups.notices.words.receipt import Receipt, ReceiptLine, receipt
+from pickups.custody.wire import Basis, Work
+from pickups.notices.words.receipt import WORDS, Receipt, ReceiptLine, receipt
 
 LINES = [
     ReceiptLine("K72K54X2", "11R22.5", "1U3XABC1225", [6, 7, 6]),
@@ -101,3 +106,76 @@ def test_signs_of_templates_stay_as_they_are(yard: str) -> None:
     subject, text = receipt(said(yard=yard), "en")
     assert subject == f"Receipt: 2 casings picked up at {yard}"
     assert f"of Tarn Valley Haulage at {yard}:" in text
+
+
+# --- What is wanted, promised and signed --------------------------------------------------------
+
+WANTED = ReceiptLine("K72K54X2", "", "", [], work="retread", basis="own")
+both = pytest.mark.parametrize("language", ["en", "es"])
+
+
+def word(language: str, key: str, **names: str) -> str:
+    return Template(WORDS[language][key]).substitute(names)
+
+
+def test_both_languages_say_the_same_things_with_the_same_names() -> None:
+    assert WORDS["es"].keys() == WORDS["en"].keys()
+    for key, said_in_english in WORDS["en"].items():
+        names = set(Template(said_in_english).get_identifiers())
+        assert set(Template(WORDS["es"][key]).get_identifiers()) == names, key
+
+
+@both
+@pytest.mark.parametrize("work", get_args(Work))
+@pytest.mark.parametrize("basis", get_args(Basis))
+def test_every_work_and_basis_has_words_and_own_needs_none(
+    language: str, work: str, basis: str
+) -> None:
+    text = receipt(said(lines=[replace(WANTED, work=work, basis=basis)]), language)[1]
+    assert f"\n      {word(language, f'work_{work}')}\n" in text
+    bases = {b for b in get_args(Basis) if WORDS[language].get(f"basis_{b}", "?!") in text}
+    assert bases == {basis} - {"own"}
+
+
+@both
+@pytest.mark.parametrize(("basis", "mixed"), [("own", False), ("pool", False), ("exchange", True)])
+def test_the_terms_say_where_not_all_of_them_hold_for_every_line(
+    language: str, basis: str, mixed: bool
+) -> None:
+    lines = [WANTED, replace(WANTED, basis=basis)]
+    text = receipt(said(lines=lines), language)[1]
+    terms = "terms_mixed" if mixed else "terms"
+    assert word(language, terms, customer="Tarn Valley Haulage") in text
+
+
+@both
+def test_a_repair_has_no_tread_design(language: str) -> None:
+    text = receipt(said(lines=[replace(WANTED, work="repair", tread_design="lug")]), language)[1]
+    assert "lug" not in text
+
+
+@both
+def test_an_older_line_says_nothing_of_what_nobody_asked(language: str) -> None:
+    old = replace(WANTED, work="", promised="Tue 28 Apr 2026", unit="T-118")
+    text = receipt(said(lines=[old]), language)[1]
+    assert "K72K 54X2\n\n" in text
+
+
+@both
+@pytest.mark.parametrize(
+    ("signed", "key"),
+    [
+        ({"signed": True, "signer": "R. Amsel"}, "signed_by"),
+        ({"signed": True}, "signed"),
+        ({"unsigned": "nobody there"}, "unsigned"),
+        ({}, ""),
+    ],
+)
+def test_who_signed_or_why_nobody_did(language: str, signed: dict[str, object], key: str) -> None:
+    text = receipt(said(**signed), language)[1]
+    names = {"signer": "R. Amsel", "why": "nobody there"}
+    keys = ("signed_by", "signed", "unsigned")
+    assert {k for k in keys if word(language, k, **names) in text} == ({key} - {""})
+    assert word(language, "put_right") not in text
+    again = receipt(said(**signed, put_right=True), language)[1]
+    assert (word(language, "put_right") in again) == bool(signed.get("signed"))

@@ -1,9 +1,11 @@
 """Whole visits to the first customer's yard, and the draining of what they owe."""
 
+from datetime import timedelta
 from typing import Any
 from uuid import UUID, uuid4
 
 from pickups.journal.services import drain
+from pickups.kernel.clock import rfc3339
 from tests.world import Phone, World
 
 
@@ -55,4 +57,34 @@ def taken_back(phone: Phone, op: dict[str, Any]) -> None:
     named = {"fact": op["id"], "label": op["payload"]["label"]}
     payload = {"pickup": op["payload"]["pickup"], "withdraws": named, "reason": "wrong pile"}
     phone.enter("custody.withdraw", payload)
+    pushed(phone)
+
+
+def wanted(phone: Phone, world: World, label: str = "", **more: Any) -> dict[str, Any]:
+    """One casing at the first customer's yard, with what is wanted and promised; not pushed.
+
+    minute: how long after now it is taken; two of one millisecond stand in any order.
+    """
+    at = phone.clock() + timedelta(minutes=more.pop("minute", 0))
+    payload = {
+        "pickup": str(more.pop("pickup", uuid4())),
+        "yard": str(world.yard.uid),
+        "label": label or world.a_label(),
+        "work": "retread",
+        "basis": "own",
+        "back_to": "yard",
+    }
+    return phone.enter("custody.pick_up", payload | more, version=2, happened_at=rfc3339(at))
+
+
+def promised(on: str, basis: str = "standard_time") -> dict[str, Any]:
+    """A promised day as a phone tells it."""
+    table = {"offered": on, "table": 3} if basis == "standard_time" else {}
+    return {"promised": {"on": on, "basis": basis} | table}
+
+
+def handed(phone: Phone, op: dict[str, Any], giver: str, taker: str, way: str = "out") -> None:
+    """The casing of an operation goes from one holder to another; pushed."""
+    told = {"label": op["payload"]["label"], "way": way, "giver": giver, "taker": taker}
+    phone.enter("custody.hand_over", told)
     pushed(phone)

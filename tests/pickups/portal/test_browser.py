@@ -46,7 +46,28 @@ def rejected(world: World, phone: Phone, picked_up: PickedUp, gateway: Gateway) 
         other, _ = picked_up(size="11R22.5")
         for outcome in way:
             gateway.tell(other, outcome)
+    ready_and_late(world, phone, gateway)
     return UUID(fact["id"])
+
+
+def ready_and_late(world: World, phone: Phone, gateway: Gateway) -> None:
+    """Two that are ready, one of them to be fetched, and one whose promise is broken."""
+    driver, rack = f"person:{world.driver.uid}", f"site:{world.store.uid}"
+    for promised, told in (
+        ("2099-04-28", {"unit": "T-118", "purchase_order": "PO 4471"}),
+        ("2099-04-28", {"back_to": "store", "store": str(world.store.uid), "basis": "pool"}),
+        ("2020-04-28", {"tread_design": "open shoulder drive"}),
+    ):
+        payload: dict[str, object] = {"pickup": str(uuid4()), "yard": str(world.yard.uid)}
+        payload |= {"label": world.a_label(), "size": "11R22.5", **told}
+        payload["promised"] = {"on": promised, "basis": "standard_time"}
+        phone.enter("custody.pick_up", payload, version=2)
+        assert phone.push().status == 200
+        if promised.startswith("2099"):
+            gateway.tell(str(payload["label"]), "finished")
+            over = {"label": payload["label"], "way": "out", "giver": driver, "taker": rack}
+            phone.enter("custody.hand_over", over)
+            assert phone.push().status == 200
 
 
 def pressed(

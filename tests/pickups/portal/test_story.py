@@ -41,9 +41,9 @@ def test_the_story_is_told_in_order_in_sentences(
     page = text(ines.get(f"/casings/{order}"))
     told = ["finished, left the plant", "11R22.5 · TIN 4B08 2910",
             "Tread when picked up: 6 7 /32 in",
-            "Picked up at North yard.", "Arrived at Fernhollow plant.",
+            "Picked up at North yard by our driver.", "Arrived at Fernhollow plant.",
             "Passed initial inspection.", "To be repaired, seen at buffing.", "Finished.",
-            "Left Fernhollow plant."]  # fmt: skip
+            "Left Fernhollow plant on a truck."]  # fmt: skip
     assert [line for line in told if line not in page] == []
     places = [page.index(line) for line in told[3:]]
     assert places == sorted(places)
@@ -94,15 +94,15 @@ def test_every_hand_over_on_the_way_home_is_told_and_no_persons_name(
     phone.enter("custody.hand_over", way | {"giver": driver, "taker": store})
     assert phone.push().status == 200
     page = text(ines.get(f"/casings/{fact['id']}"))
-    assert "Loaded on a truck." in page
+    assert "Left Fernhollow plant on a truck." in page
     assert "Unloaded at Bramblewick store." in page
-    assert "It is finished and in our store, Bramblewick store." in page
+    assert "It is ready at Bramblewick store and goes out to North yard with our next run" in page
     assert "Dale" not in page
     deliver = {"delivery": str(uuid4()), "yard": str(world.yard.uid), "label": label}
     phone.enter("custody.deliver", deliver | {"note": "Left by the gate."})
     assert phone.push().status == 200
     page = text(ines.get(f"/casings/{fact['id']}"))
-    assert "Handed back to you." in page
+    assert "Delivered: handed back to you at North yard." in page
     assert "Left by the gate." not in page
     listed = text(ines.get("/casings/"))
     assert "Nothing of yours is with us" in listed

@@ -1,13 +1,27 @@
-/** One casing: label, treads, TIN, size, note, photo; saved as one operation, network or not. */
+/**
+ * One casing: label, TIN, size, treads, what is wanted, note, photo; saved as one operation,
+ * network or not.
+ */
 import { useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
 import { pickUp } from "../../domain/operation";
+import { dayOf } from "../../domain/promise";
 import type { Casing } from "../../domain/rows";
 import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { testid } from "../testids";
-import { words } from "../words";
+import {
+  carriedOn,
+  dayFault,
+  offerFor,
+  offerOfThen,
+  type WantedFields,
+  wantedPayload,
+} from "../wanted/wanted";
+import { dayInWords, words } from "../words";
+import { CasingTwin } from "./CasingTwin";
+import { CasingWanted } from "./CasingWanted";
 import type { Sheet } from "./draft";
 import {
   askedAbout,
@@ -30,10 +44,11 @@ export function CasingForm(props: {
   yard: string;
   sheet: Sheet<CasingFields>;
   corrects: Casing | null;
-  lastSize: string;
+  /** The casings before it on this pickup, in their order. */
+  before: Casing[];
   onSaved: (label: string) => void;
 }) {
-  const { pickup, yard, sheet, corrects, lastSize } = props;
+  const { pickup, yard, sheet, corrects, before } = props;
   const phone = usePhone();
   const w = words.value;
   const { fields, fill } = sheet;
@@ -46,6 +61,19 @@ export function CasingForm(props: {
   // The yellow is on the one next action: to scan, and with a label to save.
   const sound = faultOf(label) === null;
   const other = askedAbout(phone.now.value.pickups, label, corrects);
+  const lastSize = before.findLast((casing) => casing.size !== "")?.size ?? "";
+
+  const { promises } = phone.now.value;
+  const today = dayOf(phone.deps.clock.now());
+  const handedOver = corrects === null ? today : dayOf(Date.parse(corrects.picked_up_at));
+  const wanted = fields.wanted ?? carriedOn(before.at(-1), today);
+  const offerNow = offerFor(promises, wanted, yard, handedOver);
+  const offer = corrects === null ? offerNow : offerOfThen(corrects, wanted, offerNow);
+  // Asked in full for the first casing of a pickup; then only where somebody asks for it.
+  const [opened, setOpened] = useState<{ sheet: string; open: boolean } | null>(null);
+  const asksAll = corrects === null && before.length === 0;
+  const open = opened?.sheet === sheet.id ? opened.open : asksAll;
+  const want = (some: Partial<WantedFields>) => fill({ wanted: { ...wanted, ...some } });
 
   async function save(evenIfTwin: boolean) {
     const wrong = labelFault(fields.label, w);
@@ -54,12 +82,19 @@ export function CasingForm(props: {
       document.getElementById(wrong !== null ? "label" : "save-anyway")?.focus();
       return;
     }
+    if (dayFault(wanted, handedOver, w, dayInWords) !== null) {
+      setOpened({ sheet: sheet.id, open: true });
+      setTimeout(() => document.getElementById("promised-on")?.focus());
+      return;
+    }
     if (busy || shut) return;
     setBusy(true);
     try {
       const hashes = sheet.photos.map((photo) => photo.sha256);
       const original = corrects === null ? null : originalOf(corrects);
-      const telling = pickUp(payloadOf({ pickup, yard }, fields, hashes, original));
+      const at = { pickup, yard, store: corrects?.store ?? null };
+      const told = wantedPayload(wanted, offer.on, offer.table);
+      const telling = pickUp(payloadOf(at, fields, told, hashes, original));
       await phone.enter({ id: sheet.id, telling, photos: sheet.photos.map(kept) });
       await sheet.clear();
       setFailed(false);
@@ -93,28 +128,14 @@ export function CasingForm(props: {
         onFault={setFault}
       />
       {other !== null && (
-        <div class="notice" role="alert">
-          <p class="fault">
-            {w.label_twice(
-              other.pickup.id === pickup
-                ? w.label_here(other.pickup.casings.indexOf(other.casing) + 1)
-                : w.label_elsewhere(yardName(phone.now.value, other.casing.yard)),
-            )}
-          </p>
-          <p>{corrects === null ? w.label_twice_ask : w.label_twice_correct}</p>
-          {!shut && (
-            <button
-              id="save-anyway"
-              type="button"
-              class="button"
-              disabled={busy || developing}
-              onClick={() => void save(true)}
-              {...testid("save-anyway")}
-            >
-              {corrects === null ? w.save_twice : w.save_correction_twice}
-            </button>
-          )}
-        </div>
+        <CasingTwin
+          other={other}
+          pickup={pickup}
+          correcting={corrects !== null}
+          shut={shut}
+          disabled={busy || developing}
+          onSave={() => void save(true)}
+        />
       )}
       <TinField value={fields.tin} onValue={(tin) => fill({ tin })} />
       <Field
@@ -143,6 +164,17 @@ export function CasingForm(props: {
           fields.treads.length < MOST_GROOVES && fill({ treads: [...fields.treads, depth] })
         }
         onErase={() => fill({ treads: fields.treads.slice(0, -1) })}
+      />
+      <CasingWanted
+        fields={wanted}
+        onFields={want}
+        offer={offer.on}
+        tableUntil={promises?.valid_until ?? null}
+        yard={yardName(phone.now.value, yard)}
+        handedOver={handedOver}
+        carried={fields.wanted === null && before.length > 0}
+        open={open}
+        onOpen={(next) => setOpened({ sheet: sheet.id, open: next })}
       />
       <Field
         id="note"

@@ -1,11 +1,13 @@
 /** The casings of a pickup: label, treads, the strokes with their word, and how it stands. */
 import { shown } from "../../domain/labels";
+import { dayOf } from "../../domain/promise";
 import type { Casing } from "../../domain/rows";
 import { Strokes } from "../../ui/Strokes";
 import { usePhone } from "../context";
 import { testid } from "../testids";
-import { when, words } from "../words";
-import { dayOf, tinShort } from "./tinWords";
+import { wantedOf, wantedSaid } from "../wanted/wanted";
+import { dayInWords, when, words } from "../words";
+import { tinShort } from "./tinWords";
 
 export function CasingList(props: {
   casings: Casing[];
@@ -37,6 +39,7 @@ export function CasingList(props: {
           {casing.tin !== "" && (
             <span class="tin">{tinShort(casing.tin, dayOf(clock.now()), w)}</span>
           )}
+          {casing.work !== "" && <span class="wants">{wants(casing)}</span>}
           <span class="stands">
             <Strokes
               stage={casing.progress}
@@ -84,4 +87,14 @@ function Standing({ casing }: { casing: Casing }) {
 export function treads(casing: Casing): string {
   if (casing.tread_32nds.length === 0) return words.value.tread_none;
   return `${casing.tread_32nds.join(" · ")} /32`;
+}
+
+/** What is wanted for it and for when, in one line; a day agreed by hand is said to be one. */
+function wants(casing: Casing): string {
+  const w = words.value;
+  const { promised } = casing;
+  const said = wantedSaid(wantedOf(casing), w);
+  if (promised === null) return `${said} · ${w.promised_no_day}`;
+  const on = `${said} · ${w.promised_short(dayInWords(promised.on))}`;
+  return promised.basis === "by_hand" ? `${on}, ${w.promised_hand}` : on;
 }

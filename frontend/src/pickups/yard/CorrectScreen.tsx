@@ -41,7 +41,7 @@ function Correct({ pickup, casing }: { pickup: string; casing: Casing }) {
         yard={casing.yard}
         sheet={sheet}
         corrects={casing}
-        lastSize=""
+        before={[]}
         onSaved={() => go("pickup", pickup)}
       />
       <TakeOff casing={casing} pickup={pickup} drop={sheet.clear} />

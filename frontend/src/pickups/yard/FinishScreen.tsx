@@ -1,39 +1,59 @@
-/** The end of a visit: both counts side by side, the list, and the word that it is finished. */
-import { useEffect, useState } from "preact/hooks";
+/**
+ * The end of a visit: both counts, then the list that the customer's side reads and signs, and the
+ * word that it is finished. Nothing here waits for the network.
+ */
+import { useEffect, useRef, useState } from "preact/hooks";
 import { finishPickup } from "../../domain/operation";
-import type { Pickup } from "../../domain/rows";
+import type { Casing, Pickup } from "../../domain/rows";
 import { dropDraft, set } from "../../store/local";
 import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { go } from "../route";
+import { Signing } from "../signing/Signing";
+import {
+  BLANK_SIGNING,
+  type SignedLine,
+  type SigningFault,
+  signedFor,
+  signingFault,
+} from "../signing/signing";
 import { testid } from "../testids";
 import { words } from "../words";
-import { CasingList } from "./CasingList";
+import { treads } from "./CasingList";
 import { countsAsked, customerCount } from "./counts";
 import { useSheet } from "./draft";
 import { finishKey, pickupOf, sheetKey } from "./visits";
 
+/** The last part of a receipt's address where it was finished just now. */
+export const JUST_NOW = "now";
+
 export function FinishScreen({ pickup: id }: { pickup: string }) {
   const pickup = pickupOf(usePhone().now.value, id);
   const open = pickup !== null && pickup.finished_at === null && pickup.casings.length > 0;
+  // From the press of the key on it is this screen that leads on.
+  const finishing = useRef(false);
   useEffect(() => {
-    if (!open) go("pickup", id);
+    if (!open && !finishing.current) go("pickup", id);
   }, [open, id]);
-  return open ? <Finish pickup={pickup} /> : null;
+  return open ? <Finish pickup={pickup} finishing={finishing} /> : null;
 }
 
-function Finish({ pickup }: { pickup: Pickup }) {
+function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: boolean } }) {
   const phone = usePhone();
   const now = phone.now.value;
   const w = words.value;
-  const sheet = useSheet(finishKey(pickup.id), { count: "" });
+  const sheet = useSheet(finishKey(pickup.id), { count: "", ...BLANK_SIGNING });
   const [fault, setFault] = useState<string | null>(null);
+  const [unsigned, setUnsigned] = useState<SigningFault | null>(null);
+  const [failed, setFailed] = useState(false);
   const [busy, setBusy] = useState(false);
+  const [drawing, setDrawing] = useState(false);
   const [asked, setAsked] = useState<string | null>(null);
   const half = now.drafts.some((draft) => draft.key === sheetKey(pickup.id));
   const standing = pickup.casings.filter((casing) => casing.standing !== "needs_you");
   const refused = pickup.casings.length - standing.length;
+  const lines = standing.map(lineOf);
   const typed = sheet.fields.count.trim();
   const told = customerCount(typed);
   const customer = told === "none" ? null : told;
@@ -49,26 +69,34 @@ function Finish({ pickup }: { pickup: Pickup }) {
       document.getElementById("customer-count")?.focus();
       return setFault(w.finish_number(typed.slice(0, 20)));
     }
-    if (half || busy || shut) return;
+    const missing = signingFault(sheet, lines, w);
+    setUnsigned(missing);
+    if (missing !== null) return document.getElementById(missing.at)?.focus();
+    if (half || busy || drawing || shut) return;
     if (!asking && toAsk !== null) return setAsked(toAsk);
     setBusy(true);
     try {
+      const signed = await signedFor(sheet, lines, phone.camera);
       const telling = finishPickup({
         pickup: pickup.id,
         yard: pickup.yard,
         casings: standing.map((casing) => casing.id),
+        store: pickup.store,
         customer_count: customer,
+        ...signed.told,
         note: "",
         photos: [],
       });
-      await phone.enter({ id: sheet.id, telling });
+      finishing.current = true;
+      await phone.enter({ id: sheet.id, telling, photos: signed.photos });
       await sheet.clear();
       const others = now.visits.filter((visit) => visit.pickup !== pickup.id);
       await set(phone.deps.store.local, "visits", others);
       await phone.changed();
-      go("pickup", pickup.id, "receipt");
+      go("pickup", pickup.id, "receipt", JUST_NOW);
     } catch {
-      setFault(w.save_failed);
+      finishing.current = false;
+      setFailed(true);
       setBusy(false);
     }
   }
@@ -79,6 +107,25 @@ function Finish({ pickup }: { pickup: Pickup }) {
         ‹ {w.back}
       </button>
       <h1 tabIndex={-1}>{w.finish_title}</h1>
+      {half && (
+        <div class="notice">
+          <p class="fault" {...testid("finish-error")}>
+            {w.finish_half}
+          </p>
+          <button type="button" class="button" onClick={() => go("pickup", pickup.id)}>
+            {w.back}
+          </button>
+          <button
+            type="button"
+            class="button"
+            onClick={() =>
+              void dropDraft(phone.deps.store.local, sheetKey(pickup.id)).then(phone.changed)
+            }
+          >
+            {w.finish_clear}
+          </button>
+        </div>
+      )}
       <p>{w.finish_say}</p>
       <p class="count big">
         {w.finish_counted} <b>{pickup.count}</b>
@@ -100,26 +147,20 @@ function Finish({ pickup }: { pickup: Pickup }) {
         {differs}
       </p>
       {refused > 0 && <p class="fault">{w.finish_needs_you(refused)}</p>}
-      {half && (
-        <div class="notice">
-          <p class="fault" {...testid("finish-error")}>
-            {w.finish_half}
-          </p>
-          <button type="button" class="button" onClick={() => go("pickup", pickup.id)}>
-            {w.back}
-          </button>
-          <button
-            type="button"
-            class="button"
-            onClick={() =>
-              void dropDraft(phone.deps.store.local, sheetKey(pickup.id)).then(phone.changed)
-            }
-          >
-            {w.finish_clear}
-          </button>
-        </div>
+      <Signing
+        sheet={sheet}
+        lines={lines}
+        fault={unsigned}
+        onFault={setUnsigned}
+        onBusy={setDrawing}
+      >
+        <p class="caution">{w.receipt_say}</p>
+      </Signing>
+      {failed && (
+        <p class="fault" role="alert">
+          {w.save_failed}
+        </p>
       )}
-      <CasingList casings={pickup.casings} onOpen={null} />
       {shut ? (
         <p class="notice">{w.shut_save}</p>
       ) : (
@@ -130,7 +171,7 @@ function Finish({ pickup }: { pickup: Pickup }) {
           <button
             type="submit"
             class="button primary"
-            disabled={half || busy || !sheet.ready || standing.length === 0}
+            disabled={half || busy || drawing || !sheet.ready || standing.length === 0}
             {...testid("finish-confirm")}
           >
             {asking ? w.finish_so : w.finish_do} · {w.casings(standing.length)}
@@ -139,6 +180,12 @@ function Finish({ pickup }: { pickup: Pickup }) {
       )}
     </form>
   );
+}
+
+/** What is signed of a casing: its label and day; its treads and size beside them. */
+function lineOf(casing: Casing): SignedLine {
+  const said = [casing.size, treads(casing)].filter((one) => one !== "").join(" · ");
+  return { label: casing.label, on: casing.promised?.on ?? "", said };
 }
 
 function said(counted: number, customer: number | null): string | null {

@@ -7,8 +7,14 @@ import { words } from "../words";
 import type { Sheet } from "./draft";
 import type { CasingFields } from "./fields";
 
+/** What is needed of a sheet; `fields.photos` are those that the casing has already. */
+type PhotoSheet = Pick<
+  Sheet<Pick<CasingFields, "photos">>,
+  "id" | "fields" | "photos" | "addPhoto" | "dropPhoto"
+>;
+
 export function Photos(props: {
-  sheet: Sheet<CasingFields>;
+  sheet: PhotoSheet;
   /** One is being made small; saved meanwhile, it would come to the next casing. */
   busy: boolean;
   onBusy: (busy: boolean) => void;

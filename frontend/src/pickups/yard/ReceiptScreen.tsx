@@ -1,15 +1,20 @@
-/** What was taken, casing by casing, to be shown to the customer. */
+/** What was taken, casing by casing, for when, and who signed: to be shown to the customer. */
+import type { Casing } from "../../domain/rows";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
-import { go } from "../route";
+import { go, route } from "../route";
+import { signedSaid, useSignedHere } from "../signing/signedHere";
+import { togetherSaid } from "../signing/SignedList";
 import { testid } from "../testids";
 import { when, words } from "../words";
 import { CasingList } from "./CasingList";
+import { JUST_NOW } from "./FinishScreen";
 import { pickupOf, yardName } from "./visits";
 
 export function ReceiptScreen({ pickup: id }: { pickup: string }) {
   const now = usePhone().now.value;
   const w = words.value;
+  const signed = useSignedHere(id);
   const pickup = pickupOf(now, id);
   if (pickup === null) return <Back />;
   // What the office's server could not take is not promised on paper either.
@@ -18,12 +23,15 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
   const total = pickup.casings.length === 0 ? pickup.count : casings.length;
   const by = pickup.casings.find((casing) => casing.by !== null)?.by;
   const name = now.people.find((person) => person.id === by)?.name;
+  const store = now.sites.find((site) => site.id === pickup.store)?.name;
+  const signing = signed === null ? null : signedSaid(signed);
   return (
     <div class="page stack" {...testid("receipt")}>
       <Back />
       <h1 tabIndex={-1}>{w.receipt}</h1>
       <p>
         <b>{yardName(now, pickup.yard)}</b>
+        {store !== undefined && ` · ${w.receipt_at(store)}`}
         <br />
         {pickup.finished_at === null ? w.not_finished : w.finished_at(when(pickup.finished_at))}
         {name !== undefined && ` · ${w.receipt_by(name)}`}
@@ -32,10 +40,15 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
         <b>{w.receipt_total(total)}</b>
         {pickup.customer_count !== null && `, ${w.customer_says(pickup.customer_count)}`}
       </p>
+      {casings.length > 0 && (
+        <p {...testid("receipt-promised")}>{`${togetherSaid(casings.map(promisedLine))}.`}</p>
+      )}
       <p class="caution">{w.receipt_say}</p>
       {refused > 0 && <p class="fault">{w.finish_needs_you(refused)}</p>}
       <CasingList casings={casings} onOpen={null} />
+      {signing !== null && <p {...testid("receipt-signed")}>{signing}</p>}
       <Bar>
+        {route.value[3] === JUST_NOW && <p>{w.receipt_hand_back}</p>}
         <button
           type="button"
           class="button primary"
@@ -48,6 +61,8 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
     </div>
   );
 }
+
+const promisedLine = ({ label, promised }: Casing) => ({ label, on: promised?.on ?? "" });
 
 function Back() {
   return (

@@ -1,12 +1,14 @@
 /**
- * Scanning a label: the camera fills the screen until a sound label is in it. What else is in the
- * picture is told in words while looking goes on. Every trouble names the way out, which is
- * always there: the eight symbols can be typed.
+ * Scanning: the camera fills the screen until a sound label is in it, or stays open and tells each
+ * label once as it comes into sight. What else is in the picture is told in words while looking
+ * goes on. Every trouble names the way out, which is always there: the eight symbols can be typed.
  */
+import type { ComponentChildren } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { bell, type ScanTrouble, troubleOf, type Watch, watch } from "../../bridge/scanner";
+import { bell } from "../../bridge/bell";
+import { type ScanTrouble, troubleOf, type Watch, watch } from "../../bridge/scanner";
 import { shown } from "../../domain/labels";
-import { type Sighting, sighted } from "../../domain/sighting";
+import { comings, type Sighting, sighted } from "../../domain/sighting";
 import { testid } from "../testids";
 import { words } from "../words";
 import type { Words } from "../words.en";
@@ -18,6 +20,8 @@ export default function ScanDialog(props: {
   onLabel: (code: string) => void;
   /** Closed without a label; `type` where the driver wants to type it. */
   onClose: (type: boolean) => void;
+  /** For one label after the other: what became of the last, and whether a person is asked. */
+  stays?: { title: string; said: ComponentChildren; asks: boolean };
 }) {
   const w = words.value;
   const dialog = useRef<HTMLDialogElement>(null);
@@ -30,9 +34,16 @@ export default function ScanDialog(props: {
   const [attempt, setAttempt] = useState(1);
   const latest = useRef(props);
   latest.current = props;
+  const { stays } = props;
+  const coming = useRef(comings(LINGER_MS)).current;
+  const asks = stays?.asks === true;
+  useEffect(() => {
+    // The label that was asked about is most likely still in the hand.
+    if (!asks) coming.stays(performance.now());
+  }, [asks]);
 
   useEffect(() => {
-    const sound = bell();
+    const sound = latest.current.stays === undefined ? bell() : null;
     let watching: Watch | null = null;
     let open = true;
     let linger: ReturnType<typeof setTimeout> | undefined;
@@ -40,8 +51,14 @@ export default function ScanDialog(props: {
 
     function seen(texts: string[]): void {
       const sighting = sighted(texts);
+      const more = latest.current.stays;
+      if (sighting.what === "label" && more !== undefined) {
+        if (!more.asks && coming.comes(sighting.code, performance.now()))
+          latest.current.onLabel(sighting.code);
+        return;
+      }
       if (sighting.what === "label") {
-        sound.ring();
+        sound?.ring();
         end();
         dialog.current?.close();
         latest.current.onLabel(sighting.code);
@@ -85,9 +102,8 @@ export default function ScanDialog(props: {
     );
     return () => {
       document.removeEventListener("visibilitychange", hidden);
-      if (!open) return; // a label was found, and its sound may still be heard
       end();
-      sound.close();
+      sound?.close();
     };
   }, [attempt]);
 
@@ -109,7 +125,7 @@ export default function ScanDialog(props: {
   return (
     <dialog
       ref={dialog}
-      class="scan"
+      class={stays === undefined ? "scan" : "scan stays"}
       aria-labelledby="scan-title"
       onCancel={(event) => {
         event.preventDefault();
@@ -117,8 +133,9 @@ export default function ScanDialog(props: {
       }}
       {...testid("scan-dialog")}
     >
-      <h2 id="scan-title">{w.scan_title}</h2>
-      <div class="sight" hidden={trouble !== null}>
+      <h2 id="scan-title">{stays?.title ?? w.scan_title}</h2>
+      {stays?.said}
+      <div class="sight" hidden={trouble !== null || asks}>
         <video ref={video} playsInline muted {...testid("scan-video")} />
         <span class="aim" aria-hidden="true" />
       </div>
@@ -127,9 +144,23 @@ export default function ScanDialog(props: {
         class={trouble !== null ? "fault" : said ? "asks" : ""}
         {...testid("scan-said")}
       >
-        {trouble !== null ? troubles(w)[trouble] : said || (looking ? w.scan_hint : w.scan_opening)}
+        {trouble !== null
+          ? troubles(w)[trouble]
+          : asks
+            ? ""
+            : said || (looking ? w.scan_hint : w.scan_opening)}
       </p>
       <div class="scan-keys">
+        {stays !== undefined && (
+          <button
+            type="button"
+            class="button"
+            onClick={() => props.onClose(false)}
+            {...testid("scan-done")}
+          >
+            {w.close}
+          </button>
+        )}
         {torch !== null && (
           <button
             type="button"
@@ -148,7 +179,7 @@ export default function ScanDialog(props: {
         )}
         <button
           type="button"
-          class={trouble !== null ? "button primary" : "button"}
+          class={trouble !== null && !asks ? "button primary" : "button"}
           onClick={() => {
             // While it is open nothing outside can be chosen.
             dialog.current?.close();

@@ -30,7 +30,6 @@ export function SheetScreen({ pickup: id }: { pickup: string }) {
   if (yard === null || finished) return null;
 
   const casings = pickup?.casings ?? [];
-  const lastSize = [...casings].reverse().find((casing) => casing.size !== "")?.size ?? "";
   return (
     <div class="page sheet">
       <div class="top">
@@ -62,7 +61,7 @@ export function SheetScreen({ pickup: id }: { pickup: string }) {
           yard={yard}
           sheet={sheet}
           corrects={null}
-          lastSize={lastSize}
+          before={casings}
           onSaved={(label) => {
             setSaved(label);
             document.getElementById("label")?.focus();

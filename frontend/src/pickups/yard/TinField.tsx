@@ -1,10 +1,11 @@
 /** The TIN as it is read off the sidewall, with its meaning in words while it is typed. */
 import { useEffect, useRef, useState } from "preact/hooks";
+import { dayOf } from "../../domain/promise";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { testid } from "../testids";
 import { words } from "../words";
-import { dayOf, tinSaid } from "./tinWords";
+import { tinSaid } from "./tinWords";
 
 /** What the wire takes. */
 const LONGEST = 24;

@@ -1,19 +1,65 @@
-/** Today: what is open on this phone, the yards to start from, what was picked up lately. */
+/**
+ * Today: what is open on this phone, this driver's runs, the yards to start from without one, what
+ * was picked up and delivered lately. One thing on it is the next: it alone is yellow.
+ */
 import { useState } from "preact/hooks";
 import type { Snapshot } from "../../bridge/snapshot";
-import type { Pickup, Yard } from "../../domain/rows";
-import { set } from "../../store/local";
+import { toHandOver } from "../../domain/asked";
+import { dayOf } from "../../domain/promise";
+import type { Delivery, Pickup, Yard } from "../../domain/rows";
+import type { RunNow } from "../../domain/run";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
+import { LaterRun, RunList } from "../road/RunList";
+import { runsNow, startPickup, truckCount, truckOf } from "../road/road";
 import { go } from "../route";
 import { testid } from "../testids";
 import { when, words } from "../words";
-import { openVisits, yardName } from "./visits";
+import { openDeliveries, openVisits, unloadKey, yardName } from "./visits";
+
+interface Open {
+  id: string;
+  to: string[];
+  title: string;
+  said: string;
+}
+
+/** What was begun on this phone and is not finished: a pickup, a delivery, an unloading. */
+function openHere(now: Snapshot): Open[] {
+  const w = words.value;
+  const unloading = now.drafts.some((draft) => draft.key === unloadKey(now.person));
+  return [
+    ...openDeliveries(now).map(({ id, yard, count }) => ({
+      id,
+      to: ["delivery", id],
+      title: yardName(now, yard),
+      said: w.road_delivered(count),
+    })),
+    ...openVisits(now).map(({ id, yard, count, draft }) => ({
+      id,
+      to: ["pickup", id],
+      title: yardName(now, yard),
+      said: w.on_this_pickup(count) + (draft ? ` · ${w.sheet_kept}` : ""),
+    })),
+    ...(unloading
+      ? [{ id: "unload", to: ["unload"], title: w.road_unload_title, said: w.road_unload_open }]
+      : []),
+  ];
+}
 
 export function TodayScreen() {
   const w = words.value;
-  const now = usePhone().now.value;
-  const open = openVisits(now);
+  const phone = usePhone();
+  const now = phone.now.value;
+  const open = openHere(now);
+  const clockMs = phone.deps.clock.now();
+  const today = dayOf(clockMs);
+  const runs = runsNow(now, clockMs);
+  // A later day's truck may be loaded the evening before, but not driven.
+  const due = ({ run, next }: RunNow) => next !== null && (run.on <= today || next === "loading");
+  const ahead = open.length > 0 ? null : (runs.find(due) ?? null);
+  const aboard = truckCount(now);
+  const unloads = aboard > 0 && open.length === 0 && ahead === null;
   return (
     <div class="page stack">
       <h1 tabIndex={-1}>{w.today}</h1>
@@ -21,19 +67,18 @@ export function TodayScreen() {
         <section>
           <h2>{w.open_pickups}</h2>
           <ul class="lines">
-            {open.map((visit, i) => (
-              <li key={visit.id}>
+            {open.map(({ id, to, title, said }, i) => (
+              <li key={id}>
                 <button
                   type="button"
                   class={`line big${i === 0 ? " next" : ""}`}
-                  onClick={() => go("pickup", visit.id)}
-                  {...testid(`open-${visit.id}`)}
+                  onClick={() => go(...to)}
+                  {...testid(`open-${id}`)}
                 >
                   <span>
-                    <b>{yardName(now, visit.yard)}</b>
+                    <b>{title}</b>
                     <br />
-                    {w.on_this_pickup(visit.count)}
-                    {visit.draft && ` · ${w.sheet_kept}`}
+                    {said}
                   </span>
                   <span class="go">{w.carry_on}</span>
                 </button>
@@ -42,13 +87,39 @@ export function TodayScreen() {
           </ul>
         </section>
       )}
-      {now.shut === null ? <Start /> : <p class="notice">{w.shut_start}</p>}
+      {runs.map((run) =>
+        run.run.on <= today || run === ahead ? (
+          <RunList key={run.run.id} of={run} next={run === ahead} />
+        ) : (
+          <LaterRun key={run.run.id} of={run} />
+        ),
+      )}
+      {runs.length === 0 && <p class="soft">{w.road_no_run}</p>}
+      {aboard > 0 && now.shut === null && (
+        <section class="stack">
+          <h2>{w.road_on_truck(aboard)}</h2>
+          <button
+            type="button"
+            class={unloads ? "button primary" : "button wide"}
+            onClick={() => go("unload")}
+            {...testid("unload")}
+          >
+            {w.road_unload_do}
+          </button>
+        </section>
+      )}
+      {now.shut === null ? (
+        <Start planned={runs.length > 0} />
+      ) : (
+        <p class="notice">{w.shut_start}</p>
+      )}
       <Lately now={now} open={open.map((visit) => visit.id)} />
     </div>
   );
 }
 
-function Start() {
+/** Any yard, planned or not. */
+function Start({ planned }: { planned: boolean }) {
   const phone = usePhone();
   const w = words.value;
   const now = phone.now.value;
@@ -59,21 +130,15 @@ function Start() {
   );
 
   async function start(yard: Yard) {
-    const there = openVisits(now).find((visit) => visit.yard === yard.id);
-    if (there !== undefined) return go("pickup", there.id);
-    const visit = {
-      pickup: phone.deps.ids.next(),
-      yard: yard.id,
-      begun_at: phone.deps.clock.now(),
-    };
-    await set(phone.deps.store.local, "visits", [...now.visits, visit]);
-    await phone.changed();
-    go("pickup", visit.pickup);
+    // With something on the truck for it there are two things that can be meant.
+    const { casings } = toHandOver(truckOf(now).casings, yard.id, []);
+    if (casings.length > 0) return go("yard", yard.id);
+    await startPickup(phone, yard.id);
   }
 
   return (
     <section class="stack">
-      <h2>{w.start_title}</h2>
+      <h2>{planned ? w.road_unplanned : w.start_title}</h2>
       {now.yards.length === 0 ? (
         <p class="notice">{w.start_none}</p>
       ) : (
@@ -110,24 +175,31 @@ function Start() {
 
 function Lately({ now, open }: { now: Snapshot; open: string[] }) {
   const w = words.value;
-  const lately = now.pickups.filter((pickup) => !open.includes(pickup.id)).slice(0, 10);
+  const lately = [
+    ...now.pickups.map((visit) => ({ visit, to: ["pickup", visit.id, "receipt"] })),
+    ...now.deliveries.map((visit) => ({ visit, to: ["delivery", visit.id, "done"] })),
+  ]
+    .filter(({ visit }) => !open.includes(visit.id))
+    .sort((a, b) => (a.visit.last_at < b.visit.last_at ? 1 : -1))
+    .slice(0, 10);
   return (
     <section>
       <h2>{w.recent_title}</h2>
       {lately.length === 0 && <p class="soft">{w.recent_none}</p>}
       <ul class="lines">
-        {lately.map((pickup) => (
-          <li key={pickup.id}>
+        {lately.map(({ visit, to }) => (
+          <li key={visit.id}>
             <button
               type="button"
               class="line"
-              onClick={() => go("pickup", pickup.id, "receipt")}
-              {...testid(`recent-${pickup.id}`)}
+              onClick={() => go(...to)}
+              {...testid(`recent-${visit.id}`)}
             >
               <span>
-                <b>{yardName(now, pickup.yard)}</b>
+                <b>{yardName(now, visit.yard)}</b>
                 <br />
-                {w.casings(pickup.count)} · {stands(pickup)}
+                {"lines" in visit ? w.road_delivered(visit.count) : w.casings(visit.count)} ·{" "}
+                {stands(visit)}
               </span>
             </button>
           </li>
@@ -138,10 +210,10 @@ function Lately({ now, open }: { now: Snapshot; open: string[] }) {
 }
 
 /** When it was finished, and what of it the office does not have yet. */
-function stands(pickup: Pickup): string {
+function stands(visit: Pickup | Delivery): string {
   const w = words.value;
-  const at = pickup.finished_at === null ? w.not_finished : w.finished_at(when(pickup.finished_at));
-  if (pickup.standing === "recorded") return at;
+  const at = visit.finished_at === null ? w.not_finished : w.finished_at(when(visit.finished_at));
+  if (visit.standing === "recorded") return at;
   const said = { waiting: w.waiting_to_send, in_question: w.question_open, needs_you: w.needs_you };
-  return `${at} · ${said[pickup.standing]}`;
+  return `${at} · ${said[visit.standing]}`;
 }

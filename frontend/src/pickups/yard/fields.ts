@@ -2,6 +2,7 @@
 import * as labels from "../../domain/labels";
 import type { Original, PickUp } from "../../domain/operation";
 import type { Casing, Pickup } from "../../domain/rows";
+import { type Wanted, type WantedFields, wantedOf } from "../wanted/wanted";
 import type { Words } from "../words.en";
 
 export interface CasingFields {
@@ -9,6 +10,8 @@ export interface CasingFields {
   tin: string;
   size: string;
   treads: number[];
+  /** Null: as the casing before it on this pickup. */
+  wanted: WantedFields | null;
   note: string;
   /** Photos that the casing has already, when it is corrected. */
   photos: string[];
@@ -24,6 +27,7 @@ export const BLANK: CasingFields = {
   tin: "",
   size: "",
   treads: [],
+  wanted: null,
   note: "",
   photos: [],
 };
@@ -33,6 +37,7 @@ export const fieldsOf = (casing: Casing): CasingFields => ({
   tin: casing.tin,
   size: casing.size,
   treads: casing.tread_32nds,
+  wanted: wantedOf(casing),
   note: casing.note,
   photos: casing.photos,
 });
@@ -43,8 +48,9 @@ export const originalOf = (casing: Casing): Original => ({
 });
 
 export function payloadOf(
-  at: { pickup: string; yard: string },
+  at: { pickup: string; yard: string; store: string | null },
   fields: CasingFields,
+  wanted: Wanted,
   newPhotos: string[],
   corrects: Original | null,
 ): PickUp {
@@ -54,6 +60,7 @@ export function payloadOf(
     tin: fields.tin.trim(),
     size: fields.size.trim(),
     tread_32nds: fields.treads,
+    ...wanted,
     note: fields.note.trim(),
     photos: [...fields.photos, ...newPhotos.filter((sha) => !fields.photos.includes(sha))],
     corrects,

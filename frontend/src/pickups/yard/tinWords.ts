@@ -17,13 +17,6 @@ export interface Said {
 
 const MOST_SYMBOLS = 13;
 
-/** A day as the rules take it, by this phone's calendar. */
-export function dayOf(ms: number): string {
-  const at = new Date(ms);
-  const two = (n: number) => String(n).padStart(2, "0");
-  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
-}
-
 export function tinSaid(typed: string, today: string, w: Words): Said {
   const reading = read(typed, today);
   const oddities = reading.findings.map((finding) => odd(finding, reading, w)).filter(Boolean);

@@ -1,6 +1,6 @@
-/** Pickups that are open on this phone: begun here, or told here and not finished. */
+/** Visits that are open on this phone: begun here, or told here and not finished. */
 import type { Snapshot } from "../../bridge/snapshot";
-import type { Pickup } from "../../domain/rows";
+import type { Delivery, Pickup } from "../../domain/rows";
 import { words } from "../words";
 
 export interface OpenVisit {
@@ -13,6 +13,8 @@ export interface OpenVisit {
 
 export const sheetKey = (pickup: string): string => `casing:${pickup}`;
 export const finishKey = (pickup: string): string => `finish:${pickup}`;
+/** The sheet of an unloading: one a driver. */
+export const unloadKey = (person: string | null): string => `unload:${person}`;
 export const correctKey = (casing: string): string => `correct:${casing}`;
 
 export const pickupOf = (now: Snapshot, id: string): Pickup | null =>
@@ -26,6 +28,27 @@ export function openVisits(now: Snapshot): OpenVisit[] {
     ...begun.map((visit) => ({ id: visit.pickup, yard: visit.yard, count: 0 })),
     ...told.map(({ id, yard, count }) => ({ id, yard, count })),
   ].map((visit) => ({ ...visit, draft: drafts.has(sheetKey(visit.id)) }));
+}
+
+export const deliveryOf = (now: Snapshot, id: string): Delivery | null =>
+  now.deliveries.find((delivery) => delivery.id === id) ?? null;
+
+export interface OpenDelivery {
+  id: string;
+  yard: string;
+  /** The stop of a run that it was begun for. */
+  stop: string | null;
+  count: number;
+}
+
+export function openDeliveries(now: Snapshot): OpenDelivery[] {
+  const told = now.deliveries.filter((one) => one.here && one.finished_at === null);
+  const begun = now.begun.filter((one) => deliveryOf(now, one.delivery) === null);
+  const stopOf = (id: string) => now.links.find((one) => one.visit === id)?.stop ?? null;
+  return [
+    ...begun.map(({ delivery: id, yard }) => ({ id, yard, stop: stopOf(id), count: 0 })),
+    ...told.map(({ id, yard, count }) => ({ id, yard, stop: stopOf(id), count })),
+  ];
 }
 
 /** The yard of a pickup that may have no casing yet. */

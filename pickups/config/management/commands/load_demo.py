@@ -4,7 +4,7 @@ from typing import Any
 
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
-from django.db import transaction
+from django.db import connection, transaction
 
 from pickups.config.demo import dealer, history, trying
 from pickups.kernel import clock
@@ -33,7 +33,9 @@ class Command(BaseCommand):
         if options["sign_ins"]:
             self.stdout.write("\n".join(trying.lines()))
             return
-        with transaction.atomic():
+        with transaction.atomic(), connection.cursor() as c:
+            # Three weeks in one transaction may take longer than any that a user waits for.
+            c.execute("SET LOCAL transaction_timeout = 0")
             if dealer.is_there():
                 self.stdout.write("The demo data are there already; nothing was changed.")
                 return

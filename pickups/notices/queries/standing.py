@@ -1,12 +1,8 @@
-"""Reads of notices, and what stands of the casings that they are about."""
+"""What stands of casings, whom it concerns, and what each of those was told last."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
 from uuid import UUID
-from zoneinfo import ZoneInfo
-
-from django.conf import settings
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
@@ -15,18 +11,9 @@ from pickups.custody import queries as custody
 from pickups.custody.queries import Outcome
 from pickups.customers import queries as customers
 from pickups.customers.models import Contact
-from pickups.kernel import clock, locks
-from pickups.kernel.languages import day_and_time
+from pickups.kernel import locks
 from pickups.notices import rules
-from pickups.notices.models import Line, Notice
-from pickups.notices.words.progress import Before, Told
-from pickups.people import queries as people
-
-
-def not_out(limit: int = 100) -> list[Notice]:
-    """Notices that were tried and did not go out, oldest first; not one that is just on its way."""
-    tried = Notice.objects.filter(sent_at=None, tries__gt=0).exclude(claimed_until__gt=clock.now())
-    return list(tried.order_by("made_at", "id")[:limit])
+from pickups.notices.models import Line
 
 
 @dataclass(frozen=True)
@@ -102,57 +89,5 @@ def _known(w: WorkOrder, outcome: Outcome | None, contact: Contact) -> rules.Kno
         reason=told.get("reason", ""),
         cause=told.get("cause", ""),
         again=outcome.again if outcome else 0,
+        at=rules.at_start(w.holder, site=w.site, told=w.told),
     )
-
-
-def in_words(found: Sequence[Due], language: str) -> list[Told]:
-    """What a mail says of each: its facts as codes, names and days."""
-    yards = {uid: customers.yard(uid) for uid in {d.order.yard for d in found}}
-    sent = {n.id: n for n in Notice.objects.filter(id__in=[_notice(d) for d in found])}
-    made = []
-    for d in found:
-        w, sort = d.order, rules.sort(d.news)
-        before = None
-        if d.before is not None:
-            at = sent[d.before.notice_id].sent_at
-            on = _local(language, at) if at else ""
-            before = Before(rules.sort(d.before.news), on, d.before.label)
-        if sort == rules.NOT_YOURS:  # nothing of a casing that is another's
-            made.append(Told(sort, d.before.label if d.before else "", before=before))
-            continue
-        why = d.outcome.rejection.told if d.outcome and d.outcome.rejection else {}
-        yard = yards[w.yard]
-        made.append(
-            Told(
-                sort=sort,
-                label=w.label,
-                size=w.told.get("size", ""),
-                tin=w.told.get("tin", ""),
-                yard=yard.name if yard else "",
-                picked_up_on=_local(language, w.picked_up_at),
-                place=_place(w.holder),
-                reason=why.get("reason", ""),
-                zone=why.get("zone", ""),
-                station=why.get("station", ""),
-                cause=why.get("cause", ""),
-                before=before,
-            )
-        )
-    return made
-
-
-def _notice(d: Due) -> int:
-    return d.before.notice_id if d.before else 0
-
-
-def _local(language: str, at: datetime) -> str:
-    return day_and_time(language, at.astimezone(ZoneInfo(settings.DEALER_TIME_ZONE)))
-
-
-def _place(holder: str) -> tuple[str, str]:
-    """Who has it, as a kind and a name; a driver's name stays in the house."""
-    kind, _, uid = holder.partition(":")
-    if kind in ("person", "customer"):
-        return kind, ""
-    site = people.site(UUID(uid)) if kind in ("plant", "site", "road") else None
-    return (kind, site.name) if site else ("", "")

@@ -1,0 +1,144 @@
+/** A drop-off on one page, in the order of the talk: how many, each casing, signature, ticket. */
+import { useEffect } from "preact/hooks";
+import type { Pickup } from "../../domain/rows";
+import { Field } from "../../ui/Field";
+import { usePhone } from "../context";
+import { go } from "../route";
+import { BLANK_SIGNING } from "../signing/signing";
+import { testid } from "../testids";
+import { words } from "../words";
+import { countsAsked, customerCount } from "../yard/counts";
+import { type Sheet, useSheet } from "../yard/draft";
+import { finishKey, pickupOf, sheetKey, yardName, yardOf } from "../yard/visits";
+import { Back } from "./Back";
+import { Booked } from "./Booked";
+import { Entry } from "./Entry";
+import { BLANK_ENTRY } from "./entry";
+import { Finish, type FinishFields } from "./Finish";
+import { printSaid } from "./printing";
+import { PrintingChoice } from "./PrintingChoice";
+import { customerOfYard, storeOf } from "./visits";
+import { counterWords } from "./words";
+
+const BLANK_FINISH: FinishFields = { count: "", ...BLANK_SIGNING };
+
+export function CheckInScreen({ pickup: id }: { pickup: string }) {
+  const w = counterWords.value;
+  const now = usePhone().now.value;
+  const pickup = pickupOf(now, id);
+  const yard = yardOf(now, id);
+  const finished = pickup !== null && pickup.finished_at !== null;
+  useEffect(() => {
+    if (finished) go("ticket", id);
+  }, [finished, id]);
+  if (finished) return null;
+  const foreign = pickup !== null && pickup.casings.length > 0 && pickup.store !== storeOf(now);
+  if (yard === null || foreign)
+    return (
+      <div class="page stack">
+        <Back />
+        <h1 tabIndex={-1}>{yardName(now, yard)}</h1>
+        <p class="notice">{foreign ? w.other_store : w.unknown_visit}</p>
+      </div>
+    );
+  return <CheckIn id={id} yard={yard} pickup={pickup} />;
+}
+
+function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Pickup | null }) {
+  const phone = usePhone();
+  const now = phone.now.value;
+  const entry = useSheet(sheetKey(id), BLANK_ENTRY);
+  const finish = useSheet(finishKey(id), BLANK_FINISH);
+  const casings = pickup?.casings ?? [];
+  const customer = customerOfYard(now, yard);
+  const told = customerCount(finish.fields.count);
+  const complete = casings.length > 0 && told === casings.length;
+  const half = now.drafts.some((draft) => draft.key === sheetKey(id));
+
+  useEffect(() => {
+    printSaid.value = null;
+  }, [id]);
+  useEffect(() => {
+    // Where the talk stands: how many, if nobody has said; else the next casing.
+    if (!finish.ready || !entry.ready) return;
+    const first = finish.fields.count === "" && casings.length === 0 ? "customer-count" : null;
+    document.getElementById(first ?? nextField())?.focus();
+  }, [finish.ready && entry.ready]);
+
+  return (
+    <div class="page checkin">
+      <header class="checkin-top">
+        <Back to={customer === null ? [] : ["customer", customer.id]} />
+        <h1 tabIndex={-1}>{yardName(now, yard)}</h1>
+        <HowMany sheet={finish} booked={casings.length} />
+      </header>
+      <div class="checkin-entry">
+        <Entry
+          pickup={id}
+          yard={yard}
+          sheet={entry}
+          before={casings}
+          all={complete}
+          onSaved={() => {
+            // The last of them leads on to the signature.
+            const last = told === casings.length + 1 ? "signer" : null;
+            setTimeout(() => document.getElementById(last ?? nextField())?.focus());
+          }}
+        />
+      </div>
+      {casings.length > 0 && (
+        <div class="checkin-finish">
+          <Finish
+            pickup={pickup!}
+            sheet={finish}
+            half={half}
+            next={complete}
+            onClear={() => void entry.clear()}
+          />
+        </div>
+      )}
+      <aside class="checkin-list stack">
+        <Booked id={id} casings={casings} begun={entry.begun} />
+        <PrintingChoice />
+      </aside>
+    </div>
+  );
+}
+
+/** A proposed label needs no hand: then the TIN is what is read off next. */
+function nextField(): string {
+  const label = document.getElementById("label") as HTMLInputElement | null;
+  return label === null || label.value === "" ? "label" : "tin";
+}
+
+function HowMany({ sheet, booked }: { sheet: Sheet<FinishFields>; booked: number }) {
+  const w = counterWords.value;
+  const all = words.value;
+  const told = customerCount(sheet.fields.count);
+  const differs = countsAsked(booked, told) !== null;
+  const typed = sheet.fields.count.trim();
+  return (
+    <div class="how-many">
+      <Field
+        id="customer-count"
+        title={w.how_many}
+        hint={w.how_many_hint}
+        fault={told === "none" ? all.finish_number(typed.slice(0, 20)) : null}
+        value={sheet.fields.count}
+        onValue={(count) => sheet.fill({ count })}
+        input={{
+          ...testid("customer-count"),
+          inputMode: "numeric",
+          onKeyDown: (event) => {
+            if (event.key !== "Enter") return;
+            event.preventDefault();
+            if (told !== "none") document.getElementById(nextField())?.focus();
+          },
+        }}
+      />
+      <p class={`count big ${differs ? "" : "even"}`} {...testid("count")}>
+        <b>{typeof told === "number" ? w.booked_of(booked, told) : w.booked_in(booked)}</b>
+      </p>
+    </div>
+  );
+}

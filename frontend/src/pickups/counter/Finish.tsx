@@ -1,0 +1,136 @@
+/** The end of a drop-off: the promised days and the signature, then the ticket. */
+import { useState } from "preact/hooks";
+import { finishPickup } from "../../domain/operation";
+import type { Pickup } from "../../domain/rows";
+import { usePhone } from "../context";
+import { go } from "../route";
+import { Signing } from "../signing/Signing";
+import {
+  otherPhotos,
+  type SigningFault,
+  type SigningFields,
+  signedFor,
+  signingFault,
+} from "../signing/signing";
+import { testid } from "../testids";
+import { words } from "../words";
+import { countsAsked, customerCount } from "../yard/counts";
+import type { Sheet } from "../yard/draft";
+import { nameToEnd } from "./keys";
+import { putAway, storeOf } from "./visits";
+import { counterWords } from "./words";
+
+export interface FinishFields extends SigningFields {
+  /** How many the customer says there are. */
+  count: string;
+}
+
+export function Finish(props: {
+  pickup: Pickup;
+  sheet: Sheet<FinishFields>;
+  /** A casing is half entered. */
+  half: boolean;
+  /** It is the next action: all of them are booked in. */
+  next: boolean;
+  onClear: () => void;
+}) {
+  const { pickup, sheet, half } = props;
+  const phone = usePhone();
+  const now = phone.now.value;
+  const w = counterWords.value;
+  const all = words.value;
+  const [fault, setFault] = useState<SigningFault | null>(null);
+  const [drawing, setDrawing] = useState(false);
+  const [busy, setBusy] = useState(false);
+  const [failed, setFailed] = useState(false);
+  const [asked, setAsked] = useState<string | null>(null);
+  const standing = pickup.casings.filter((casing) => casing.standing !== "needs_you");
+  const refused = pickup.casings.length - standing.length;
+  const lines = standing.map(({ label, promised }) => ({ label, on: promised?.on ?? "" }));
+  const told = customerCount(sheet.fields.count);
+  const customer = told === "none" ? null : told;
+  const toAsk = countsAsked(standing.length, told);
+  const asking = toAsk !== null && toAsk === asked;
+
+  async function finish() {
+    if (told === "none") return document.getElementById("customer-count")?.focus();
+    const wrong = signingFault(sheet, lines, all);
+    setFault(wrong);
+    if (wrong !== null) {
+      setTimeout(() => document.getElementById(wrong.at)?.focus());
+      return;
+    }
+    if (half || busy || drawing || now.shut !== null || standing.length === 0) return;
+    if (toAsk !== null && !asking) return setAsked(toAsk);
+    setBusy(true);
+    setFailed(false);
+    try {
+      const { told: signed, photos } = await signedFor(sheet, lines, phone.camera);
+      const others = otherPhotos(sheet);
+      const telling = finishPickup({
+        pickup: pickup.id,
+        yard: pickup.yard,
+        store: storeOf(now),
+        casings: standing.map(({ id }) => id),
+        customer_count: customer,
+        ...signed,
+        photos: others.map(({ sha256 }) => sha256),
+      });
+      const kept = others.map(({ sha256, blob }) => ({ sha256, blob }));
+      await phone.enter({ id: sheet.id, telling, photos: [...photos, ...kept] });
+      await sheet.clear();
+      await putAway(phone, pickup.id);
+      go("ticket", pickup.id);
+    } catch {
+      setFailed(true);
+      setBusy(false);
+    }
+  }
+
+  return (
+    <form
+      class="stack finish"
+      noValidate
+      aria-label={w.finish_title}
+      onKeyDownCapture={(event) => nameToEnd(event, "finish-confirm")}
+      onSubmit={(event) => {
+        event.preventDefault();
+        void finish();
+      }}
+    >
+      <Signing sheet={sheet} lines={lines} fault={fault} onFault={setFault} onBusy={setDrawing} />
+      {refused > 0 && <p class="fault">{all.finish_needs_you(refused)}</p>}
+      {half && (
+        <p class="notice">
+          <span class="fault" {...testid("finish-half")}>
+            {w.finish_half}
+          </span>
+          <button type="button" class="button" onClick={props.onClear} {...testid("clear-half")}>
+            {w.clear_half}
+          </button>
+        </p>
+      )}
+      <p role="alert" class={asking ? "asks" : ""} {...testid("finish-ask")}>
+        {asking && customer !== null ? w.finish_counts(standing.length, customer) : ""}
+      </p>
+      {failed && (
+        <p role="alert" class="fault">
+          {all.save_failed}
+        </p>
+      )}
+      {now.shut !== null ? (
+        <p class="notice">{all.shut_save}</p>
+      ) : (
+        <button
+          type="submit"
+          class={props.next ? "button next" : "button"}
+          disabled={busy || drawing || half || !sheet.ready || standing.length === 0}
+          id="finish-confirm"
+          {...testid("finish-confirm")}
+        >
+          {asking ? w.finish_so : w.finish(standing.length)}
+        </button>
+      )}
+    </form>
+  );
+}

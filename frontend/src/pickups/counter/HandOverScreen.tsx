@@ -1,0 +1,298 @@
+/**
+ * Finished work to its owner: scanned or ticked, rejected ones with their caution, signed for. A
+ * casing of somebody else's is asked about before it can come onto the list.
+ */
+import { useState } from "preact/hooks";
+import { shown } from "../../domain/labels";
+import type { Casing } from "../../domain/rows";
+import { isRejected } from "../../domain/truck";
+import { usePhone } from "../context";
+import { type Question, QuestionBox, type Said, SaidLine } from "../road/Verdict";
+import { go } from "../route";
+import { Signing } from "../signing/Signing";
+import {
+  BLANK_SIGNING,
+  type SigningFault,
+  type SigningFields,
+  signedFor,
+  signingFault,
+} from "../signing/signing";
+import { testid } from "../testids";
+import { words } from "../words";
+import { useSheet } from "../yard/draft";
+import { yardName } from "../yard/visits";
+import { Back } from "./Back";
+import type { Customer } from "./find";
+import { judge, type Line, told } from "./handOver";
+import { nameToEnd } from "./keys";
+import { ownerOf, waitingFor } from "./rack";
+import { ReadyLine } from "./ReadyLine";
+import { ScanField } from "./ScanField";
+import { reasonInWords, whereIs } from "./story";
+import { customerOf, storeOf } from "./visits";
+import { counterWords } from "./words";
+
+interface HandOverFields extends SigningFields {
+  delivery: string;
+  lines: Line[];
+}
+
+const BLANK: HandOverFields = { delivery: "", lines: [], ...BLANK_SIGNING };
+
+export function HandOverScreen({ customer: id }: { customer: string }) {
+  const now = usePhone().now.value;
+  const customer = customerOf(now, id);
+  if (customer === null)
+    return (
+      <div class="page stack">
+        <Back />
+        <h1 tabIndex={-1}>{words.value.unknown_yard}</h1>
+      </div>
+    );
+  return <HandOver customer={customer} />;
+}
+
+function HandOver({ customer }: { customer: Customer }) {
+  const phone = usePhone();
+  const now = phone.now.value;
+  const w = counterWords.value;
+  const all = words.value;
+  const store = storeOf(now);
+  const sheet = useSheet(`hand-over:${customer.id}`, BLANK);
+  const [said, setSaid] = useState<Said | null>(null);
+  const [question, setQuestion] = useState<Question | null>(null);
+  const [fault, setFault] = useState<SigningFault | null>(null);
+  const [drawing, setDrawing] = useState(false);
+  const [busy, setBusy] = useState(false);
+  const [failed, setFailed] = useState(false);
+  const [done, setDone] = useState<number | null>(null);
+
+  const { lines } = sheet.fields;
+  const waiting = waitingFor(now.casings.values(), store, now.yards);
+  const ready = waiting.find((owned) => owned.id === customer.id)?.casings ?? [];
+  const chosen = lines.flatMap(({ casing: casingId, operation }) => {
+    const casing = now.casings.get(casingId);
+    if (casing === undefined) return [];
+    return [{ casing, operation, foreign: ownerOf(casing, now.yards).id !== customer.id }];
+  });
+  const others = chosen
+    .map(({ casing }) => casing)
+    .filter(({ id }) => ready.every((one) => one.id !== id));
+  const shownCasings = [...ready, ...others];
+  const signed = chosen.map(({ casing, foreign }) => ({
+    label: casing.label,
+    on: "",
+    said: [
+      isRejected(casing) ? `${w.rejected_caution} – ${reasonInWords(casing.reason)}` : "",
+      foreign ? w.foreign_line(ownerOf(casing, now.yards).name) : "",
+    ]
+      .filter(Boolean)
+      .join(". "),
+  }));
+
+  function add(casings: Casing[]) {
+    const fresh = casings
+      .filter(({ id }) => lines.every((line) => line.casing !== id))
+      .map(({ id }) => ({ casing: id, operation: phone.deps.ids.next() }));
+    const delivery = sheet.fields.delivery || phone.deps.ids.next();
+    sheet.fill({ delivery, lines: [...lines, ...fresh] });
+  }
+
+  const takeOff = (id: string) => sheet.fill({ lines: lines.filter((line) => line.casing !== id) });
+
+  function scan(label: string) {
+    if (question !== null) return;
+    const judged = judge(label, {
+      casings: now.casings,
+      yards: now.yards,
+      store,
+      customer: customer.id,
+      lines,
+    });
+    const name = shown(label);
+    if (judged.what === "unknown") return setSaid(fail(w.hand_over_unknown(name)));
+    const { casing } = judged;
+    const taken = (): Said => ({
+      tone: "good",
+      text: w.hand_over_ticked(name),
+      caution: isRejected(casing) ? w.rejected_caution : null,
+    });
+    switch (judged.what) {
+      case "again":
+        return setSaid({ tone: "again", text: w.hand_over_twice(name) });
+      case "back":
+        return setSaid(fail(w.hand_over_back(name)));
+      case "take":
+        add([casing]);
+        return setSaid(taken());
+      default:
+        return setQuestion(asked(casing, name, judged.what === "foreign", taken));
+    }
+  }
+
+  function asked(casing: Casing, name: string, foreign: boolean, taken: () => Said): Question {
+    const owner = yardName(now, casing.yard);
+    return {
+      title: foreign ? w.hand_over_stop : w.look_again(name),
+      lines: foreign
+        ? [w.hand_over_foreign(name, owner, customer.name), w.hand_over_question]
+        : [w.hand_over_not_ready(name, whereIs(now, casing))],
+      grave: foreign,
+      no: w.hand_over_aside,
+      yes: w.hand_over_all_the_same,
+      left: { tone: "again", text: `${name}: ${w.hand_over_aside}` },
+      async onYes() {
+        add([casing]);
+        return taken();
+      },
+    };
+  }
+
+  async function answer(yes: boolean) {
+    const open = question;
+    setQuestion(null);
+    if (open !== null) setSaid(yes ? await open.onYes() : open.left);
+    document.getElementById("label")?.focus();
+  }
+
+  async function handOver() {
+    if (chosen.length === 0) return document.getElementById("label")?.focus();
+    const wrong = signingFault(sheet, signed, all);
+    setFault(wrong);
+    if (wrong !== null) {
+      setTimeout(() => document.getElementById(wrong.at)?.focus());
+      return;
+    }
+    if (busy || drawing || question !== null || now.shut !== null) return;
+    setBusy(true);
+    setFailed(false);
+    try {
+      const { told: signing, photos } = await signedFor(sheet, signed, phone.camera);
+      const own = chosen.find(({ foreign }) => !foreign)?.casing.yard;
+      const visit = {
+        delivery: sheet.fields.delivery,
+        end: sheet.id,
+        store,
+        yard: own ?? customer.yards[0]!.id,
+      };
+      // Each has its id already: after a kill in the middle the same are entered, none twice.
+      for (const { id, telling } of told(visit, chosen, signing))
+        await phone.enter({ id, telling, photos: id === visit.end ? photos : [] });
+      const count = chosen.length;
+      await sheet.clear();
+      setSaid(null);
+      setDone(count);
+      setTimeout(() => document.getElementById("handed-over")?.focus());
+    } catch {
+      setFailed(true);
+    } finally {
+      setBusy(false);
+    }
+  }
+
+  if (done !== null)
+    return (
+      <div class="page stack">
+        <h1 tabIndex={-1}>{customer.name}</h1>
+        <p class="good count big" role="status" {...testid("handed-over")}>
+          {w.hand_over_done(done)}
+        </p>
+        <div class="keys-row">
+          <button id="handed-over" type="button" class="button next" onClick={() => go()}>
+            {w.ticket_done}
+          </button>
+          <button type="button" class="button" onClick={() => go("customer", customer.id)}>
+            {customer.name}
+          </button>
+        </div>
+      </div>
+    );
+
+  return (
+    <div class="page handover">
+      <header class="checkin-top">
+        <Back to={["customer", customer.id]} />
+        <h1 tabIndex={-1}>{w.hand_over_title(customer.name)}</h1>
+        <p class="count big" {...testid("hand-over-count")}>
+          <b>{w.hand_over_count(chosen.length, shownCasings.length)}</b>
+        </p>
+      </header>
+      <section class="stack handover-scan">
+        <p class="soft">{w.hand_over_say}</p>
+        {question !== null ? (
+          <QuestionBox question={question} onAnswer={(yes) => void answer(yes)} />
+        ) : (
+          <SaidLine said={said} />
+        )}
+        <ScanField onLabel={scan} />
+        {shownCasings.length === 0 && <p class="notice">{w.hand_over_none}</p>}
+        {ready.length > 1 && chosen.length < ready.length && (
+          <button
+            type="button"
+            class="button"
+            onClick={() => add(ready)}
+            {...testid("hand-over-all")}
+          >
+            {w.hand_over_all}
+          </button>
+        )}
+        <ul class="lines ready">
+          {shownCasings.map((casing) => (
+            <ReadyLine
+              key={casing.id}
+              casing={casing}
+              ticked={lines.some((line) => line.casing === casing.id)}
+              foreign={ownerOf(casing, now.yards).id !== customer.id}
+              onTick={(on) => (on ? add([casing]) : takeOff(casing.id))}
+            />
+          ))}
+        </ul>
+      </section>
+      <form
+        class="stack finish"
+        noValidate
+        aria-label={all.sign_title}
+        onKeyDownCapture={(event) => nameToEnd(event, "hand-over-confirm")}
+        onSubmit={(event) => {
+          event.preventDefault();
+          void handOver();
+        }}
+      >
+        {chosen.length > 0 ? (
+          <Signing
+            sheet={sheet}
+            lines={signed}
+            fault={fault}
+            onFault={setFault}
+            onBusy={setDrawing}
+            promises={false}
+          />
+        ) : (
+          <p class="soft">{w.hand_over_pick}</p>
+        )}
+        {failed && (
+          <p role="alert" class="fault">
+            {all.save_failed}
+          </p>
+        )}
+        {now.shut !== null ? (
+          <p class="notice">{all.shut_save}</p>
+        ) : (
+          chosen.length > 0 && (
+            <button
+              type="submit"
+              class="button primary"
+              disabled={busy || drawing || question !== null || !sheet.ready}
+              id="hand-over-confirm"
+              {...testid("hand-over-confirm")}
+            >
+              {w.hand_over_do(chosen.length)}
+            </button>
+          )
+        )}
+      </form>
+    </div>
+  );
+}
+
+const fail = (text: string): Said => ({ tone: "fault", text });

@@ -1,0 +1,49 @@
+/** One casing that is ready for its owner, to be ticked; a rejected one with its caution. */
+import { shown } from "../../domain/labels";
+import type { Casing } from "../../domain/rows";
+import { isRejected } from "../../domain/truck";
+import { usePhone } from "../context";
+import { testid } from "../testids";
+import { dayInWords } from "../words";
+import { ownerOf } from "./rack";
+import { reasonInWords } from "./story";
+import { counterWords } from "./words";
+
+export function ReadyLine(props: {
+  casing: Casing;
+  ticked: boolean;
+  foreign: boolean;
+  onTick: (on: boolean) => void;
+}) {
+  const { casing, ticked, foreign } = props;
+  const now = usePhone().now.value;
+  const w = counterWords.value;
+  const rejected = isRejected(casing);
+  return (
+    <li class={rejected ? "is-rejected" : ""}>
+      <label class="tick-line">
+        <input
+          type="checkbox"
+          checked={ticked}
+          onChange={(event) => props.onTick((event.target as HTMLInputElement).checked)}
+          {...testid(`ready-${casing.label}`)}
+        />
+        <span>
+          <b class="code">{shown(casing.label)}</b> {casing.size}{" "}
+          <span class={rejected ? "fault" : "good"}>
+            {rejected ? w.rejected_why(reasonInWords(casing.reason)) : w.finished}
+          </span>
+          {casing.promised !== null && (
+            <span class="soft"> · {w.promised_for(dayInWords(casing.promised.on))}</span>
+          )}
+          {foreign && <span class="asks"> {w.foreign_line(ownerOf(casing, now.yards).name)}</span>}
+        </span>
+      </label>
+      {rejected && (
+        <p class="caution rejected">
+          {w.rejected_caution}. {w.rejected_tag}
+        </p>
+      )}
+    </li>
+  );
+}

@@ -1,0 +1,173 @@
+/** The drop-off ticket: when to come back, in large type, and what could change it. Printable. */
+import { shown } from "../../domain/labels";
+import type { Casing, Pickup } from "../../domain/rows";
+import { shownTicket, ticketNumber, ticketText } from "../../domain/ticket";
+import { usePhone } from "../context";
+import { go } from "../route";
+import { testid } from "../testids";
+import { dayInWords, language, words } from "../words";
+import { pickupOf, yardName } from "../yard/visits";
+import { Back } from "./Back";
+import { Square } from "./Square";
+import { stock } from "./stock";
+import { customerOfYard, storeOf } from "./visits";
+import { counterWords, dayInFull } from "./words";
+
+export function TicketScreen({ pickup: id }: { pickup: string }) {
+  const w = counterWords.value;
+  const now = usePhone().now.value;
+  const pickup = pickupOf(now, id);
+  const done = pickup !== null && pickup.finished_at !== null;
+  return (
+    <div class="page ticket-page stack">
+      <Back />
+      <h1 tabIndex={-1} class="on-screen">
+        {w.ticket}
+      </h1>
+      {done && (
+        <div class="keys-row">
+          <button
+            type="button"
+            class="button next"
+            data-first
+            onClick={() => window.print()}
+            {...testid("ticket-print")}
+          >
+            {w.ticket_print}
+          </button>
+          <button type="button" class="button" onClick={() => go()} {...testid("ticket-done")}>
+            {w.ticket_done}
+          </button>
+        </div>
+      )}
+      {done ? <Ticket pickup={pickup} /> : <p class="notice">{w.not_finished}</p>}
+    </div>
+  );
+}
+
+function Ticket({ pickup }: { pickup: Pickup }) {
+  const w = counterWords.value;
+  const now = usePhone().now.value;
+  const number = ticketNumber(pickup.id);
+  const casings = pickup.casings.filter((casing) => casing.standing !== "needs_you");
+  const customer = customerOfYard(now, pickup.yard);
+  const here = now.sites.find((site) => site.id === storeOf(now));
+  const call = here?.phone || stock.value.phone;
+  const byHand = casings.some((casing) => casing.promised?.basis === "by_hand");
+  return (
+    <article class="ticket" aria-label={w.ticket_title} {...testid("ticket")}>
+      <header>
+        <p class="dealer">
+          <b>{stock.value.dealer || now.enrolment?.site_name}</b>
+          {stock.value.dealer !== "" && (
+            <>
+              <br />
+              {now.enrolment?.site_name}
+            </>
+          )}
+          {call !== "" && (
+            <>
+              <br />
+              {call}
+            </>
+          )}
+        </p>
+        <div class="mark-of">
+          <Square text={ticketText(number)} name={w.ticket_square(shownTicket(number))} />
+          <p>
+            {w.ticket}
+            <br />
+            <b class="code number" {...testid("ticket-number")}>
+              {shownTicket(number)}
+            </b>
+          </p>
+        </div>
+      </header>
+      <p class="for">
+        <b>{customer?.name ?? yardName(now, pickup.yard)}</b>
+        <br />
+        {w.ticket_taken(
+          casings.length === 0 ? pickup.count : casings.length,
+          takenAt(pickup.finished_at ?? ""),
+        )}
+      </p>
+      <Days casings={casings} yard={yardName(now, pickup.yard)} />
+      <section>
+        <h2>{w.ticket_change}</h2>
+        <ul class="changes">
+          {w.ticket_changes.map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+          {byHand && <li>{w.ticket_by_hand}</li>}
+        </ul>
+      </section>
+      {casings.length > 0 && (
+        <section>
+          <h2>{w.ticket_list}</h2>
+          <ol class="labels" {...testid("ticket-labels")}>
+            {casings.map((casing) => (
+              <li key={casing.id}>
+                <b class="code">{shown(casing.label)}</b> <span>{casing.size}</span>
+                <span class="on">
+                  {casing.promised === null
+                    ? words.value.promised_no_day
+                    : dayInWords(casing.promised.on)}
+                </span>
+              </li>
+            ))}
+          </ol>
+        </section>
+      )}
+      <p class="last">{w.ticket_bring_it}</p>
+    </article>
+  );
+}
+
+/** Paper is read on other days too: always with the day. */
+const takenAt = (at: string): string =>
+  new Intl.DateTimeFormat(language.value, { dateStyle: "medium", timeStyle: "short" }).format(
+    new Date(at),
+  );
+
+/** The latest day is the one to come for all; where casings go to a yard, it is said apart. */
+function Days({ casings, yard }: { casings: Casing[]; yard: string }) {
+  const w = counterWords.value;
+  const fetched = casings.filter(({ back_to }) => back_to === "store");
+  const brought = casings.filter(({ back_to }) => back_to !== "store");
+  return (
+    <div class="days" {...testid("ticket-days")}>
+      <Day title={w.ticket_come} casings={fetched} />
+      <Day title={w.ticket_bring(yard)} casings={brought} />
+    </div>
+  );
+}
+
+function Day({ title, casings }: { title: string; casings: Casing[] }) {
+  const w = counterWords.value;
+  if (casings.length === 0) return null;
+  const days = casings.flatMap(({ promised }) => promised?.on ?? []).sort();
+  const last = days.at(-1);
+  if (last === undefined) return <p class="day open">{w.ticket_open}</p>;
+  const first = days[0]!;
+  const early = days.filter((day) => day === first).length;
+  const open = casings.length - days.length;
+  return (
+    <p class="day">
+      {title}
+      <br />
+      <b class="large">{dayInFull(last)}</b>
+      {first !== last && (
+        <>
+          <br />
+          {w.ticket_from(early, dayInWords(first))}
+        </>
+      )}
+      {open > 0 && (
+        <>
+          <br />
+          {w.ticket_some_open(open)}
+        </>
+      )}
+    </p>
+  );
+}

@@ -1,0 +1,93 @@
+/** A casing in sentences: where it is now, and how it came there, as far as this device knows. */
+import type { Snapshot } from "../../bridge/snapshot";
+import { dayOf } from "../../domain/promise";
+import type { Casing } from "../../domain/rows";
+import { isRejected, wayOf } from "../../domain/truck";
+import { wantedOf, wantedSaid } from "../wanted/wanted";
+import { dayInWords, language, when, words } from "../words";
+import { yardName } from "../yard/visits";
+import { storeOf } from "./visits";
+import { counterWords, dayInFull } from "./words";
+import said from "./said.json";
+
+type Catalogue = Record<string, { en: string; es: string }>;
+
+/** Why it was rejected, in the words of the catalogue; a code that is newer, as it can be read. */
+export const reasonInWords = (code: string): string =>
+  (said.reasons as Catalogue)[code]?.[language.value] ?? code.replaceAll("_", " ").toLowerCase();
+
+const stationInWords = (code: string): string =>
+  (said.stations as Catalogue)[code]?.[language.value] ?? code.replaceAll("-", " ");
+
+const siteName = (now: Snapshot, id: string): string =>
+  now.sites.find((site) => site.id === id)?.name ??
+  (now.enrolment?.site === id ? now.enrolment.site_name : "?");
+
+/** Where it is now: one sentence. */
+export function whereIs(now: Snapshot, casing: Casing): string {
+  const w = counterWords.value;
+  const [kind = "", id = ""] = casing.holder.split(":");
+  const home = wayOf(casing) === "out";
+  if (casing.progress === "returned" || kind === "customer") return w.with_owner;
+  switch (kind) {
+    case "site":
+      if (id !== storeOf(now)) return w.at_site(siteName(now, id));
+      if (!home) return w.here_waits;
+      return isRejected(casing) ? w.here_rejected : w.here_ready;
+    case "plant":
+      return casing.station === ""
+        ? w.at_plant(siteName(now, id))
+        : w.at_station(siteName(now, id), stationInWords(casing.station));
+    case "road":
+      return w.on_road(siteName(now, id));
+    case "person": {
+      const name = now.people.find((one) => one.id === id)?.name ?? w.receive_nobody;
+      return home ? w.on_truck_home(name) : w.on_truck(name);
+    }
+    default:
+      return w.nobody_knows;
+  }
+}
+
+/** What happened to it, in order, a sentence each. */
+export function story(now: Snapshot, casing: Casing): string[] {
+  const w = counterWords.value;
+  const where =
+    casing.store === null
+      ? w.story_yard(yardName(now, casing.yard))
+      : w.story_counter(siteName(now, casing.store));
+  const rejected = isRejected(casing);
+  const progress =
+    casing.progress === "shipped" && rejected
+      ? w.story_shipped_rejected
+      : (w.story_progress[casing.progress] ?? casing.progress);
+  return [
+    w.story_taken(when(casing.picked_up_at), where),
+    casing.tread_32nds.length > 0 ? w.story_treads(casing.tread_32nds.join(" · ")) : "",
+    casing.work !== "" ? w.story_wanted(wantedSaid(wantedOf(casing), words.value)) : "",
+    progress,
+    rejected && casing.reason !== "" ? w.rejected_why(reasonInWords(casing.reason)) : "",
+    casing.on_hold ? w.on_hold : "",
+    casing.standing === "in_question" ? w.in_question : "",
+    casing.standing === "waiting" ? w.story_waiting : "",
+  ].filter((sentence) => sentence !== "");
+}
+
+/** What was promised for it; and that the day is past, where it is not back. */
+export function promiseSaid(casing: Casing, clockMs: number): { text: string; past: boolean } {
+  const w = counterWords.value;
+  const { promised } = casing;
+  if (promised === null) return { text: w.promise_none, past: false };
+  const text =
+    promised.basis === "by_hand"
+      ? w.promise_by_hand(dayInFull(promised.on))
+      : w.promise_standard(dayInFull(promised.on));
+  const past = casing.progress !== "returned" && promised.on < dayOf(clockMs);
+  return { text, past };
+}
+
+/** Its promise and where it is, short: for a line of a list. */
+export const inShort = (now: Snapshot, casing: Casing): string =>
+  casing.promised === null
+    ? whereIs(now, casing)
+    : `${whereIs(now, casing)} ${counterWords.value.promised_sentence(dayInWords(casing.promised.on))}`;

@@ -1,0 +1,49 @@
+/** One casing in a list of the road: its label, its size, what a hand has to know, how it stands. */
+import type { ComponentChildren } from "preact";
+import { shown } from "../../domain/labels";
+import type { Casing } from "../../domain/rows";
+import { isRejected } from "../../domain/truck";
+import { testid } from "../testids";
+import { words } from "../words";
+import { Caution } from "./Verdict";
+
+export function CasingLine(props: {
+  label: string;
+  casing: Casing | null;
+  done: boolean;
+  /** A word below it, where something about it is not as one would think. */
+  word?: ComponentChildren;
+}) {
+  const w = words.value;
+  const { casing, done } = props;
+  const waits = casing?.standing === "waiting";
+  const needs = casing?.standing === "needs_you";
+  return (
+    <li
+      class={done ? "carried is-done" : "carried"}
+      data-done={done}
+      data-standing={casing?.standing}
+      {...testid(`road-${props.label}`)}
+    >
+      <span class="tick" aria-hidden="true">
+        {done ? "✓" : "·"}
+      </span>
+      <span>
+        <b class="code">{shown(props.label)}</b>
+        {casing?.size && <span class="soft"> {casing.size}</span>}
+      </span>
+      {(needs || props.word) && (
+        <span class={needs ? "fault word" : "word"}>{needs ? w.needs_you : props.word}</span>
+      )}
+      {waits && done && <span class="hidden">{w.waiting_to_send}</span>}
+      {casing !== null && isRejected(casing) && <Caution>{w.road_rejected}</Caution>}
+    </li>
+  );
+}
+
+/** Labels in words: so many of them, then how many more. */
+const NAMED = 6;
+export function named(labels: string[]): string {
+  const first = labels.slice(0, NAMED).map(shown).join(", ");
+  return labels.length > NAMED ? words.value.road_and_more(first, labels.length - NAMED) : first;
+}

@@ -1,0 +1,188 @@
+/** The end of a delivery: why something stays on the truck, then who signs for what was handed over. */
+import { useEffect, useState } from "preact/hooks";
+import { shown } from "../../domain/labels";
+import { finishDelivery } from "../../domain/operation";
+import type { Casing } from "../../domain/rows";
+import { isRejected } from "../../domain/truck";
+import { amend } from "../../store/local";
+import { Bar } from "../../ui/Bar";
+import { usePhone } from "../context";
+import { go } from "../route";
+import { Signing } from "../signing/Signing";
+import {
+  BLANK_SIGNING,
+  type SignedLine,
+  type SigningFault,
+  signedFor,
+  signingFault,
+} from "../signing/signing";
+import { testid } from "../testids";
+import { words } from "../words";
+import { useSheet } from "../yard/draft";
+import { deliveryOf, yardName } from "../yard/visits";
+import { type Delivering, delivering } from "./DeliverScreen";
+import { noteOf } from "./endWords";
+import { me } from "./road";
+import { Back, ShutNotice } from "./Top";
+
+export const endKey = (delivery: string): string => `delivery:${delivery}`;
+
+export function EndScreen({ delivery: id }: { delivery: string }) {
+  const now = usePhone().now.value;
+  const open = delivering(now, id);
+  const finished = deliveryOf(now, id)?.finished_at != null;
+  const ready = open !== null && open.lines.length > 0;
+  useEffect(() => {
+    if (finished) go("delivery", id, "done");
+    else if (!ready) go("delivery", id);
+  }, [finished, ready, id]);
+  return ready ? <End open={open} /> : null;
+}
+
+function End({ open }: { open: Delivering }) {
+  const phone = usePhone();
+  const now = phone.now.value;
+  const w = words.value;
+  const blank = { reasons: {} as Record<string, string>, ...BLANK_SIGNING };
+  const sheet = useSheet(endKey(open.id), blank);
+  const [fault, setFault] = useState<SigningFault | null>(null);
+  const [failed, setFailed] = useState(false);
+  const [busy, setBusy] = useState(false);
+  const { reasons } = sheet.fields;
+  const lines: SignedLine[] = open.lines.map((line) => {
+    const casing = line.casing === null ? undefined : now.casings.get(line.casing);
+    const said = casing !== undefined && isRejected(casing) ? w.road_rejected : undefined;
+    return { label: line.label, on: "", ...(said === undefined ? {} : { said }) };
+  });
+
+  // What was never on the truck needs no word of the driver's.
+  const why = (casing: Casing): string =>
+    reasons[casing.label] ?? (casing.holder === me(now) ? "" : w.road_not_handed_reasons[0]!);
+
+  function say(casings: Casing[], said: string): void {
+    const told = casings.map(({ label }) => [label, said]);
+    sheet.fill({ reasons: { ...sheet.fields.reasons, ...Object.fromEntries(told) } });
+  }
+
+  const reason = (casing: Casing) => (
+    <Reason
+      key={casing.id}
+      title={shown(casing.label)}
+      why={why(casing)}
+      onWhy={(said) => say([casing], said)}
+    />
+  );
+
+  async function finish(event: Event) {
+    event.preventDefault();
+    if (busy || !sheet.ready) return;
+    const wrong = signingFault(sheet, lines, w);
+    setFault(wrong);
+    if (wrong !== null) return document.getElementById(wrong.at)?.focus();
+    setBusy(true);
+    try {
+      const { told, photos } = await signedFor(sheet, lines, phone.camera);
+      const telling = finishDelivery({
+        delivery: open.id,
+        yard: open.yard,
+        casings: open.lines.map((line) => line.id),
+        note: noteOf(
+          open.left.map((casing) => [casing.label, why(casing)]),
+          w,
+        ),
+        ...told,
+      });
+      await phone.enter({ id: sheet.id, telling, photos });
+      await sheet.clear();
+      await amend(phone.deps.store.local, "deliveries", (all) =>
+        (all ?? []).filter((one) => one.delivery !== open.id),
+      );
+      await phone.changed();
+      go("delivery", open.id, "done");
+    } catch {
+      setFailed(true);
+      setBusy(false);
+    }
+  }
+
+  return (
+    <form class="page stack" noValidate onSubmit={(event) => void finish(event)}>
+      <Back to={["delivery", open.id]} />
+      <h1 tabIndex={-1}>{w.road_end_title}</h1>
+      <p>
+        <b>{yardName(now, open.yard)}</b>
+      </p>
+      {open.left.length > 0 && (
+        <section class="stack" {...testid("not-delivered")}>
+          <h2>{w.road_not_handed(open.left.length)}</h2>
+          <p>{w.road_not_handed_say}</p>
+          {open.left.length > 1 && (
+            <Reason
+              title={w.road_all_of_them}
+              why={same(open.left.map((casing) => why(casing)))}
+              onWhy={(said) => say(open.left, said)}
+            />
+          )}
+          {open.left.length > 1 ? (
+            <details>
+              <summary>{w.road_one_by_one}</summary>
+              {open.left.map(reason)}
+            </details>
+          ) : (
+            open.left.map(reason)
+          )}
+        </section>
+      )}
+      <Signing
+        sheet={sheet}
+        lines={lines}
+        promises={false}
+        fault={fault}
+        onFault={setFault}
+        onBusy={setBusy}
+      />
+      {failed && (
+        <p class="fault" role="alert">
+          {w.save_failed}
+        </p>
+      )}
+      {now.shut !== null ? (
+        <ShutNotice />
+      ) : (
+        <Bar>
+          <button
+            type="submit"
+            class="button primary"
+            disabled={busy || !sheet.ready}
+            {...testid("finish-delivery")}
+          >
+            {w.road_end_do(lines.length)}
+          </button>
+        </Bar>
+      )}
+    </form>
+  );
+}
+
+/** What is said of all of them, or nothing where it is not the same. */
+const same = (said: string[]): string => (said.every((one) => one === said[0]) ? said[0]! : "");
+
+function Reason(props: { title: string; why: string; onWhy: (why: string) => void }) {
+  const w = words.value;
+  return (
+    <fieldset class="reasons">
+      <legend>{props.title}</legend>
+      {w.road_not_handed_reasons.map((reason) => (
+        <button
+          key={reason}
+          type="button"
+          class="button"
+          aria-pressed={props.why === reason}
+          onClick={() => props.onWhy(props.why === reason ? "" : reason)}
+        >
+          {reason}
+        </button>
+      ))}
+    </fieldset>
+  );
+}

@@ -1,0 +1,187 @@
+/**
+ * Loading by scan: what the sheet wants, the last stop first, since it goes in first. Each scan is
+ * told at once; who drives off with fewer is told which are missing. Without a load sheet, or with
+ * one that names nothing, what stands at the place is meant.
+ */
+import { useState } from "preact/hooks";
+import type { Snapshot } from "../../bridge/snapshot";
+import { atLoading, wayUnknown } from "../../domain/asked";
+import { shown } from "../../domain/labels";
+import type { Casing, Run } from "../../domain/rows";
+import { type Loading, loadingAt, standingAt } from "../../domain/run";
+import { holderAt, wayOf } from "../../domain/truck";
+import { Bar } from "../../ui/Bar";
+import { usePhone } from "../context";
+import { go } from "../route";
+import { testid } from "../testids";
+import { words } from "../words";
+import { CasingLine } from "./CasingLine";
+import { cautionOf, questionOf } from "./doubts";
+import { me, putBehind, roadOf, runOf, siteName, tellHandOver, truckOf } from "./road";
+import { type Heard, Scanning } from "./Scanning";
+import { Back, ScanTop, ShutNotice } from "./Top";
+import type { Said } from "./Verdict";
+import { Standing, shortSaid, WantedList } from "./WantedList";
+
+interface Sheet {
+  site: string;
+  run: Run | null;
+  loading: Loading;
+  /** What is put behind when the truck drives off; nothing without a run. */
+  mark: string | null;
+}
+
+/** `stop`: a stop of the run at which it is loaded on the way; else at its start. */
+export function LoadScreen(props: { run: string; stop: string }) {
+  const now = usePhone().now.value;
+  const sheet = sheetOf(now, props.run, props.stop);
+  if (sheet === null) return <Gone />;
+  return <Load sheet={sheet} />;
+}
+
+/** Loading at a site without a load sheet. */
+export function LoadAtScreen({ site }: { site: string }) {
+  return (
+    <Load
+      sheet={{ site, run: null, loading: { wanted: [], open: true, over: false }, mark: null }}
+    />
+  );
+}
+
+function sheetOf(now: Snapshot, id: string, uid: string): Sheet | null {
+  const found = runOf(now, id);
+  if (found === null) return null;
+  const { run } = found;
+  const i = run.stops.findIndex((stop) => stop.uid === uid);
+  const site = i < 0 ? run.start : run.stops[i]!.site;
+  if (site === null) return null;
+  return { site, run, loading: loadingAt(run, i, roadOf(now)), mark: i < 0 ? run.id : uid };
+}
+
+function Load({ sheet }: { sheet: Sheet }) {
+  const phone = usePhone();
+  const now = phone.now.value;
+  const w = words.value;
+  const [asks, setAsks] = useState(false);
+  const [leaving, setLeaving] = useState(false);
+  const [trusts, setTrusts] = useState(false);
+  const { site, run, loading } = sheet;
+  const place = holderAt(now.sites, site);
+  const { wanted, open } = loading;
+  const loaded = wanted.filter((one) => one.loaded).length;
+  const short = wanted.filter((one) => !one.loaded);
+  const ids = new Set(wanted.map((one) => one.id));
+  const truck = truckOf(now);
+  // What was on the truck before, or was taken along all the same.
+  const others = truck.casings.filter((casing) => !ids.has(casing.id));
+  const there = open ? standingAt(now.casings.values(), place) : [];
+  const all = truck.casings.length + truck.unknown.length;
+  const count = open ? w.road_on_truck(all) : w.road_loaded_of(loaded, wanted.length);
+
+  async function scan(label: string): Promise<Heard> {
+    const at = phone.now.value;
+    const judged = atLoading(
+      label,
+      { casings: at.casings.values(), me: at.person ?? "", place },
+      open ? null : ids,
+    );
+    const { casing } = judged;
+    if (judged.what === "again")
+      return { said: { tone: "again", text: w.road_loaded_already(shown(label)) } };
+    const take = () => tell(label, casing, place);
+    const onlyUnknown = casing === null && trusts;
+    if (judged.what === "take" || onlyUnknown) return { said: await take() };
+    const texts = { no: w.road_leave_it, yes: w.road_load_anyway, left: w.road_left_here };
+    return {
+      question: questionOf(at, label, judged, texts, async () => {
+        // Who knows of no casing asks once, not forty times.
+        if (casing === null) setTrusts(true);
+        return await take();
+      }),
+    };
+  }
+
+  async function tell(label: string, casing: Casing | null, giver: string): Promise<Said> {
+    setLeaving(false);
+    const way = casing ? wayOf(casing) : wayUnknown(place, "load", run?.kind === "transfer");
+    await tellHandOver(phone, { label, way, giver, taker: me(phone.now.value) });
+    const stop = wanted.find((one) => one.id === casing?.id)?.stop;
+    return {
+      tone: "good",
+      text: stop
+        ? w.road_loaded_for(shown(label), stop)
+        : casing
+          ? w.road_loaded(shown(label))
+          : w.road_loaded_unknown(shown(label)),
+      caution: cautionOf(casing) && w.road_tag_rejected,
+    };
+  }
+
+  async function driveOff() {
+    if (short.length > 0 && !leaving) return setLeaving(true);
+    if (sheet.mark !== null) await putBehind(phone, { at: sheet.mark, what: "loaded", why: "" });
+    go();
+  }
+
+  const complete = !open && short.length === 0;
+  return (
+    <div class="page scan-page">
+      <ScanTop title={w.road_load_title(siteName(now, site))} count={count} />
+      {!asks && <p class="caution">{w.caution_lift}</p>}
+      {now.shut !== null ? (
+        <ShutNotice />
+      ) : (
+        <Scanning
+          onScan={scan}
+          count={count}
+          next={!complete && !leaving}
+          take={w.road_load_do_one}
+          onAsks={setAsks}
+        />
+      )}
+      {run !== null && !open && <WantedList run={run} wanted={wanted} place={place} />}
+      {open && (
+        <Standing casings={there} title={w.road_standing(siteName(now, site), there.length)} />
+      )}
+      {others.length > 0 && !open && (
+        <section>
+          <h2>{w.road_others(others.length)}</h2>
+          <ul class="lines">
+            {others.map((casing) => (
+              <CasingLine key={casing.id} label={casing.label} casing={casing} done />
+            ))}
+          </ul>
+        </section>
+      )}
+      {!asks && (
+        <Bar>
+          <p role="alert" class={leaving ? "asks" : ""} {...testid("short")}>
+            {leaving && shortSaid(short)}
+          </p>
+          <button
+            type="button"
+            class={complete || leaving ? "button primary" : "button wide"}
+            onClick={() => void driveOff()}
+            {...testid("drive-off")}
+          >
+            {leaving
+              ? w.road_drive_off_short
+              : open
+                ? w.road_load_done
+                : w.road_drive_off(loaded, wanted.length)}
+          </button>
+        </Bar>
+      )}
+    </div>
+  );
+}
+
+/** The office has taken the sheet back, or it is another driver's. */
+function Gone() {
+  return (
+    <div class="page stack">
+      <Back />
+      <h1 tabIndex={-1}>{words.value.road_run_gone}</h1>
+    </div>
+  );
+}

@@ -1,0 +1,143 @@
+/** One stop: where it is, what is to be dropped and fetched, and what its driver can do there. */
+import type { RunNow, StopNow } from "../../domain/run";
+import { usePhone } from "../context";
+import { go } from "../route";
+import { testid } from "../testids";
+import { words } from "../words";
+import { CasingLine } from "./CasingLine";
+import { placeSaid } from "./doubts";
+import { PassBy } from "./PassBy";
+import { runOf, startDelivery, startPickup, takeUpAgain } from "./road";
+import { Action } from "./RunList";
+import { endSaid, fetchSaid, placeName, windowSaid } from "./stopWords";
+import { Back } from "./Top";
+
+export function StopScreen({ run: id, stop: uid }: { run: string; stop: string }) {
+  const now = usePhone().now.value;
+  const of = runOf(now, id);
+  const stop = of?.stops.find((one) => one.stop.uid === uid);
+  if (of === null || stop === undefined)
+    return (
+      <div class="page stack">
+        <Back />
+        <h1 tabIndex={-1}>{words.value.road_run_gone}</h1>
+      </div>
+    );
+  return <StopSheet of={of} stop={stop} />;
+}
+
+function StopSheet({ of, stop }: { of: RunNow; stop: StopNow }) {
+  const phone = usePhone();
+  const now = phone.now.value;
+  const w = words.value;
+  const { yard, site, note } = stop.stop;
+  const address = now.yards.find((one) => one.id === yard)?.address;
+  const end = endSaid(stop);
+  const open = stop.state === "next" || stop.state === "later";
+  return (
+    <div class="page stack" {...testid("stop")}>
+      <Back />
+      <h1 tabIndex={-1}>
+        {stop.number} · {placeName(now, stop.stop)}
+      </h1>
+      <p>
+        {[address, windowSaid(stop.stop)].filter(Boolean).map((said) => (
+          <span key={said} class="fact">
+            {said}
+          </span>
+        ))}
+      </p>
+      {note !== "" && <p class="told">{note}</p>}
+      {end !== null && <p class={end.good ? "good" : "asks"}>{end.text}</p>}
+      {open && <Action run={of.run} stop={stop} primary />}
+      {stop.drops.length > 0 && <Drops stop={stop} />}
+      {fetchSaid(stop) !== null && (
+        <p class="count">
+          <b>{fetchSaid(stop)}</b>
+        </p>
+      )}
+      {yard !== null && now.shut === null && <Further yard={yard} stop={stop} open={open} />}
+      {site !== null && now.shut === null && stop.need !== "unload" && (
+        <button type="button" class="button wide" onClick={() => go("unload", site)}>
+          {w.road_unload_do}
+        </button>
+      )}
+      {site !== null && now.shut === null && stop.need !== "load" && (
+        <button
+          type="button"
+          class="button wide"
+          onClick={() => go("run", of.run.id, "load", stop.stop.uid)}
+        >
+          {w.road_load_do}
+        </button>
+      )}
+      {open && <PassBy uid={stop.stop.uid} />}
+      {stop.state === "passed" && (
+        <button
+          type="button"
+          class="button wide"
+          onClick={() => void takeUpAgain(phone, stop.stop.uid)}
+          {...testid("take-up-again")}
+        >
+          {w.road_take_up_again}
+        </button>
+      )}
+    </div>
+  );
+}
+
+function Drops({ stop }: { stop: StopNow }) {
+  const now = usePhone().now.value;
+  const w = words.value;
+  const known = stop.drops.flatMap(({ casing, at }) => (casing === null ? [] : [{ casing, at }]));
+  const unseen = stop.drops.length - known.length;
+  return (
+    <section>
+      <h2>{w.road_drop(stop.drops.length)}</h2>
+      <ul class="lines">
+        {known.map(({ casing, at }) => (
+          <CasingLine
+            key={casing.id}
+            label={casing.label}
+            casing={casing}
+            done={at === "done"}
+            word={at === "away" && placeSaid(now, casing.holder)}
+          />
+        ))}
+      </ul>
+      {unseen > 0 && <p class="soft">{w.road_unseen(unseen)}</p>}
+    </section>
+  );
+}
+
+/** What can be done at a yard beside what the sheet asks for. */
+function Further({ yard, stop, open }: { yard: string; stop: StopNow; open: boolean }) {
+  const phone = usePhone();
+  const w = words.value;
+  const fetches = open && stop.need === "fetch";
+  const delivers = open && stop.need === "deliver";
+  return (
+    <div class="stack">
+      {!delivers && (
+        <button
+          type="button"
+          class="button wide"
+          onClick={() => void startDelivery(phone, yard, stop.stop.uid)}
+          {...testid("start-delivery")}
+        >
+          {w.road_deliver_start}
+        </button>
+      )}
+      {!fetches && (
+        <button
+          type="button"
+          class="button wide"
+          onClick={() => void startPickup(phone, yard, stop.stop.uid)}
+          {...testid("start-pickup")}
+        >
+          {w.start_title}
+        </button>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,44 @@
+/** The list that is signed, as it stands on the screen; its promised days in one sentence. */
+import { shown as label } from "../../domain/labels";
+import { testid } from "../testids";
+import { dayInWords, words } from "../words";
+import { promisedTogether, type SignedLine } from "./signing";
+
+/** What is signed: how many, by when together, and each label with its day. */
+export function SignedList({ lines, promises }: { lines: SignedLine[]; promises: boolean }) {
+  const w = words.value;
+  return (
+    <>
+      <p class="count big" {...testid("sign-count")}>
+        <b>{w.casings(lines.length)}</b>
+        {promises && <span {...testid("sign-promised")}>{`. ${togetherSaid(lines)}.`}</span>}
+      </p>
+      <ol class="lines signed" {...testid("sign-list")}>
+        {lines.map((line, i) => (
+          // Two casings may carry one label, while the office sorts it out.
+          <li key={`${line.label} ${i}`}>
+            <span class="number" aria-hidden="true">
+              {i + 1}
+            </span>
+            <b class="code">{label(line.label)}</b>
+            {promises && (
+              <span class="on">
+                {line.on === "" ? w.promised_no_day : w.promised_short(dayInWords(line.on))}
+              </span>
+            )}
+            {line.said && <span class="said">{line.said}</span>}
+          </li>
+        ))}
+      </ol>
+    </>
+  );
+}
+
+/** The promised days of a list as one sentence. */
+export function togetherSaid(lines: SignedLine[]): string {
+  const w = words.value;
+  const { last, same, open } = promisedTogether(lines);
+  if (last === "") return w.promised_open;
+  const by = same && open === 0 ? w.sign_all_on(dayInWords(last)) : w.sign_latest(dayInWords(last));
+  return open === 0 ? by : `${by}, ${w.sign_some_open(open)}`;
+}

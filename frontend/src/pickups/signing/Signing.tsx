@@ -1,0 +1,141 @@
+/**
+ * The block of a page on which the other side signs: the list, then a name and a drawing, or why
+ * nobody can. What is told of it, and how to use it: signing.ts. It survives a kill with the sheet.
+ */
+import type { ComponentChildren } from "preact";
+import { shownText } from "../../domain/shown";
+import { Field } from "../../ui/Field";
+import { testid } from "../testids";
+import { words } from "../words";
+import { NOTE_MOST, roomLeft } from "../yard/fields";
+import { Drawn } from "./Drawn";
+import { SignedList } from "./SignedList";
+import {
+  SIGNER_MOST,
+  type SignedLine,
+  type SigningFault,
+  type SigningSheet,
+  signedAnother,
+} from "./signing";
+
+export interface SigningProps {
+  sheet: SigningSheet;
+  lines: SignedLine[];
+  /** What was wrong when it was to be told. */
+  fault: SigningFault | null;
+  onFault: (fault: SigningFault | null) => void;
+  /** A drawing is being kept: nothing is to be told meanwhile. */
+  onBusy: (busy: boolean) => void;
+  /** Whether promised days belong to the list; they do unless something is brought back. */
+  promises?: boolean;
+  /** Words between the list and the name. */
+  children?: ComponentChildren;
+}
+
+export function Signing(props: SigningProps) {
+  const { sheet, lines, fault, onFault } = props;
+  const { fields, fill } = sheet;
+  const w = words.value;
+  const another = signedAnother(sheet, lines);
+  const covers = shownText(lines);
+  const at = (where: SigningFault["at"]) => (fault?.at === where ? fault.said : null);
+
+  function say(some: Parameters<typeof fill>[0]) {
+    onFault(null);
+    fill(some);
+  }
+
+  return (
+    <section class="signing stack">
+      <h2>{w.sign_title}</h2>
+      <SignedList lines={lines} promises={props.promises ?? true} />
+      {props.children}
+      {fields.nobody ? (
+        <section class="notice">
+          <h3>{w.sign_why}</h3>
+          {w.sign_reasons.map((given) => (
+            <button
+              key={given}
+              type="button"
+              class="button"
+              aria-pressed={fields.unsigned === given}
+              onClick={() => say({ unsigned: given })}
+            >
+              {given}
+            </button>
+          ))}
+          <Field
+            id="unsigned"
+            title={w.withdraw_why}
+            value={fields.unsigned}
+            fault={at("unsigned")}
+            asks={roomLeft(fields.unsigned, w)}
+            onValue={(unsigned) => say({ unsigned })}
+            input={{ ...testid("unsigned"), maxLength: NOTE_MOST }}
+          />
+          <button
+            type="button"
+            class="button"
+            onClick={() => say({ nobody: false })}
+            {...testid("sign-somebody")}
+          >
+            {w.sign_somebody}
+          </button>
+        </section>
+      ) : (
+        <>
+          <p>{w.sign_hand_over}</p>
+          {another && (
+            <div class="notice" role="alert">
+              <p class="fault" {...testid("sign-another")}>
+                {w.sign_again}
+              </p>
+              {fields.signer.trim() !== "" && (
+                <button
+                  id="sign-again"
+                  type="button"
+                  class="button"
+                  onClick={() => say({ covers })}
+                  {...testid("sign-again")}
+                >
+                  {w.sign_has_read(fields.signer.trim())}
+                </button>
+              )}
+            </div>
+          )}
+          <Field
+            id="signer"
+            title={w.sign_name}
+            hint={w.sign_name_hint}
+            fault={at("signer")}
+            value={fields.signer}
+            onValue={(signer) => say({ signer, covers })}
+            input={{
+              ...testid("signer"),
+              maxLength: SIGNER_MOST,
+              autocapitalize: "words",
+              enterkeyhint: "done",
+              // It is not the last word yet: the drawing comes next.
+              onKeyDown: (event) => {
+                if (event.key !== "Enter") return;
+                event.preventDefault();
+                (event.target as HTMLInputElement).blur();
+              },
+            }}
+          />
+          {sheet.ready && (
+            <Drawn sheet={sheet} covers={covers} another={another} onBusy={props.onBusy} />
+          )}
+          <button
+            type="button"
+            class="button"
+            onClick={() => say({ nobody: true })}
+            {...testid("sign-nobody")}
+          >
+            {w.sign_nobody}
+          </button>
+        </>
+      )}
+    </section>
+  );
+}

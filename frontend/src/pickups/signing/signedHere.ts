@@ -1,0 +1,29 @@
+/** Who signed for a visit, as this phone has told it; null where another phone did, or long ago. */
+import { useEffect, useState } from "preact/hooks";
+import type { SignedFor } from "../../domain/operation";
+import { told } from "../../store/outbox";
+import { usePhone } from "../context";
+import { words } from "../words";
+import { lastEnd } from "./lastEnd";
+
+export function useSignedHere(visit: string): SignedFor | null {
+  const { now, deps } = usePhone();
+  const [found, setFound] = useState<SignedFor | null>(null);
+  useEffect(() => {
+    let here = true;
+    void told(deps.store.outbox).then(({ entries, sent }) => {
+      if (here) setFound(lastEnd([...sent, ...entries], visit));
+    });
+    return () => {
+      here = false;
+    };
+  }, [visit, now.value]);
+  return found;
+}
+
+/** In words: who signed, or why nobody did; null where neither was told. */
+export function signedSaid({ signer, unsigned }: SignedFor): string | null {
+  const w = words.value;
+  if (signer) return w.signed_by(signer);
+  return unsigned ? w.unsigned_because(unsigned) : null;
+}

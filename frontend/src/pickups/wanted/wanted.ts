@@ -1,0 +1,141 @@
+/** What is wanted for one casing and promised for it, as it is being filled in, and as it is told. */
+import type { BackTo, Basis, PickUp, Promised, Work } from "../../domain/operation";
+import { daysAfter, FURTHEST_DAYS, offered, STORE } from "../../domain/promise";
+import type { Casing, PromiseTable } from "../../domain/rows";
+import type { Words } from "../words.en";
+
+export interface WantedFields {
+  work: Work;
+  basis: Basis;
+  tread_design: string;
+  purchase_order: string;
+  unit: string;
+  back_to: BackTo;
+  /** A day that a person named; "" is as offered. */
+  promised_on: string;
+}
+
+export type Wanted = Required<
+  Pick<
+    PickUp,
+    "work" | "basis" | "tread_design" | "purchase_order" | "unit" | "back_to" | "promised"
+  >
+>;
+
+/** What may be promised, and the version of the table that says so. */
+export interface Offer {
+  on: string | null;
+  table: number | null;
+}
+
+/** What the wire takes of a tread design, a purchase order, a unit. */
+export const SHORT_MOST = 40;
+export const WORKS: Work[] = ["retread", "repair"];
+export const BASES: Basis[] = ["own", "pool", "exchange", "bought", "dealer"];
+export const BACKS: BackTo[] = ["yard", "store"];
+
+export const BLANK_WANTED: WantedFields = {
+  work: "retread",
+  basis: "own",
+  tread_design: "",
+  purchase_order: "",
+  unit: "",
+  back_to: "yard",
+  promised_on: "",
+};
+
+/** What a casing was taken for, to be filled in again. */
+export const wantedOf = (casing: Casing): WantedFields => ({
+  work: WORKS.find((work) => work === casing.work) ?? BLANK_WANTED.work,
+  basis: BASES.find((basis) => basis === casing.basis) ?? BLANK_WANTED.basis,
+  tread_design: casing.tread_design,
+  purchase_order: casing.purchase_order,
+  unit: casing.unit,
+  back_to: BACKS.find((place) => place === casing.back_to) ?? BLANK_WANTED.back_to,
+  promised_on: casing.promised?.basis === "by_hand" ? casing.promised.on : "",
+});
+
+/** The next casing of a pickup is wanted for what the one before was; a day gone by is not. */
+export function carriedOn(before: Casing | undefined, today: string): WantedFields {
+  if (before === undefined) return BLANK_WANTED;
+  const wanted = wantedOf(before);
+  return wanted.promised_on < today ? { ...wanted, promised_on: "" } : wanted;
+}
+
+/** What the phone may offer for what is wanted, handed over on a day. */
+export const offerFor = (
+  table: PromiseTable | null,
+  fields: WantedFields,
+  yard: string,
+  handedOver: string,
+): Offer => ({
+  on: offered(table, fields.back_to === "store" ? STORE : yard, fields.work, handedOver),
+  // The wire counts versions from 1.
+  table: table !== null && table.version > 0 ? table.version : null,
+});
+
+/** The offer that a correction stands under: as long as work and place stay, the one of then. */
+export function offerOfThen(casing: Casing, fields: WantedFields, now: Offer): Offer {
+  const { promised } = casing;
+  const { work, back_to } = wantedOf(casing);
+  if (promised === null || work !== fields.work || back_to !== fields.back_to) return now;
+  const on = promised.basis === "standard_time" ? promised.on : promised.offered;
+  return { on, table: promised.table };
+}
+
+export function promisedOf(fields: WantedFields, offer: Offer): Promised | null {
+  const on = fields.promised_on || offer.on;
+  if (on === null) return null;
+  const basis = on === offer.on ? "standard_time" : "by_hand";
+  return { on, basis, offered: offer.on, table: offer.table };
+}
+
+export function wantedPayload(
+  fields: WantedFields,
+  offer: string | null,
+  tableVersion: number | null,
+): Wanted {
+  return {
+    work: fields.work,
+    basis: fields.basis,
+    tread_design: fields.work === "retread" ? fields.tread_design.trim() : "",
+    purchase_order: fields.purchase_order.trim(),
+    unit: fields.unit.trim(),
+    back_to: fields.back_to,
+    promised: promisedOf(fields, { on: offer, table: tableVersion }),
+  };
+}
+
+/** The first and the last day that a person may name. */
+export const daysToName = (today: string): { first: string; last: string } => ({
+  first: today,
+  last: daysAfter(today, FURTHEST_DAYS),
+});
+
+/** What is wrong with a day that a person named, in words; null where nothing is. */
+export function dayFault(
+  fields: WantedFields,
+  today: string,
+  w: Words,
+  day: (day: string) => string,
+): string | null {
+  const { first, last } = daysToName(today);
+  const on = fields.promised_on;
+  if (on === "" || (on.length === first.length && on >= first && on <= last)) return null;
+  return w.promised_day_fault(day(first), day(last));
+}
+
+/** What is wanted in one line of words; that it goes back to the yard is not said. */
+export function wantedSaid(fields: WantedFields, w: Words): string {
+  const design = fields.work === "retread" ? fields.tread_design.trim() : "";
+  return [
+    w.works[fields.work],
+    design,
+    w.bases_short[fields.basis],
+    fields.purchase_order.trim() && w.purchase_order_short(fields.purchase_order.trim()),
+    fields.unit.trim() && w.unit_short(fields.unit.trim()),
+    fields.back_to === "store" ? w.backs_short.store : "",
+  ]
+    .filter((said) => said !== "")
+    .join(" · ");
+}

@@ -1,0 +1,31 @@
+/** One of a few, all in sight: keys as large as a glove needs, one of them pressed. */
+
+export function Choice<V extends string>(props: {
+  name: string;
+  title: string;
+  values: V[];
+  names: Record<V, string>;
+  value: V;
+  onValue: (value: V) => void;
+}): preact.JSX.Element {
+  return (
+    <fieldset class="choice">
+      <legend>{props.title}</legend>
+      <div class="choices">
+        {props.values.map((value) => (
+          <label key={value} class="button">
+            <input
+              type="radio"
+              name={props.name}
+              value={value}
+              checked={value === props.value}
+              onChange={() => props.onValue(value)}
+              data-testid={`${props.name}-${value}`}
+            />
+            {props.names[value]}
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}

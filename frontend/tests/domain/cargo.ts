@@ -1,0 +1,90 @@
+/** Casings, stops and a road to try the driver's rules on. */
+import type { Delivery, Pickup, Run, Site, Stop } from "../../src/domain/rows";
+import { type Casing, casingFromRow, deliveryFromRow, visitFromRow } from "../../src/domain/rows";
+import type { Road } from "../../src/domain/run";
+import type { Move } from "../../src/domain/view";
+
+export const ME = "me";
+export const MINE = `person:${ME}`;
+export const RACK = "site:store";
+export const DOCK = "plant:plant";
+export const SITES: Site[] = [
+  { id: "store", name: "Bramblewick store", kind: "store" },
+  { id: "other", name: "Saltmarsh store", kind: "store" },
+  { id: "plant", name: "Fernhollow plant", kind: "plant" },
+];
+export const DAY = "2026-04-28";
+export const AT = "2026-04-28T15:00:00.000Z";
+
+export const carried = (id: string, some: Partial<Casing> = {}): Casing => ({
+  ...casingFromRow(id, {
+    pickup: "p",
+    yard: "north",
+    customer: "tarn",
+    label: `LABEL${id}`,
+    progress: "finished",
+    holder: RACK,
+    picked_up_at: "2026-04-01T12:00:00.000Z",
+    back_to: "yard",
+  }),
+  ...some,
+});
+
+export const stop = (uid: string, some: Partial<Stop>): Stop => ({
+  uid,
+  yard: null,
+  site: null,
+  from: null,
+  to: null,
+  fetch: null,
+  note: "",
+  drop: [],
+  ...some,
+});
+
+export const run = (stops: Stop[], some: Partial<Run> = {}): Run => ({
+  id: "run",
+  on: DAY,
+  kind: "route",
+  state: "handed",
+  driver: ME,
+  vehicle: "Truck 4",
+  note: "",
+  start: "store",
+  stops,
+  ...some,
+});
+
+export const road = (casings: Casing[], some: Partial<Road> = {}): Road => ({
+  casings: new Map(casings.map((casing) => [casing.id, casing])),
+  deliveries: [],
+  pickups: [],
+  moves: [],
+  sites: SITES,
+  behind: [],
+  links: [],
+  me: ME,
+  ...some,
+});
+
+export const ended = (yard: string, finished_at = AT): { pickup: Pickup; delivery: Delivery } => ({
+  pickup: visitFromRow("v", { yard, finished_at, count: 1 }),
+  delivery: deliveryFromRow("d", { yard, finished_at, count: 1 }),
+});
+
+export const move = (
+  label: string,
+  giver: string,
+  taker: string,
+  some: Partial<Move> = {},
+): Move => ({
+  id: `${label} ${giver} ${taker}`,
+  label,
+  way: "out",
+  giver,
+  taker,
+  by: ME,
+  at: AT,
+  standing: "recorded",
+  ...some,
+});

@@ -1,0 +1,105 @@
+/** One input for everything: what a name, a label, a TIN or a ticket's number finds. */
+import { describe, expect, it } from "vitest";
+import { emptyVisit } from "../../src/domain/rows";
+import { ticketNumber } from "../../src/domain/ticket";
+import { customersOf, find, type Match } from "../../src/pickups/counter/find";
+import { aCasing, YARDS } from "./counter_things";
+
+const PICKUP = "01963b1c-7a00-7c3e-8d21-5a0f3c6ea000";
+const casings = [
+  aCasing({ id: "old", label: "K7000Y02", progress: "returned", tin: "4B08 2910" }),
+  aCasing({ id: "now", label: "K7000Y02", tin: "4B08 X1 2910", picked_up_at: "2026-06-01" }),
+  aCasing({ id: "late", label: "K7001PRB", tin: "DOT 1121", progress: "returned" }),
+  aCasing({ id: "gone", label: "K7002MMM", withdrawn: true, tin: "4B08 2910" }),
+];
+const pickups = [emptyVisit(PICKUP, "y-hollow")];
+const known = { yards: YARDS, casings, pickups };
+const ids = (matches: Match[]) =>
+  matches.map((m) =>
+    m.what === "customer" ? m.customer.id : m.what === "casing" ? m.casing.id : m.pickup.id,
+  );
+const found = (typed: string) => ids(find(typed, known).matches);
+
+it("yards are gathered under their customers, in the order of names", () => {
+  expect(customersOf(YARDS).map(({ name, yards }) => [name, yards.length])).toEqual([
+    ["Hollow Creek Dairy", 1],
+    ["Pérez e Hijos", 1],
+    ["Tarn Valley Haulage", 2],
+  ]);
+});
+
+describe("a name", () => {
+  it.each([
+    ["tarn", ["c-tarn"]],
+    ["TARN val", ["c-tarn"]],
+    ["south gate", ["c-tarn"]],
+    ["haulage north", ["c-tarn"]],
+    ["creamery road", ["c-hollow"]],
+    ["perez", ["c-perez"]],
+    ["pérez", ["c-perez"]],
+    ["ho", ["c-hollow"]],
+    ["nobody", []],
+  ])("%j finds %j", (typed, customers) => {
+    expect(found(typed)).toEqual(customers);
+  });
+
+  it("that begins so stands before one that only holds it", () => {
+    const yards = [
+      ...YARDS,
+      { id: "y", customer: "c-z", customer_name: "Abel of Tarn", name: "Z", address: "" },
+    ];
+    expect(ids(find("tarn", { ...known, yards }).matches)).toEqual(["c-tarn", "c-z"]);
+  });
+});
+
+describe("a label", () => {
+  it.each(["K7000Y02", "k700 0y02", "https://h.example/L/K7000Y02"])(
+    "%j is the casing that wears it now",
+    (typed) => {
+      expect(found(typed)).toEqual(["now"]);
+    },
+  );
+
+  it("of a casing that is back finds its last one", () => {
+    const back = casings.filter(({ id }) => id !== "now");
+    expect(ids(find("K7000Y02", { ...known, casings: back }).matches)).toEqual(["old"]);
+  });
+
+  it("that two casings wear finds both: the office has not settled it", () => {
+    const twice = [...casings, aCasing({ id: "twin", label: "K7000Y02" })];
+    expect(ids(find("K7000Y02", { ...known, casings: twice }).matches)).toEqual(["now", "twin"]);
+  });
+
+  it("that nobody wears is free", () => {
+    expect(find("K7000XB4", known)).toEqual(expect.objectContaining({ matches: [] }));
+    expect(find("K72K54X2", known).free).toBe("K72K54X2");
+    expect(find("K7000Y02", known).free).toBeNull();
+  });
+
+  it("half typed finds what begins so", () => {
+    expect(found("K700")).toEqual(["now", "old", "late"]);
+    expect(found("K70")).toEqual([]);
+  });
+});
+
+describe("a TIN", () => {
+  it.each(["2910", "4B08 2910", "4b08x1", "DOT 4B08 X1"])("%j", (typed) => {
+    expect(found(typed)).toContain("now");
+  });
+
+  it("finds what is with us before what is back, and never what was withdrawn", () => {
+    expect(found("2910")).toEqual(["now", "old"]);
+    expect(found("DOT 1121")).toEqual(["late"]);
+    expect(found("291")).toEqual([]);
+  });
+});
+
+it("a ticket's number finds its drop-off, however it is read", () => {
+  const number = ticketNumber(PICKUP);
+  for (const typed of [number, `T/${number}`, number.toLowerCase()])
+    expect(find(typed, known).matches).toEqual([{ what: "ticket", pickup: pickups[0], number }]);
+});
+
+it("nothing typed finds nothing", () => {
+  expect(find("  ", known)).toEqual({ matches: [], free: null });
+});

@@ -1,0 +1,124 @@
+/** Who signed, for which list, or why nobody did: what may be told, and how. */
+import { createHash } from "node:crypto";
+import { expect, it } from "vitest";
+import type { Camera } from "../../../src/ports/camera";
+import { lastEnd } from "../../../src/pickups/signing/lastEnd";
+import {
+  BLANK_SIGNING,
+  drawing,
+  otherPhotos,
+  promisedTogether,
+  type SigningFields,
+  signedAnother,
+  signedFor,
+  signingFault,
+} from "../../../src/pickups/signing/signing";
+import { en } from "../../../src/pickups/words.en";
+import { golden } from "../../golden/read";
+
+const LINES = [
+  { label: "K72K6P0D", on: "2026-04-28" },
+  { label: "K72K54X2", on: "2026-04-24" },
+];
+const TEXT = "K72K54X2 2026-04-24\nK72K6P0D 2026-04-28";
+const photo = (sha256: string) => ({ sha256, draft: "finish:p", blob: new Blob([sha256]) });
+const sheet = (fields: Partial<SigningFields>, photos: string[] = []) => ({
+  fields: { ...BLANK_SIGNING, ...fields },
+  photos: photos.map(photo),
+});
+
+const camera: Camera = {
+  develop: async (file) => file,
+  hash: async (blob) =>
+    createHash("sha256")
+      .update(Buffer.from(await blob.arrayBuffer()))
+      .digest("hex"),
+};
+
+it("nothing is told without a name or the reason why there is none", () => {
+  expect(signingFault(sheet({ signer: "  " }), LINES, en)).toEqual({
+    at: "signer",
+    said: en.sign_name_missing,
+  });
+  expect(signingFault(sheet({ nobody: true, unsigned: " " }), LINES, en)?.at).toBe("unsigned");
+  expect(signingFault(sheet({ signer: "R. Amsel", covers: TEXT }), LINES, en)).toBeNull();
+  expect(signingFault(sheet({ nobody: true, unsigned: "no one here" }), LINES, en)).toBeNull();
+});
+
+it("a drawing without a name is not enough", () => {
+  expect(signingFault(sheet({ drawn: ["a"], covers: TEXT }, ["a"]), LINES, en)?.at).toBe("signer");
+});
+
+it("who signed one list has not signed another", () => {
+  const signed = sheet({ signer: "R. Amsel", covers: TEXT });
+  const more = [...LINES, { label: "K7000Y02", on: "" }];
+  expect(signingFault(signed, more, en)).toEqual({ at: "sign-again", said: en.sign_again });
+  const later = LINES.map((line) => ({ ...line, on: "2026-04-29" }));
+  expect(signingFault(signed, later, en)?.at).toBe("sign-again");
+  expect(signedAnother(signed, [...LINES].reverse()), "the order is nobody's").toBe(false);
+  expect(signedAnother(sheet({ covers: TEXT }), more), "nobody has signed yet").toBe(false);
+  expect(signedAnother(sheet({ drawn: ["a"], covers: TEXT }, ["a"]), more)).toBe(true);
+});
+
+it("the last drawing counts as long as it is there; the others are no photos either", () => {
+  const drawn = sheet({ drawn: ["a", "b"] }, ["a", "b", "c"]);
+  expect(drawing(drawn)?.sha256).toBe("b");
+  expect(otherPhotos(drawn).map((one) => one.sha256)).toEqual(["c"]);
+  expect(drawing(sheet({ drawn: ["a", "b"] }, ["a"]))).toBeNull();
+  expect(drawing(sheet({}, ["c"]))).toBeNull();
+});
+
+it("it is told as the golden messages say, with the drawing beside it", async () => {
+  const { signer, unsigned, shown } = golden("custody.finish_pickup.v2").payload;
+  const lines = ["custody.pick_up.v2", "custody.pick_up.v2.counter"].map((name) => {
+    const { label, promised } = golden(name).payload;
+    return { label, on: promised.on };
+  });
+  const signed = await signedFor(
+    sheet({ signer: ` ${signer} `, drawn: ["a"] }, ["a"]),
+    lines,
+    camera,
+  );
+  expect(signed.told).toEqual({ signer, unsigned, signature: "a", shown });
+  expect(signed.photos.map((one) => one.sha256)).toEqual(["a"]);
+});
+
+it("where nobody signs, neither name nor drawing is told, and the list all the same", async () => {
+  const fields = { nobody: true, unsigned: " no one here ", signer: "R. Amsel", drawn: ["a"] };
+  const { told, photos } = await signedFor(sheet(fields, ["a"]), LINES, camera);
+  expect(told).toEqual({
+    signer: "",
+    unsigned: "no one here",
+    signature: null,
+    shown: createHash("sha256").update(TEXT).digest("hex"),
+  });
+  expect(photos).toEqual([]);
+});
+
+it("the promised days together: the last counts, and those without are counted", () => {
+  expect(promisedTogether(LINES)).toEqual({ last: "2026-04-28", same: false, open: 0 });
+  expect(promisedTogether([LINES[0]!, { label: "A", on: "2026-04-28" }]).same).toBe(true);
+  expect(promisedTogether([...LINES, { label: "A", on: "" }]).open).toBe(1);
+  expect(promisedTogether([{ label: "A", on: "" }])).toEqual({ last: "", same: true, open: 1 });
+});
+
+it("what this phone told of a visit's end is found again, the last of it", () => {
+  const body = (name: string, but: object = {}) => {
+    const message = golden(name);
+    return { body: JSON.stringify({ ...message, payload: { ...message.payload, ...but } }) };
+  };
+  const { pickup } = golden("custody.finish_pickup.v2").payload;
+  const { delivery } = golden("custody.finish_delivery.v2").payload;
+  const entries = [
+    body("custody.finish_pickup.v2"),
+    body("custody.finish_pickup.v2", { signer: "N. Other", pickup: delivery.replace(/.$/, "f") }),
+    body("custody.finish_delivery.v2"),
+    body("custody.pick_up.v2"),
+  ];
+  expect(lastEnd(entries, pickup)?.signer).toBe("R. Amsel");
+  expect(lastEnd(entries, delivery)?.unsigned).toBe("nobody at the gate would sign");
+  expect(
+    lastEnd([...entries, body("custody.finish_pickup.v2", { signer: "B" })], pickup)?.signer,
+  ).toBe("B");
+  expect(lastEnd(entries, "nobody's")).toBeNull();
+});

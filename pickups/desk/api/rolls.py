@@ -1,0 +1,110 @@
+"""The page of the rolls of labels: print one for a store, draw one again."""
+
+from typing import Any
+from uuid import UUID, uuid4
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.http import urlencode
+
+from pickups.desk import words
+from pickups.desk.api.door import language, not_here, office, page, tell
+from pickups.desk.queries import rolls as queries
+from pickups.kernel import clock
+from pickups.kernel.wire import shown
+from pickups.labels import printing, services
+from pickups.labels import queries as labels
+
+MOST = 1000
+"""The most labels of one roll: its PDF is drawn while somebody waits."""
+STOCKS = {"roll": printing.ROLL, "sheet": printing.LETTER}
+
+
+@office("GET")
+def rolls(request: HttpRequest) -> HttpResponse:
+    """Every roll printed lately, a form to print another, and the PDF of one that was just made."""
+    stock = request.GET.get("stock", "")
+    typed = {"count": "100", "stock": stock if stock in STOCKS else "roll", "uid": str(uuid4())}
+    return _page(request, typed)
+
+
+def _page(
+    request: HttpRequest, typed: dict[str, str], faults: dict[str, str] | None = None
+) -> HttpResponse:
+    spoken = language(request)
+    own, rolls = getattr(request.user, "site_id", None), queries.rolls(spoken)
+    return page(
+        request,
+        "rolls.html",
+        status=400 if faults else 200,
+        here="rolls",
+        rolls=rolls,
+        made=next((r for r in rolls if str(r.id) == request.GET.get("made")), None),
+        stores=queries.stores(),
+        chosen=typed.get("store") or str(own),
+        typed=typed,
+        faults=faults or {},
+        how_many=_say(request, "roll_count", most=MOST),
+    )
+
+
+def _say(request: HttpRequest, key: str, **values: object) -> str:
+    return words.say(language(request), key, **values)
+
+
+@office("POST", decides=True)
+def print_roll(request: HttpRequest) -> HttpResponse:
+    """New labels for a store. The form carries the roll's uid: sent twice it prints once."""
+    typed = {name: request.POST.get(name, "") for name in ("store", "count", "stock", "uid")}
+    store = next((s for s in queries.stores() if str(s.uid) == typed["store"]), None)
+    count = int(typed["count"]) if typed["count"].isascii() and typed["count"].isdigit() else 0
+    faults: dict[str, str] = {}
+    if store is None:
+        faults["store"] = _say(request, "roll_no_store", value=shown(typed["store"]))
+    if not 1 <= count <= MOST:
+        value = shown(typed["count"], 20)
+        faults["count"] = _say(request, "roll_no_count", value=value, most=MOST)
+    if typed["stock"] not in STOCKS:
+        faults["stock"] = _say(request, "roll_no_stock", value=shown(typed["stock"], 20))
+    if faults or store is None:
+        return _page(request, typed, faults)
+    try:
+        roll = services.print_for(site=store, count=count, at=clock.now(), uid=_uid(typed["uid"]))
+    except services.OtherRoll:
+        tell(request, "roll_other", wrong=True)
+        return redirect("rolls")
+    key = "roll_made" if count > 1 else "roll_made_one"
+    tell(request, key, n=count, store=store.name)
+    query = urlencode([("made", str(roll.pk)), ("stock", typed["stock"])])
+    return redirect(f"{reverse('rolls')}?{query}")
+
+
+def _uid(text: str) -> UUID:
+    """The uid that the form came with; one that somebody changed is as good as a new one."""
+    try:
+        return UUID(text)
+    except ValueError:
+        return uuid4()
+
+
+@office("GET", decides=True)
+def roll_pdf(request: HttpRequest, roll: int, stock: str) -> HttpResponse:
+    """A roll drawn, again where it was drawn before: the same codes."""
+    found = labels.roll(roll)
+    if found is None or stock not in STOCKS:
+        return not_here(request)
+    options: dict[str, Any] = {
+        "base_url": settings.PUBLIC_BASE_URL,
+        "dealer": settings.DEALER_NAME,
+        "phone": settings.DEALER_PHONE,
+    }
+    try:
+        drawn = printing.roll_pdf(labels.codes_of(found), stock=STOCKS[stock], **options)
+    except ValueError as too_long:
+        tell(request, "roll_too_long", wrong=True, why=str(too_long))
+        return redirect("rolls")
+    name = f"labels-{found.range}{found.first:05}-{stock}.pdf"
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return HttpResponse(drawn, content_type="application/pdf", headers=headers)

@@ -1,0 +1,70 @@
+"""What a receipt says: the visit, what was taken in it on what terms, and who signed."""
+
+from collections.abc import Mapping, Sequence
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+
+from pickups.casings.models import WorkOrder
+from pickups.custody import queries as custody
+from pickups.custody.queries import Pickup
+from pickups.customers import queries as customers
+from pickups.customers.models import Contact
+from pickups.kernel import clock
+from pickups.kernel.languages import day_and_time, day_in_words, spoken
+from pickups.notices import rules
+from pickups.notices.queries import days
+from pickups.notices.words.receipt import Receipt, ReceiptLine
+from pickups.people import queries as people
+
+
+def receipt(
+    contact: Contact, pickup: Pickup, orders: Sequence[WorkOrder], *, link: str
+) -> Receipt | None:
+    """The whole receipt; None where the yard is nobody's any more."""
+    yard = customers.yard(pickup.yard)
+    if yard is None:
+        return None
+    language = spoken(contact.language)
+    sites = {s.uid: s.name for s in people.sites()}
+    promised = [p for w in orders if (p := days.as_told(w.told))]
+    signed = custody.signed([pickup.uid]).get(pickup.uid, custody.Signed())
+    listed = [(w.label, p.on.isoformat() if (p := days.as_told(w.told)) else "") for w in orders]
+    local = clock.local(pickup.finished_at, ZoneInfo(settings.DEALER_TIME_ZONE))
+    return Receipt(
+        name=contact.name,
+        customer=yard.customer.name,
+        yard=yard.name,
+        store=sites.get(pickup.store, settings.DEALER_NAME) if pickup.store else "",
+        finished_on=day_and_time(language, local),
+        lines=[_line(w, sites, language) for w in orders],
+        all_by=day_in_words(language, max(p.on for p in promised)) if promised else "",
+        open_days=len(orders) - len(promised),
+        customer_count=pickup.customer_count,
+        signer=signed.name,
+        signed=signed.drawn or bool(signed.name),
+        unsigned=signed.unsigned,
+        put_right=not custody.as_signed(pickup, listed),
+        link=link,
+    )
+
+
+def _line(w: WorkOrder, sites: Mapping[UUID, str], language: str) -> ReceiptLine:
+    told, promised = w.told, days.as_told(w.told)
+    fetched = rules.back_to(told) == "store"
+    store = sites.get(rules.fetched_at(told, site=w.site), "") if fetched else ""
+    return ReceiptLine(
+        label=w.label,
+        size=told.get("size", ""),
+        tin=told.get("tin", ""),
+        tread_32nds=told.get("tread_32nds", []),
+        work=told.get("work", ""),
+        basis=told.get("basis", ""),
+        tread_design=told.get("tread_design", ""),
+        purchase_order=told.get("purchase_order", ""),
+        unit=told.get("unit", ""),
+        fetched_at=store,
+        promised=day_in_words(language, promised.on) if promised else "",
+        by_hand=promised is not None and promised.by_hand,
+    )

@@ -1,0 +1,78 @@
+"""A casing's record, read for its owner: what of it is told, the photos, the hand-overs."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from uuid import UUID
+
+from pickups.casings.models import WorkOrder
+from pickups.custody import fold, handing
+from pickups.custody import queries as custody
+from pickups.custody.fold import Kind
+from pickups.custody.handing import HandOver
+from pickups.custody.queries import Fact
+from pickups.kernel import clock
+from pickups.portal import rules, words
+
+CLOCK_RIGHT_MS = 60_000
+HANDED = frozenset({Kind.HANDED_IN, Kind.HANDED_OUT})
+
+
+@dataclass(frozen=True)
+class Told:
+    """A record whose facts were read: what of it is told, every photo with its number, and by the
+    fact that told of it first each hand-over; the facts of its other witnesses are not told again.
+    """
+
+    order: WorkOrder
+    facts: Sequence[Fact]
+    photos: Mapping[UUID, Sequence[tuple[int, str]]]
+    handed: Mapping[UUID, HandOver]
+
+    @property
+    def last(self) -> HandOver | None:
+        """The hand-over after which it is where it is."""
+        return list(self.handed.values())[-1] if self.handed else None
+
+    @property
+    def owner(self) -> str:
+        """Who it is back with when it is back."""
+        return f"customer:{self.order.customer}"
+
+
+def read(order: WorkOrder) -> Told:
+    """What is told of a record, in order: while it stands rejected, no "finished"."""
+    rejected = rules.is_rejected(order.progress, order.reason)
+    hidden = {Kind.FINISHED} if rejected else set()
+    facts = [
+        f
+        for f in custody.of_work_order(order.uid)
+        if (f.kind in HANDED or f"fact_{f.kind}" in words.of("en")) and f.kind not in hidden
+    ]
+    photos, number = {}, 0
+    for fact in facts:
+        # What stands counts: a correction replaces what was told at first.
+        first = fact.uid == order.uid
+        hashes = order.told.get("photos", []) if first else fact.told.get("photos", [])
+        hashes = [] if fact.corrects else hashes
+        photos[fact.uid] = list(enumerate(hashes, number + 1))
+        number += len(hashes)
+    told = [
+        fold.Fact(f.uid, Kind(f.kind), f.label, f.stamp, f.corrects, f.holder, f.told)
+        for f in facts
+    ]
+    handed = handing.hand_overs(told, owner=f"customer:{order.customer}")
+    return Told(order, facts, photos, {h.witnesses[0].uid: h for h in handed})
+
+
+def first(h: HandOver, told: Told) -> Fact:
+    """The fact that told of a hand-over first."""
+    return next(f for f in told.facts if f.uid == h.witnesses[0].uid)
+
+
+def when(f: Fact) -> datetime:
+    """When it was, by a clock put right where it was off."""
+    skew_ms = f.skew_ms or 0
+    return (
+        clock.set_right(f.happened_at, skew_ms) if abs(skew_ms) >= CLOCK_RIGHT_MS else f.happened_at
+    )

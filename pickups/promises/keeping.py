@@ -1,0 +1,117 @@
+"""Keep what was promised at the tailgate or the counter, and ask where the day is too early.
+
+A fact that promises is one promise, for ever. A correction that promises is another beside it,
+and only the last by (stamp, uid) is asked about: not again where it repeats the one before.
+Safe to repeat, and the same for every order of arrival; a correction waits for its pick_up, whose
+day is the day of hand-over. Lock: work orders by id, before promises are read.
+"""
+
+from collections.abc import Collection, Iterator, Sequence
+from datetime import date, datetime
+from functools import cache
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+from django.db import transaction
+
+from pickups.casings import queries as casings
+from pickups.casings.models import WorkOrder
+from pickups.custody import queries as custody
+from pickups.custody.fold import Kind
+from pickups.custody.queries import Fact
+from pickups.customers import queries as customers
+from pickups.kernel import clock
+from pickups.promises import queries, rules
+from pickups.promises.models import Promise
+from pickups.questions import services as questions
+from pickups.questions.rules import Kind as Question
+
+
+def keep(*, work_orders: Collection[UUID], at: datetime) -> None:
+    """Keep every promise told for these work orders. Opens a transaction."""
+    expect = _Expecting()
+    made = {p.uid: p for uid in work_orders for p in _made(uid, expect, at)}
+    if not made:
+        return
+    with transaction.atomic():
+        orders = casings.locked(labels=[], uids={p.work_order for p in made.values()})
+        uids = [w.uid for w in orders]
+        kept = {p.uid for each in queries.told(uids).values() for p in each}
+        new = [p for p in made.values() if p.uid not in kept]
+        Promise.objects.bulk_create(new)
+        _ask(orders, {p.uid for p in new}, at)
+
+
+def _made(work_order: UUID, expect: "_Expecting", at: datetime) -> Iterator[Promise]:
+    """The promises that the facts of a work order tell; none while its pick_up is missing."""
+    picked = [f for f in custody.of_work_order(work_order) if f.kind == Kind.PICKED_UP]
+    original = next((f for f in picked if f.corrects is None), None)
+    if original is None:
+        return
+    for fact in picked:
+        if promised := fact.told.get("promised"):
+            offered = promised.get("offered")
+            yield Promise(
+                uid=fact.uid,
+                work_order=work_order,
+                stamp=fact.stamp,
+                on=date.fromisoformat(promised["on"]),
+                basis=promised["basis"],
+                back_to=fact.told["back_to"],
+                offered=date.fromisoformat(offered) if offered else None,
+                table=promised.get("table"),
+                expected=expect.of(fact, original),
+                by=fact.by,
+                told_at=fact.happened_at,
+                recorded_at=at,
+            )
+
+
+class _Expecting:
+    """What standard times and trucks say of a pick_up; what is published is read once a store."""
+
+    def __init__(self) -> None:
+        self._zone = ZoneInfo(settings.DEALER_TIME_ZONE)
+        self._published = cache(queries.published)
+        self._home = cache(lambda yard: customers.owners([yard]).get(yard))
+
+    def of(self, fact: Fact, original: Fact) -> date | None:
+        """The day for a casing told again by `fact`, as it was handed over by the original.
+
+        None where it need not be this very casing that comes back (in exchange, from the pool,
+        bought): that one may be there any day.
+        """
+        told, yard = fact.told, UUID(fact.told["yard"])
+        store, home = original.told.get("store"), self._home(yard)
+        site = UUID(store) if store else home and home[1]
+        if site is None or told["basis"] != rules.OWN:
+            return None
+        handed_over = clock.local(original.happened_at, self._zone).date()
+        return self._published(site).expected(
+            handed_over, work=told["work"], back_to=told["back_to"], yard=yard
+        )
+
+
+def _ask(orders: Sequence[WorkOrder], fresh: Collection[UUID], at: datetime) -> None:
+    """Questions about the promises that count; fresh: those kept just now."""
+    asks: list[questions.Ask] = []
+    over: list[str] = []
+    told = queries.told(w.uid for w in orders)
+    for order in orders:
+        promises = told[order.uid]
+        since = rules.told_since([(p.on, p.back_to, p.too_early) for p in promises])
+        standing = [] if order.withdrawn else promises[since:]
+        over += [_subject(p) for p in promises if p not in standing]
+        # One that stood before was asked about then, and may have been answered.
+        if standing and standing[-1].too_early and all(p.uid in fresh for p in standing):
+            days = {"promised": standing[-1].on, "expected": standing[-1].expected}
+            facts = {name: str(day) for name, day in days.items()}
+            asks.append(questions.Ask(Question.PROMISE_TOO_EARLY, _subject(standing[0]), facts))
+    kinds = [Question.PROMISE_TOO_EARLY]
+    questions.settle(kinds=kinds, subjects=over, how="told anew or withdrawn", at=at)
+    questions.ask(asks, at=at)
+
+
+def _subject(promise: Promise) -> str:
+    return f"fact:{promise.uid}"

@@ -1,0 +1,138 @@
+"""Publish standard times and timetables; compute from them what a store's devices offer.
+
+Whoever publishes replaces what it published before; the journal then has the tables that rest on
+it computed anew, a transaction a store. Everything here is safe to repeat.
+Lock: a store's table row, before what it is computed from is read.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, datetime, timedelta
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+from django.db import transaction
+
+from pickups.customers.services import scope
+from pickups.journal import services as journal
+from pickups.kernel import clock
+from pickups.people import queries as people
+from pickups.promises import queries, rules
+from pickups.promises.models import PlantCalendar, StandardTime, Table, Timetable
+from pickups.sync import services as sync
+from pickups.sync.rules import Change
+
+
+def publish_standard_times(
+    *,
+    plant: UUID,
+    times: Mapping[str, int],
+    weekdays: Sequence[int],
+    holidays: Sequence[date],
+    at: datetime,
+) -> None:
+    """What a plant needs for each work, in its own working days, and when it works.
+
+    Replaces all that it published before. Raises ValueError for a weekday that is none, and for
+    a time of no day.
+    """
+    short = {work: days for work, days in times.items() if days < 1}
+    if short:
+        raise ValueError(f"times is {short!r}; one working day or more is allowed")
+    worked = _weekdays(weekdays)
+    closed = [day.isoformat() for day in sorted(set(holidays))]
+    with transaction.atomic():
+        # Its row is the lock of all that the plant has published.
+        PlantCalendar.objects.bulk_create(
+            [PlantCalendar(plant=plant, weekdays=worked, holidays=closed, published_at=at)],
+            update_conflicts=True,
+            unique_fields=["plant"],
+            update_fields=["weekdays", "holidays", "published_at"],
+        )
+        StandardTime.objects.filter(plant=plant).exclude(work__in=list(times)).delete()
+        StandardTime.objects.bulk_create(
+            [
+                StandardTime(plant=plant, work=work, working_days=days, published_at=at)
+                for work, days in sorted(times.items())
+            ],
+            update_conflicts=True,
+            unique_fields=["plant", "work"],
+            update_fields=["working_days", "published_at"],
+        )
+        note = journal.Note("standard_times.published", f"plant:{plant}", {"plant": str(plant)})
+        journal.record([note], at=at)
+
+
+def publish_timetable(
+    *, site: UUID, rows: Sequence[tuple[UUID, str, list[int]]], at: datetime
+) -> None:
+    """The regular trucks of a store: place, way (`Timetable.Way`) and weekdays of each.
+
+    Replaces all that the store published before; rows of one place and way are one. Raises
+    ValueError for a way or a weekday that is none.
+    """
+    merged: dict[tuple[UUID, str], set[int]] = {}
+    for place, way, weekdays in rows:
+        merged.setdefault((place, Timetable.Way(way).value), set()).update(_weekdays(weekdays))
+    with transaction.atomic():
+        kept = Timetable.objects.bulk_create(
+            [
+                Timetable(site=site, place=place, way=way, weekdays=sorted(days), published_at=at)
+                for (place, way), days in sorted(merged.items())
+                if days
+            ],
+            update_conflicts=True,
+            unique_fields=["site", "place", "way"],
+            update_fields=["weekdays", "published_at"],
+        )
+        Timetable.objects.filter(site=site).exclude(pk__in=[row.pk for row in kept]).delete()
+        note = journal.Note("timetable.published", f"site:{site}", {"site": str(site)})
+        journal.record([note], at=at)
+
+
+def _weekdays(days: Iterable[int]) -> list[int]:
+    found = sorted(set(days))
+    if not set(found) <= set(range(7)):
+        raise ValueError(f"weekdays is {found!r}; 0 (Monday) to 6 (Sunday) are allowed")
+    return found
+
+
+def compute_table(*, site: UUID, today: date) -> bool:
+    """What a store's devices may promise from today on; they see it by the feed.
+
+    Opens a transaction. Writes, with a greater version, where something has changed or the day is
+    another; returns whether it did.
+    """
+    with transaction.atomic():
+        # The first of all writes it as version 0, so that there is a row to lock.
+        new = Table(site=site, computed_on=today, valid_until=today, places={}, version=0)
+        Table.objects.bulk_create([new], ignore_conflicts=True)
+        row = Table.objects.select_for_update(no_key=True).get(site=site)
+        # Read under the lock: what is published after this is computed after this.
+        places = queries.offers(site, today)
+        if row.version and (row.computed_on, row.places) == (today, places):
+            return False
+        row.computed_on, row.places = today, places
+        row.valid_until = today + timedelta(days=rules.DAYS_OFFERED - 1)
+        row.version += 1
+        row.save()
+        sync.put([Change(scope(site), "promise_table", site, row.version)])
+    return True
+
+
+def compute_due(*, at: datetime) -> int:
+    """Compute every store's table that is not of this day in the dealer's zone; how many were."""
+    today = _day(at)
+    stores = {s.uid for s in people.sites() if s.kind == "store"}
+    due = stores - queries.computed_on(today)
+    return sum(compute_table(site=site, today=today) for site in sorted(due))
+
+
+def compute_for(*, sites: Iterable[UUID], at: datetime) -> None:
+    """Compute the tables of these stores anew."""
+    for site in sorted(sites):
+        compute_table(site=site, today=_day(at))
+
+
+def _day(at: datetime) -> date:
+    return clock.local(at, ZoneInfo(settings.DEALER_TIME_ZONE)).date()
