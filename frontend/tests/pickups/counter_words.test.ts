@@ -1,6 +1,6 @@
 /** English and Spanish say the same things at the counter; no inside word reaches a customer. */
 import { expect, it } from "vitest";
-import said from "../../src/pickups/counter/said.json";
+import said from "../../src/pickups/said.json";
 import { en } from "../../src/pickups/counter/words.en";
 import { es } from "../../src/pickups/counter/words.es";
 

@@ -28,7 +28,8 @@ import { nameToEnd } from "./keys";
 import { ownerOf, waitingFor } from "./rack";
 import { ReadyLine } from "./ReadyLine";
 import { ScanField } from "./ScanField";
-import { reasonInWords, whereIs } from "./story";
+import { reasonInWords } from "../said";
+import { whereIs } from "./story";
 import { customerOf, storeOf } from "./visits";
 import { counterWords } from "./words";
 

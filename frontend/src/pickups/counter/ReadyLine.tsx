@@ -6,7 +6,7 @@ import { usePhone } from "../context";
 import { testid } from "../testids";
 import { dayInWords } from "../words";
 import { ownerOf } from "./rack";
-import { reasonInWords } from "./story";
+import { reasonInWords } from "../said";
 import { counterWords } from "./words";
 
 export function ReadyLine(props: {

@@ -13,7 +13,8 @@ import { yardName } from "../yard/visits";
 import { Back } from "./Back";
 import { onTrucks } from "./rack";
 import { ScanField } from "./ScanField";
-import { reasonInWords, whereIs } from "./story";
+import { reasonInWords } from "../said";
+import { whereIs } from "./story";
 import { storeOf } from "./visits";
 import { counterWords } from "./words";
 

@@ -4,20 +4,11 @@ import { dayOf } from "../../domain/promise";
 import type { Casing } from "../../domain/rows";
 import { isRejected, wayOf } from "../../domain/truck";
 import { wantedOf, wantedSaid } from "../wanted/wanted";
-import { dayInWords, language, when, words } from "../words";
+import { reasonInWords, stationInWords } from "../said";
+import { dayInWords, when, words } from "../words";
 import { yardName } from "../yard/visits";
 import { storeOf } from "./visits";
 import { counterWords, dayInFull } from "./words";
-import said from "./said.json";
-
-type Catalogue = Record<string, { en: string; es: string }>;
-
-/** Why it was rejected, in the words of the catalogue; a code that is newer, as it can be read. */
-export const reasonInWords = (code: string): string =>
-  (said.reasons as Catalogue)[code]?.[language.value] ?? code.replaceAll("_", " ").toLowerCase();
-
-const stationInWords = (code: string): string =>
-  (said.stations as Catalogue)[code]?.[language.value] ?? code.replaceAll("-", " ");
 
 const siteName = (now: Snapshot, id: string): string =>
   now.sites.find((site) => site.id === id)?.name ??

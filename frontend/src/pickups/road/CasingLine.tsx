@@ -2,9 +2,9 @@
 import type { ComponentChildren } from "preact";
 import { shown } from "../../domain/labels";
 import type { Casing } from "../../domain/rows";
-import { isRejected } from "../../domain/truck";
 import { testid } from "../testids";
 import { words } from "../words";
+import { cautionOf } from "./doubts";
 import { Caution } from "./Verdict";
 
 export function CasingLine(props: {
@@ -16,6 +16,7 @@ export function CasingLine(props: {
 }) {
   const w = words.value;
   const { casing, done } = props;
+  const caution = cautionOf(casing);
   const waits = casing?.standing === "waiting";
   const needs = casing?.standing === "needs_you";
   return (
@@ -36,7 +37,7 @@ export function CasingLine(props: {
         <span class={needs ? "fault word" : "word"}>{needs ? w.needs_you : props.word}</span>
       )}
       {waits && done && <span class="hidden">{w.waiting_to_send}</span>}
-      {casing !== null && isRejected(casing) && <Caution>{w.road_rejected}</Caution>}
+      {caution !== null && <Caution>{caution}</Caution>}
     </li>
   );
 }

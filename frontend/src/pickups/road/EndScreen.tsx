@@ -3,7 +3,6 @@ import { useEffect, useState } from "preact/hooks";
 import { shown } from "../../domain/labels";
 import { finishDelivery } from "../../domain/operation";
 import type { Casing } from "../../domain/rows";
-import { isRejected } from "../../domain/truck";
 import { amend } from "../../store/local";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
@@ -21,6 +20,7 @@ import { words } from "../words";
 import { useSheet } from "../yard/draft";
 import { deliveryOf, yardName } from "../yard/visits";
 import { type Delivering, delivering } from "./DeliverScreen";
+import { cautionOf } from "./doubts";
 import { noteOf } from "./endWords";
 import { me } from "./road";
 import { Back, ShutNotice } from "./Top";
@@ -51,8 +51,8 @@ function End({ open }: { open: Delivering }) {
   const { reasons } = sheet.fields;
   const lines: SignedLine[] = open.lines.map((line) => {
     const casing = line.casing === null ? undefined : now.casings.get(line.casing);
-    const said = casing !== undefined && isRejected(casing) ? w.road_rejected : undefined;
-    return { label: line.label, on: "", ...(said === undefined ? {} : { said }) };
+    const said = cautionOf(casing ?? null);
+    return { label: line.label, on: "", ...(said === null ? {} : { said }) };
   });
 
   // What was never on the truck needs no word of the driver's.

@@ -4,6 +4,7 @@ import { type Asked, type Doubt, isGrave } from "../../domain/asked";
 import { shown } from "../../domain/labels";
 import type { Casing } from "../../domain/rows";
 import { isRejected } from "../../domain/truck";
+import { reasonInWords } from "../said";
 import { words } from "../words";
 import { yardName } from "../yard/visits";
 import { siteName } from "./road";
@@ -74,4 +75,8 @@ export function questionOf(
 }
 
 export const cautionOf = (casing: Casing | null): string | null =>
-  casing !== null && isRejected(casing) ? words.value.road_rejected : null;
+  casing !== null && isRejected(casing)
+    ? [words.value.road_rejected, casing.reason && reasonInWords(casing.reason)]
+        .filter(Boolean)
+        .join(" – ")
+    : null;

@@ -1,7 +1,7 @@
 """`manage.py wire_types [--check]`: what the phone's app takes over from the server's own tables.
 
 Writes the OpenAPI schema, frontend/src/sync/schema.json, from which `npm run types` makes the
-types, and what reasons and stations are called, frontend/src/pickups/counter/said.json. With
+types, and what reasons and stations are called, frontend/src/pickups/said.json. With
 --check it fails where a file is not current.
 """
 
@@ -32,7 +32,7 @@ class Command(BaseCommand):
         schema = SchemaGenerator().get_schema(request=None, public=True)  # type: ignore[no-untyped-call]
         written = {
             "sync/schema.json": json.dumps(schema, indent=1, sort_keys=True, default=str),
-            "pickups/counter/said.json": json.dumps(_said(), indent=2, ensure_ascii=False),
+            "pickups/said.json": json.dumps(_said(), indent=2, ensure_ascii=False),
         }
         for name, text in written.items():
             file = settings.BASE_DIR / "frontend" / "src" / name
