@@ -1,7 +1,7 @@
 """Every step on a load sheet by its page: done, refused with what is allowed, undone."""
 
 from typing import Any
-from uuid import UUID, uuid4
+from uuid import UUID
 
 import psycopg
 import pytest
