@@ -4,6 +4,7 @@ import os
 from collections.abc import Callable, Iterator
 
 import pytest
+from django.conf import settings
 from django.test import Client
 from pytest_django import DjangoDbBlocker
 
@@ -14,6 +15,15 @@ from tests.world import Phone, World, build
 from tests.world.clusters import cluster, copy_tables_to, moved_to
 from tests.world.phone import Reply
 from tests.world.plant import Gateway
+
+
+def pytest_configure() -> None:
+    """A test's own transaction around everything it does may last longer than any of the
+    product's; in processes of their own the product's bounds hold (tests/config/test_settings)."""
+    options = settings.DATABASES["default"]["OPTIONS"]
+    for bound in ("transaction_timeout=30s", "idle_in_transaction_session_timeout=5s"):
+        assert bound in options["options"]
+        options["options"] = options["options"].replace(bound, f"{bound.split('=')[0]}=5min")
 
 
 @pytest.fixture

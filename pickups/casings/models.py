@@ -47,4 +47,16 @@ class WorkOrder(models.Model):
             models.Index(fields=["label"], name="work_order_label"),
             models.Index(fields=["pickup"], name="work_order_pickup"),
             models.Index(fields=["customer"], name="work_order_customer"),
+            # What is not back yet stays small, however long a store's history grows.
+            models.Index(
+                fields=["site", "progress"],
+                name="work_order_out",
+                condition=models.Q(withdrawn=False) & ~models.Q(progress="returned"),
+            ),
+            models.Index(
+                fields=["holder"],
+                name="work_order_holder",
+                condition=models.Q(withdrawn=False) & ~models.Q(progress="returned"),
+            ),
+            models.Index(fields=["yard", "picked_up_at"], name="work_order_yard"),
         )

@@ -161,10 +161,13 @@ def _hand_over(entered: Sequence[Entered]) -> list[Done]:
 
 
 def _handed(e: Entered, p: HandOver1) -> Fact:
+    """What a plant gives is on its way home, whatever `way` says: a device without a connection
+    may not have heard yet that the plant is done with it."""
+    out = p.way == "out" or p.giver.startswith("plant:")
     told = {"giver": p.giver, "note": p.note, "photos": p.photos}
     return Fact(
         uid=e.envelope.id,
-        kind=Kind.HANDED_IN if p.way == "in" else Kind.HANDED_OUT,
+        kind=Kind.HANDED_OUT if out else Kind.HANDED_IN,
         label=p.label,
         stamp=e.envelope.stamp,
         holder=p.taker,

@@ -168,9 +168,10 @@ def _about(
         if not parked and UUID(yard) not in owners:
             yield Ask(Question.YARD_UNKNOWN, f"yard:{yard}", {"fact": uid})
     if fact.kind is Kind.RETURNED and len(view.claims) == 1:
-        owner = owners.get(UUID(view.claims[0].fact.told["yard"]), (None,))[0]
-        if fact.holder != f"customer:{owner}":
-            named = {"fact": uid, "holder": fact.holder, "owner": str(owner)}
+        # Whose it is nobody knows where its yard is not known: that is a question of its own.
+        home = owners.get(UUID(view.claims[0].fact.told["yard"]))
+        if home is not None and fact.holder != f"customer:{home[0]}":
+            named = {"fact": uid, "holder": fact.holder, "owner": str(home[0])}
             yield Ask(Question.WRONG_OWNER, f"label:{fact.label}", named)
     if t.by in strangers:
         yield Ask(Question.PERSON_UNKNOWN, f"person:{t.by}", {"fact": uid})

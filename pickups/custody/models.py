@@ -43,6 +43,16 @@ class Fact(models.Model):
                 condition=models.Q(kind__in=["pickup_end", "delivery_end"]),
             ),
             models.Index(
+                KeyTextTransform("delivery", "told"),
+                name="fact_delivery",
+                condition=models.Q(kind="returned"),
+            ),
+            models.Index(
+                fields=["recorded_at"],
+                name="fact_returned",
+                condition=models.Q(kind="returned"),
+            ),
+            models.Index(
                 fields=["recorded_at"],
                 name="fact_told_by_one",
                 condition=models.Q(kind__in=["handed_in", "shipped"]),
@@ -96,11 +106,14 @@ class Delivery(models.Model):
 
 
 class Signature(models.Model):
-    """Who signed for a pickup or a delivery: erasable, so it stands apart from the facts."""
+    """Who signed for a pickup or a delivery: erasable, so it stands apart from the facts. `shown`
+    is the list that was signed; the visit's own is of the end that was told first, signed or not.
+    """
 
     visit = models.UUIDField(primary_key=True)
     name = models.CharField(max_length=120)
     image = models.CharField(max_length=64, blank=True)
+    shown = models.CharField(max_length=64, blank=True, default="")
 
     class Meta:
         db_table = "custody_signature"

@@ -1,8 +1,8 @@
-"""What nobody has told for too long, asked about once: pickups without an end, hand-overs of which
+"""What nobody has told for too long, asked about once: visits without an end, hand-overs of which
 only one side has told. Run by beat; a question that was settled is not asked again.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from uuid import UUID
 
@@ -10,6 +10,7 @@ from django.db import connection, transaction
 
 from pickups.custody import fold, handing, ledger
 from pickups.custody.fold import Kind, LabelView
+from pickups.custody.handing import HandOver
 from pickups.kernel import locks
 from pickups.questions import queries as questions_read
 from pickups.questions import services as questions
@@ -23,21 +24,33 @@ WHERE NOT w.withdrawn AND w.picked_up_at BETWEEN %s AND %s
   AND NOT EXISTS (SELECT 1 FROM custody_pickup p WHERE p.uid = w.pickup)
 GROUP BY w.pickup ORDER BY w.pickup
 """
+_UNDELIVERED = """
+SELECT f.told ->> 'delivery', (array_agg(f.uid ORDER BY f.stamp, f.uid))[1], count(*)
+FROM custody_fact f
+WHERE f.kind = 'returned' AND f.recorded_at BETWEEN %s AND %s AND f.told ->> 'delivery' IS NOT NULL
+  AND NOT EXISTS (SELECT 1 FROM custody_delivery d WHERE d.uid = (f.told ->> 'delivery')::uuid)
+GROUP BY 1 ORDER BY 1
+"""
 OPEN_FOR = timedelta(days=1)
 LOOK_BACK = timedelta(days=60)
 
 
 def ask_unfinished(*, at: datetime) -> int:
-    """Ask about pickups that were begun more than a day ago and never finished (the phone may be
-    lost, closed or forgotten): their customers have no receipt. Returns how many are asked about.
+    """Ask about visits that were begun more than a day ago and never finished (the phone may be
+    lost, closed or forgotten): of a pickup the customer has no receipt, of a delivery nobody knows
+    whether anybody signed. Returns how many are asked about.
     """
+    asks: list[Ask] = []
     with connection.cursor() as c:
-        c.execute(_UNFINISHED, [at - LOOK_BACK, at - OPEN_FOR])
-        rows = c.fetchall()
-    asks = [
-        Ask(Question.PICKUP_OPEN, f"pickup:{uid}", {"fact": str(first), "ours": count})
-        for uid, first, count in rows
-    ]
+        for kind, visit, unfinished in (
+            (Question.PICKUP_OPEN, "pickup", _UNFINISHED),
+            (Question.DELIVERY_OPEN, "delivery", _UNDELIVERED),
+        ):
+            c.execute(unfinished, [at - LOOK_BACK, at - OPEN_FOR])
+            asks += [
+                Ask(kind, f"{visit}:{uid}", {"fact": str(first), "ours": count})
+                for uid, first, count in c.fetchall()
+            ]
     with transaction.atomic():
         return _ask(asks, at)
 
@@ -78,17 +91,30 @@ def ask_one_sided(*, at: datetime) -> int:
             locks.take(locks.label_key(label) for label in some)
             kept = ledger.under(some, [])
             views = fold.labels([k.fact for k in kept], some)
-            asked += _ask([a for v in views.values() for a in _asks(v, waiting[v.label])], at)
+            found = [h for v in views.values() for h in _one_sided(v, waiting[v.label])]
+            asked += _ask(_about(found), at)
     return asked
 
 
-def _asks(view: LabelView, waiting: set[UUID]) -> Iterable[Ask]:
-    """One question a hand-over, about its first telling."""
+def _one_sided(view: LabelView, waiting: set[UUID]) -> list[HandOver]:
     if view.contested:
-        return
-    for h in handing.one_sided(view.facts):
-        if any(f.uid in waiting for f in h.witnesses):
-            yield Ask(Question.ONE_SIDE_ONLY, f"fact:{h.witnesses[0].uid}", {"taker": h.taker})
+        return []
+    found = handing.one_sided(view.facts)
+    return [h for h in found if any(f.uid in waiting for f in h.witnesses)]
+
+
+def _about(found: Sequence[HandOver]) -> list[Ask]:
+    """One question a hand-over: about the telling of it that was asked about before, else about
+    its first, since one that comes later may have been told earlier."""
+    kind = Question.ONE_SIDE_ONLY
+    subjects = [f"fact:{f.uid}" for h in found for f in h.witnesses]
+    before = questions_read.asked_about(kind, subjects)
+    asks = []
+    for h in found:
+        told = [f"fact:{f.uid}" for f in h.witnesses]
+        named = next((subject for subject in told if subject in before), told[0])
+        asks.append(Ask(kind, named, {"taker": h.taker}))
+    return asks
 
 
 def _ask(asks: Sequence[Ask], at: datetime) -> int:

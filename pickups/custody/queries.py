@@ -1,6 +1,6 @@
 """Reads of the ledger: the life of a label, a pickup with its casings."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
@@ -14,10 +14,10 @@ from pickups.custody.handing import HandOver
 from pickups.custody.models import Delivery, Fact, Pickup, Signature
 from pickups.custody.shown import shown
 
-__all__ = ["Fact", "HandOver", "Outcome", "Pickup", "Signed", "as_signed", "drawing", "fact",
-           "facts", "hand_overs", "holdings", "last_told", "life_of", "of_work_order",
-           "one_sided", "outcomes", "pickup", "pickups", "signed", "told_about",
-           "were_signed"]  # fmt: skip
+__all__ = ["Delivery", "Fact", "HandOver", "Outcome", "Pickup", "Signed", "as_signed",
+           "deliveries", "drawing", "fact", "facts", "hand_overs", "holdings", "last_told",
+           "lies_since", "life_of", "of_work_order", "one_sided", "outcomes", "pick_ups", "pickup",
+           "pickups", "signed", "told_about", "were_signed"]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +71,15 @@ def _folded(f: Fact) -> fold.Fact:
     return fold.Fact(f.uid, Kind(f.kind), f.label, f.stamp, f.corrects, f.holder, f.told)
 
 
+def pick_ups(work_orders: Collection[UUID]) -> dict[UUID, list[Fact]]:
+    """The pick_up of each work order and what told it again, in the order of the fold."""
+    own = Q(uid__in=work_orders) | Q(corrects__in=work_orders)
+    made: dict[UUID, list[Fact]] = {}
+    for f in Fact.objects.filter(own, kind=Kind.PICKED_UP).order_by("stamp", "uid"):
+        made.setdefault(f.corrects or f.uid, []).append(f)
+    return made
+
+
 def last_told(work_orders: Iterable[UUID]) -> dict[UUID, datetime]:
     """When the last thing happened that is told of each; one of which nothing is, is absent."""
     rows = Fact.objects.filter(work_order__in=list(work_orders)).values("work_order")
@@ -78,9 +87,26 @@ def last_told(work_orders: Iterable[UUID]) -> dict[UUID, datetime]:
     return {uid: at for uid, at in told if uid is not None}
 
 
+_COMES_TO_LIE = (Kind.RECEIVED, Kind.FINISHED, Kind.REJECTED, Kind.RELEASED, Kind.SHIPPED,
+                 Kind.HANDED_IN, Kind.HANDED_OUT, Kind.RETURNED)  # fmt: skip
+
+
+def lies_since(work_orders: Iterable[UUID]) -> dict[UUID, datetime]:
+    """When each came to where it is, or was finished, rejected or released there, whichever was
+    last; absent where nothing of the kind is told. What is only told again moves no casing."""
+    rows = Fact.objects.filter(work_order__in=list(work_orders), kind__in=_COMES_TO_LIE)
+    told = rows.values("work_order").annotate(at=Max("happened_at"))
+    return {uid: at for uid, at in told.values_list("work_order", "at") if uid is not None}
+
+
 def pickups(uids: Iterable[UUID]) -> dict[UUID, Pickup]:
     """These pickups, by their uid; one that is not over yet is absent."""
     return {p.uid: p for p in Pickup.objects.filter(uid__in=list(uids))}
+
+
+def deliveries(uids: Iterable[UUID]) -> dict[UUID, Delivery]:
+    """These deliveries, by their uid; one that is not over yet is absent."""
+    return {d.uid: d for d in Delivery.objects.filter(uid__in=list(uids))}
 
 
 def outcomes(work_orders: Iterable[UUID]) -> dict[UUID, Outcome]:
@@ -164,5 +190,6 @@ def drawing(visit: UUID) -> str:
 
 def as_signed(pickup: Pickup, lines: Iterable[tuple[str, str]]) -> bool:
     """Whether these lines, (label, promised day or ""), are the list that was signed; true where
-    none was shown."""
-    return not pickup.shown or shown(lines) == pickup.shown
+    none was shown to who signed, or nobody did."""
+    kept = Signature.objects.filter(visit=pickup.uid).values_list("shown", flat=True).first()
+    return not kept or shown(lines) == kept

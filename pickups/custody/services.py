@@ -61,6 +61,7 @@ def record(told: Sequence[Told], *, site: UUID, at: datetime) -> dict[UUID, str]
     doubts.settle_told_by_one(views, new, at)
     if any(t.fact.kind in (Kind.PICKED_UP, Kind.WITHDRAWN) for t in new):
         visits.review({s.pickup for s in standings} | {w.pickup for w in orders.values()}, at=at)
+    visits.review_deliveries(_delivered(new), at=at)
     anew = set(moved) | _heard_anew(views, standings, orders)
     notes = [*_notes(new, whose, codes), *_adopted(facts, anew, whose)]
     journal.record(notes, at=at)
@@ -169,6 +170,12 @@ def _whose(views: Mapping[str, LabelView], claims: Sequence[Claim]) -> dict[UUID
             for fact in view.facts:
                 whose[fact.uid] = view.claims[0].uid
     return whose
+
+
+def _delivered(new: Sequence[Told]) -> set[UUID]:
+    """The deliveries in which these facts hand casings back."""
+    told = [t.fact.told for t in new if t.fact.kind is Kind.RETURNED]
+    return {UUID(said["delivery"]) for said in told if "delivery" in said}
 
 
 def _moved(

@@ -8,7 +8,7 @@ from pickups.kernel import clock
 
 @shared_task(name="custody.ask_unfinished", ignore_result=True)
 def ask_unfinished() -> int:
-    """Pickups with casings from more than a day ago and no end."""
+    """Pickups and deliveries with casings from more than a day ago and no end."""
     return overdue.ask_unfinished(at=clock.now())
 
 

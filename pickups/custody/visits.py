@@ -58,12 +58,8 @@ def finish(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
     asks = list(_about_end(end, at))
     if not customers.owners([yard]):
         asks.append(Ask(Question.YARD_UNKNOWN, f"yard:{yard}", {"fact": str(end.fact.uid)}))
-    asks += [
-        # One question an end: the facts of an open question are never another's.
-        Ask(Question.PICKUP_DIFFERS, f"fact:{e.uid}", {"pickup": str(uid)})
-        for e in ends[1:]
-        if end.fact.uid in (e.uid, ends[0].uid) and _said(e) != _said(ends[0])
-    ]
+    others = _otherwise(ends, end)
+    asks += [Ask(Question.PICKUP_DIFFERS, f"fact:{o}", {"pickup": str(uid)}) for o in others]
     kinds, subjects = [Question.PICKUP_OPEN], [f"pickup:{uid}"]
     questions.settle(kinds=kinds, subjects=subjects, how="finished now", at=at)
     questions.ask(asks, at=at)
@@ -75,15 +71,21 @@ def finish(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
 def finish_delivery(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
     """The delivery is over: its proof is owed. Returns the kind of the question raised, or "".
 
-    end: a fact of kind delivery_end, told as a pickup's; kept, shown and signed by the same rules.
+    end: a fact of kind delivery_end, told as a pickup's; kept, shown, signed and held against what
+    was handed back by the same rules.
     """
     uid = UUID(end.fact.told["visit"])
     ends = _keep(Delivery, end, signed, site, at)
     asks = list(_about_end(end, at))
+    others = _otherwise(ends, end)
+    asks += [Ask(Question.DELIVERY_DIFFERS, f"fact:{o}", {"delivery": str(uid)}) for o in others]
+    kinds, subjects = [Question.DELIVERY_OPEN], [f"delivery:{uid}"]
+    questions.settle(kinds=kinds, subjects=subjects, how="finished now", at=at)
     if ends[0].uid == end.fact.uid:
         journal.record([journal.Note("delivery.finished", f"delivery:{uid}", {})], at=at)
     questions.ask(asks, at=at)
-    return asks[0].kind.value if asks else ""
+    found = review_deliveries({uid}, at=at)
+    return asks[0].kind.value if asks else found.get(uid, "")
 
 
 _ENTITY: dict[type[Pickup] | type[Delivery], str] = {Pickup: "pickup", Delivery: "delivery"}
@@ -104,7 +106,7 @@ def _keep(
     # Who came to sign after all has signed: an end without a signature takes none away.
     first_signed = next((e for e in ends if e.told.get("signed")), None)
     if first_signed is not None and first_signed.uid == end.fact.uid:
-        kept = {"name": signed.name, "image": signed.image}
+        kept = {"name": signed.name, "image": signed.image, "shown": told.get("shown", "")}
         Signature.objects.update_or_create(visit=UUID(told["visit"]), defaults=kept)
     return ends
 
@@ -146,6 +148,14 @@ def _ends(kind: Kind, visit: UUID) -> list[Fact]:
     named = Fact.objects.annotate(visit=KeyTextTransform("visit", "told"))
     kinds = [Kind.PICKUP_END.value, Kind.DELIVERY_END.value]  # as the index has it
     return list(named.filter(kind__in=kinds, visit=str(visit), kind=kind).order_by("stamp", "uid"))
+
+
+def _otherwise(ends: Sequence[Fact], end: Told) -> list[UUID]:
+    """The ends that say otherwise than the one that counts, where `end` is one of the two: one
+    question each, since the facts of an open question are never another's."""
+    first = ends[0]
+    mine = [e for e in ends[1:] if end.fact.uid in (e.uid, first.uid)]
+    return [e.uid for e in mine if _said(e) != _said(first)]
 
 
 def _said(end: Fact) -> dict[str, Any]:
@@ -192,6 +202,42 @@ def review(pickups: Iterable[UUID], *, at: datetime) -> dict[UUID, str]:
             found.setdefault(row.uid, Question.COUNT_DIFFERS.value)
         else:
             _settled(Question.COUNT_DIFFERS, subject, at)
+    return found
+
+
+def review_deliveries(deliveries: Iterable[UUID], *, at: datetime) -> dict[UUID, str]:
+    """Hold finished deliveries against what was handed back in them; returns the question of each.
+
+    Called for every delivery that facts have touched, under its lock key, as `review` is.
+    """
+    rows = list(Delivery.objects.filter(uid__in=list(deliveries)).order_by("uid"))
+    if not rows:
+        return {}  # the common case: casings are handed back before the visit is over
+    told = _delivered([row.uid for row in rows])
+    yards = {UUID(f.told["yard"]) for facts in told.values() for f in facts}
+    whose = customers_of(yards | {row.yard for row in rows})
+    found: dict[UUID, str] = {}
+    for row in rows:
+        handed, subject = told.get(row.uid, []), f"delivery:{row.uid}"
+        owner = whose.get(row.yard)
+        foreign = [str(f.uid) for f in handed if whose.get(UUID(f.told["yard"])) != owner]
+        delivered = [str(f.uid) for f in handed]
+        if foreign or set(row.casings) != set(delivered):
+            facts = {"listed": row.casings, "delivered": delivered, "of_another": foreign}
+            questions.ask([Ask(Question.DELIVERY_DIFFERS, subject, facts)], at=at)
+            found[row.uid] = Question.DELIVERY_DIFFERS.value
+        else:
+            _settled(Question.DELIVERY_DIFFERS, subject, at)
+    return found
+
+
+def _delivered(deliveries: Sequence[UUID]) -> dict[UUID, list[Fact]]:
+    """Every casing told to have been handed back in each delivery, in the order of the fold."""
+    named = Fact.objects.annotate(delivery=KeyTextTransform("delivery", "told"))
+    rows = named.filter(kind=Kind.RETURNED.value, delivery__in=[str(d) for d in deliveries])
+    found: dict[UUID, list[Fact]] = {}
+    for f in rows.order_by("stamp", "uid"):
+        found.setdefault(UUID(f.told["delivery"]), []).append(f)
     return found
 
 

@@ -25,6 +25,8 @@ from pickups.people.doors import ByReadToken, Known, device_of
 
 BODY_BYTES = 8192
 JSON = ("application/json",)
+MOST_A_DAY = 2000
+"""For all devices of a store; a busy counter sticks a hundred a day."""
 STOCKS = {"roll": printing.ROLL, "sheet": printing.LETTER}
 PDF: dict[Any, Any] = {(200, "application/pdf"): {"type": "string", "format": "binary"}}
 
@@ -51,11 +53,18 @@ class RollView(APIView):
         asked = read(parse(bounded(request._request, BODY_BYTES, JSON)), RollRequest)
         site = device_of(request).site
         try:
-            roll = services.print_for(site=site, count=asked.count, at=clock.now(), uid=asked.id)
+            roll = services.print_for(
+                site=site, count=asked.count, at=clock.now(), uid=asked.id, most_a_day=MOST_A_DAY
+            )
         except services.OtherRoll:
             raise Problem(
                 Code.ID_REUSED, Fault("id", str(asked.id), "a new id for other labels")
             ) from None
+        except services.EnoughToday:
+            allowed = f"at most {MOST_A_DAY} labels of a store within a day; the office prints more"
+            raise Problem(Code.TOO_MANY, Fault("count", str(asked.count), allowed)) from None
+        except services.RangeFull:
+            raise Problem(Code.BROKEN, detail="every range of labels is used up") from None
         codes = queries.codes_of(roll)
         body = RollPrinted(codes, settings.DEALER_NAME, settings.DEALER_PHONE)
         return HttpResponse(msgspec.json.encode(body), content_type="application/json")

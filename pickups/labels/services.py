@@ -5,7 +5,7 @@ for no longer than the codes take to write.
 """
 
 import secrets
-from datetime import datetime
+from datetime import datetime, timedelta
 from uuid import UUID
 
 from django.db import transaction
@@ -18,6 +18,7 @@ from pickups.labels.rules import RANGES, SERIALS, SYMBOLS, code
 from pickups.people.models import Site
 
 _PRINTING = label_key("rolls")
+A_DAY = timedelta(days=1)
 
 
 class RangeFull(Exception):
@@ -28,6 +29,10 @@ class OtherRoll(Exception):
     """A roll of that uid was printed before, for another store or of another size."""
 
 
+class EnoughToday(Exception):
+    """The store has had as many labels within a day as it may have by this way."""
+
+
 def print_roll(*, range_symbols: str, count: int, site: Site, at: datetime) -> Roll:
     """Make a roll of `count` labels. Raises RangeFull where the range has too few serials left."""
     with transaction.atomic():
@@ -35,12 +40,16 @@ def print_roll(*, range_symbols: str, count: int, site: Site, at: datetime) -> R
         return _print(range_symbols, count, site, at, None)
 
 
-def print_for(*, site: Site, count: int, at: datetime, uid: UUID) -> Roll:
+def print_for(
+    *, site: Site, count: int, at: datetime, uid: UUID, most_a_day: int | None = None
+) -> Roll:
     """Make a roll of `count` labels in the store's own range: that of its newest roll or, where
     that is full or there is none, the first that nobody has begun.
 
     Safe to repeat: the same uid is answered with the roll that it made. Raises OtherRoll where that
-    one is of another store or size, RangeFull where all ranges are used up.
+    one is of another store or size, RangeFull where all ranges are used up, EnoughToday where
+    more than `most_a_day` labels would have been printed for the store within a day: codes are for
+    ever, and a device that asks without end must not use them up.
     """
     with transaction.atomic():
         take([_PRINTING])
@@ -49,7 +58,14 @@ def print_for(*, site: Site, count: int, at: datetime, uid: UUID) -> Roll:
             if (known.site_id, known.last - known.first + 1) != (site.pk, count):
                 raise OtherRoll(str(uid))
             return known
+        if most_a_day is not None and _printed_since(site, at - A_DAY) + count > most_a_day:
+            raise EnoughToday(str(most_a_day))
         return _print(_range_of(site, count), count, site, at, uid)
+
+
+def _printed_since(site: Site, since: datetime) -> int:
+    rolls = Roll.objects.filter(site=site, printed_at__gt=since)
+    return sum(last - first + 1 for first, last in rolls.values_list("first", "last"))
 
 
 def _range_of(site: Site, count: int) -> str:

@@ -1,12 +1,13 @@
 """Keep what was promised at the tailgate or the counter, and ask where the day is too early.
 
 A fact that promises is one promise, for ever. A correction that promises is another beside it,
-and only the last by (stamp, uid) is asked about: not again where it repeats the one before.
+and only the last by (stamp, uid) is asked about: not again where it repeats the one before, and
+not where a correction took it back.
 Safe to repeat, and the same for every order of arrival; a correction waits for its pick_up, whose
 day is the day of hand-over. Lock: work orders by id, before promises are read.
 """
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from datetime import date, datetime
 from functools import cache
 from uuid import UUID
@@ -18,12 +19,12 @@ from django.db import transaction
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
-from pickups.custody.fold import Kind
 from pickups.custody.queries import Fact
 from pickups.customers import queries as customers
 from pickups.kernel import clock
 from pickups.promises import queries, rules
 from pickups.promises.models import Promise
+from pickups.questions import queries as asked
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind as Question
 
@@ -31,7 +32,8 @@ from pickups.questions.rules import Kind as Question
 def keep(*, work_orders: Collection[UUID], at: datetime) -> None:
     """Keep every promise told for these work orders. Opens a transaction."""
     expect = _Expecting()
-    made = {p.uid: p for uid in work_orders for p in _made(uid, expect, at)}
+    told = custody.pick_ups(work_orders)
+    made = {p.uid: p for uid, facts in told.items() for p in _made(uid, facts, expect, at)}
     if not made:
         return
     with transaction.atomic():
@@ -40,12 +42,13 @@ def keep(*, work_orders: Collection[UUID], at: datetime) -> None:
         kept = {p.uid for each in queries.told(uids).values() for p in each}
         new = [p for p in made.values() if p.uid not in kept]
         Promise.objects.bulk_create(new)
-        _ask(orders, {p.uid for p in new}, at)
+        _ask(orders, told, {p.uid for p in new}, at)
 
 
-def _made(work_order: UUID, expect: "_Expecting", at: datetime) -> Iterator[Promise]:
-    """The promises that the facts of a work order tell; none while its pick_up is missing."""
-    picked = [f for f in custody.of_work_order(work_order) if f.kind == Kind.PICKED_UP]
+def _made(
+    work_order: UUID, picked: Sequence[Fact], expect: "_Expecting", at: datetime
+) -> Iterator[Promise]:
+    """The promises that the pick_ups of a work order tell; none while the first is missing."""
     original = next((f for f in picked if f.corrects is None), None)
     if original is None:
         return
@@ -93,24 +96,46 @@ class _Expecting:
         )
 
 
-def _ask(orders: Sequence[WorkOrder], fresh: Collection[UUID], at: datetime) -> None:
-    """Questions about the promises that count; fresh: those kept just now."""
+def _ask(
+    orders: Sequence[WorkOrder],
+    picked: Mapping[UUID, Sequence[Fact]],
+    fresh: Collection[UUID],
+    at: datetime,
+) -> None:
+    """Questions about the promises that count; picked: the pick_ups of each work order; fresh:
+    the promises kept just now."""
     asks: list[questions.Ask] = []
-    over: list[str] = []
     told = queries.told(w.uid for w in orders)
-    for order in orders:
-        promises = told[order.uid]
-        since = rules.told_since([(p.on, p.back_to, p.too_early) for p in promises])
-        standing = [] if order.withdrawn else promises[since:]
-        over += [_subject(p) for p in promises if p not in standing]
-        # One that stood before was asked about then, and may have been answered.
-        if standing and standing[-1].too_early and all(p.uid in fresh for p in standing):
+    stand = {w.uid: _standing(w, told[w.uid], picked[w.uid]) for w in orders}
+    past = {
+        uid: {_subject(p) for p in told[uid] if p not in standing}
+        for uid, standing in stand.items()
+    }
+    over = set().union(*past.values())
+    waiting = asked.subjects_in_question(over)
+    for uid, standing in stand.items():
+        # One that stood before was asked about then, and may have been answered; unless it stood
+        # as a part of one that is over, and what was asked of that still waits.
+        new = all(p.uid in fresh for p in standing) or past[uid] & waiting
+        if standing and standing[-1].too_early and new:
             days = {"promised": standing[-1].on, "expected": standing[-1].expected}
             facts = {name: str(day) for name, day in days.items()}
             asks.append(questions.Ask(Question.PROMISE_TOO_EARLY, _subject(standing[0]), facts))
     kinds = [Question.PROMISE_TOO_EARLY]
     questions.settle(kinds=kinds, subjects=over, how="told anew or withdrawn", at=at)
     questions.ask(asks, at=at)
+
+
+def _standing(
+    order: WorkOrder, promises: Sequence[Promise], picked: Sequence[Fact]
+) -> Sequence[Promise]:
+    """The promise that counts, as often as it was told in a row; nothing where it was taken back:
+    by a fact whose app knows of promises and tells none."""
+    if order.withdrawn or not order.told.get("promised"):
+        return []
+    silent = [(f.stamp, f.uid) for f in picked if "work" in f.told and not f.told.get("promised")]
+    last = [p for p in promises if not silent or (p.stamp, p.uid) > max(silent)]
+    return last[rules.told_since([(p.on, p.back_to, p.too_early) for p in last]) :] if last else []
 
 
 def _subject(promise: Promise) -> str:

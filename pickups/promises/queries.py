@@ -1,8 +1,8 @@
 """Reads of promises and of the tables that they are offered from."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 from uuid import UUID
 
@@ -15,18 +15,51 @@ from pickups.promises.rules import STORE, Calendar, Offers, Plant, Trucks
 class Published:
     """What stands published for a store: read once, asked for many casings."""
 
-    plants: Sequence[Plant]
+    plants: Mapping[UUID, Plant]
     to_yard: dict[str, list[int]]
 
     def expected(self, handed_over: date, *, work: str, back_to: str, yard: UUID) -> date | None:
         """When a casing handed over on a day is back at its yard or at the store."""
         place = STORE if back_to == STORE else str(yard)
-        return rules.expected(handed_over, work=work, plants=self.plants, place=place)
+        plants = list(self.plants.values())
+        return rules.expected(handed_over, work=work, plants=plants, place=place)
 
-    def comes_on(self, *, yard: UUID, back_to: str, after: date, at_store: bool) -> date | None:
-        """When a finished casing is back: see `comes_on` below."""
+    def comes_on(
+        self, *, yard: UUID, back_to: str, after: date, at_store: bool, plant: UUID | None = None
+    ) -> date | None:
+        """When a finished casing is back: see `comes_on` below. plant: where it lies, if known;
+        else any of them may have it."""
+        plants = [p for uid, p in self.plants.items() if plant in (None, uid)]
         to_yard = None if back_to == STORE else self.to_yard.get(str(yard), [])
-        return rules.comes_on(after, plants=self.plants, to_yard=to_yard, at_store=at_store)
+        return rules.comes_on(after, plants=plants, to_yard=to_yard, at_store=at_store)
+
+    def comes_next(
+        self,
+        *,
+        yard: UUID,
+        back_to: str,
+        today: date,
+        since: date | None,
+        promised: date | None = None,
+        at_store: bool = False,
+        plant: UUID | None = None,
+    ) -> date | None:
+        """When a finished casing comes from where it has lain since a day, as seen today.
+
+        A truck of today takes it where it lay there before today. It may take one of today's too:
+        while only that keeps the promise, nobody is told that it is broken.
+        """
+
+        def after(day: date) -> date | None:
+            return self.comes_on(
+                yard=yard, back_to=back_to, after=day, at_store=at_store, plant=plant
+            )
+
+        comes = after(rules.counts_after(today, since=since))
+        if promised is None or (comes is not None and comes <= promised):
+            return comes
+        at_best = after(today - timedelta(days=1))
+        return at_best if at_best is not None and at_best <= promised else comes
 
 
 def published(site: UUID) -> Published:
@@ -48,14 +81,14 @@ def published(site: UUID) -> Published:
         works[time.plant][time.work] = time.working_days
     calendars = {c.plant: c for c in PlantCalendar.objects.filter(plant__in=reached)}
     return Published(
-        [
-            Plant(
+        {
+            plant: Plant(
                 works[plant],
                 _calendar(calendars.get(plant)),
                 Trucks(to_plant.get(plant, []), from_plant.get(plant, []), to_yard),
             )
             for plant in reached
-        ],
+        },
         to_yard,
     )
 
@@ -69,7 +102,7 @@ def _calendar(row: PlantCalendar | None) -> Calendar:
 def offers(site: UUID, today: date) -> Offers:
     """What a store's devices may promise: its counter and every yard with a regular truck."""
     now = published(site)
-    return rules.offers(today, plants=now.plants, places=[STORE, *now.to_yard])
+    return rules.offers(today, plants=list(now.plants.values()), places=[STORE, *now.to_yard])
 
 
 def comes_on(*, site: UUID, yard: UUID, back_to: str, after: date, at_store: bool) -> date | None:
@@ -114,5 +147,6 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
 
 
 def standing(work_orders: Iterable[UUID]) -> dict[UUID, Promise]:
-    """The promise that counts for each work order: the last by (stamp, uid)."""
+    """The last promise by (stamp, uid) of each work order. It counts while the work order still
+    tells of a promise: ask for those alone, for it may have been taken back."""
     return {uid: promises[-1] for uid, promises in told(work_orders).items()}

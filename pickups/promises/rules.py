@@ -164,6 +164,12 @@ def comes_on(
     return _next(here, to_yard, last)
 
 
+def counts_after(today: date, *, since: date | None) -> date:
+    """The day after which the next truck counts for what has lain ready since a day: one of today
+    counts where it lay there before today, for it has not been scanned onto that one yet."""
+    return today if since is not None and since >= today else today - timedelta(days=1)
+
+
 def told_since(told: Sequence[tuple[date, str, bool]]) -> int:
     """From which of a work order's promises on, in their order, the last one has stood: told again
     with the same day and place, as early or late as before, it is the same promise."""

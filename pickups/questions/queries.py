@@ -35,6 +35,12 @@ def open_about(subject: str) -> list[str]:
     )
 
 
+def asked_about(kind: str, subjects: Iterable[str]) -> set[str]:
+    """About which of these subjects a question of this kind was ever asked, settled or not."""
+    rows = Question.objects.filter(kind=kind, subject__in=list(subjects))
+    return set(rows.values_list("subject", flat=True))
+
+
 def settled_about(kind: str, subjects: Iterable[str]) -> set[str]:
     """About which of these subjects a question of this kind was asked and settled."""
     rows = Question.objects.filter(kind=kind, subject__in=list(subjects))

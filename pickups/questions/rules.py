@@ -15,6 +15,8 @@ class Kind(StrEnum):
     COUNT_DIFFERS = "count_differs"
     PICKUP_DIFFERS = "pickup_differs"
     PICKUP_OPEN = "pickup_open"
+    DELIVERY_DIFFERS = "delivery_differs"
+    DELIVERY_OPEN = "delivery_open"
     CORRECTION_PARKED = "correction_parked"
     OTHER_STORE = "other_store"
     WRONG_OWNER = "wrong_owner"
@@ -41,6 +43,8 @@ MEANING: dict[Kind, str] = {
     Kind.COUNT_DIFFERS: "The customer counted something else than we did: who is right?",
     Kind.PICKUP_DIFFERS: "The list that ended a pickup is not what was picked up in it.",
     Kind.PICKUP_OPEN: "A pickup that nobody has finished: is the driver still there?",
+    Kind.DELIVERY_DIFFERS: "The list that ended a delivery is not what was handed back in it.",
+    Kind.DELIVERY_OPEN: "A delivery that nobody has finished: did anybody sign for it?",
     Kind.CORRECTION_PARKED: "A correction of something that is not here: what was meant?",
     Kind.OTHER_STORE: "Another store's phone has changed this: was that right?",
     Kind.WRONG_OWNER: "Delivered to a customer whose casing it is not: where is it now?",
@@ -67,6 +71,8 @@ OWNER: dict[Kind, str] = {
     Kind.COUNT_DIFFERS: "dispatcher",
     Kind.PICKUP_DIFFERS: "dispatcher",
     Kind.PICKUP_OPEN: "dispatcher",
+    Kind.DELIVERY_DIFFERS: "dispatcher",
+    Kind.DELIVERY_OPEN: "dispatcher",
     Kind.CORRECTION_PARKED: "dispatcher",
     Kind.OTHER_STORE: "dispatcher",
     Kind.WRONG_OWNER: "dispatcher",

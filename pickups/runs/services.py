@@ -30,7 +30,9 @@ __all__ = ["add_stop", "amend", "come_back", "draw_up", "hand", "move_stop", "no
 
 
 def draw_up(*, site: UUID, head: Head, uid: UUID | None = None) -> Run:
-    """A new sheet of a store, empty; nobody on the road sees it."""
+    """A new sheet of a store, empty; nobody on the road sees it. One uid twice is one sheet."""
+    if uid is not None and (known := Run.objects.filter(uid=uid, site_id=site).first()):
+        return known
     run = Run(site_id=site, driver_id=sheet.driver_of(site, head.driver), **_columns(head))
     if uid is not None:
         run.uid = uid
@@ -243,7 +245,8 @@ def not_back(*, run: UUID, seen: int | None = None, at: datetime | None = None) 
         mine = sorted(drops.values_list("work_order", flat=True))
         try:
             with transaction.atomic():
-                drops.update(active=True)
+                for work_order in mine:  # in the order in which `put` writes them
+                    drops.filter(work_order=work_order).update(active=True)
         except IntegrityError:
             elsewhere = Drop.objects.filter(work_order__in=mine, active=True)
             taken = elsewhere.values_list("work_order", flat=True)

@@ -132,6 +132,8 @@ def test_a_server_killed_at_fifty_random_instants_loses_and_doubles_nothing(
         time.sleep(rng.uniform(0, 0.15))
         web.kill_web()
         web.start_web()
+    app.set_offline(True)  # a signal that comes back does not wait for the next try
+    app.set_offline(False)
     app.expect_waiting(0, patience_s=90)
     found = web.rows(
         "SELECT label, count(*) FROM custody_fact WHERE label = ANY(%s) GROUP BY label", labels

@@ -174,7 +174,7 @@ def test_a_drop_off_is_booked_in_without_a_mouse_without_a_connection_and_throug
     counter.press("Tab", "Enter")
     expect(page.get_by_test_id("tin")).to_have_value("4B08 2925")
     counter.expect_at("tin")
-    counter.press("Enter")
+    counter.press("Enter", "Enter", "Enter")  # to the size, to the treads, saved without them
 
     # All three are there: the signature comes next, then the ticket.
     counter.expect_at("signer")
@@ -321,6 +321,7 @@ def test_a_label_that_could_not_be_printed_waits_or_gives_way_to_one_of_the_roll
     counter.expect_at("tin")
     for tin in ("2923", "2924"):
         counter.type(tin)
+        counter.press("Enter", "Enter")  # past the size and the treads
         expect(page.get_by_test_id("print-said")).to_contain_text("Use a label from the roll")
     expect(page.locator("[data-testid='booked'] .code")).to_have_count(2)
     first, second = page.locator("[data-testid='booked'] .code").all_inner_texts()

@@ -1,6 +1,8 @@
 """Locks taken first and in one order: pushes over the same things never wait in a ring."""
 
 import random
+import subprocess
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterable
@@ -173,19 +175,19 @@ def test_a_lock_that_stays_held_is_answered_503_and_nothing_is_recorded(
     assert push(phone) == ["accepted"]
 
 
+BOUNDS = ("lock_timeout", "idle_in_transaction_session_timeout", "transaction_timeout")
+SHOW = f"""
+import django; django.setup()
+from django.db import connection
+with connection.cursor() as c:
+    for name in {BOUNDS!r}:
+        c.execute("SHOW " + name)
+        print(c.fetchone()[0])
+"""
+
+
 def test_the_server_gives_up_waiting_before_a_phone_does() -> None:
-    """What the settings ask of every connection: a wait and a transaction have an end."""
-    with connection.cursor() as c:
-        found = {}
-        for name in (
-            "lock_timeout",
-            "idle_in_transaction_session_timeout",
-            "transaction_timeout",
-        ):
-            c.execute(f"SHOW {name}")
-            found[name] = c.fetchone()[0]
-    assert found == {
-        "lock_timeout": "3s",
-        "idle_in_transaction_session_timeout": "5s",
-        "transaction_timeout": "30s",
-    }
+    """What the product asks of every connection: a wait and a transaction have an end. The tests'
+    own process has longer ones (tests/conftest.py)."""
+    done = subprocess.run([sys.executable, "-c", SHOW], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["3s", "5s", "30s"]

@@ -72,6 +72,8 @@ class Stack:
     def environment(self) -> dict[str, str]:
         """What our processes run with."""
         return {
+            # Who gives no mail server must not reach one that happens to run on this machine.
+            "EMAIL_URL": "smtp://127.0.0.1:9",
             **os.environ,
             "DJANGO_SETTINGS_MODULE": "pickups.config.settings",
             "DATABASE_URL": self.postgres.url,

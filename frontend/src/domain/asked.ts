@@ -4,7 +4,7 @@
  * so what is odd is asked before it is told; nothing is ever forbidden. Pure.
  */
 import type { Casing, Delivery, Yard } from "./rows";
-import { driver, isAt, isRejected, type Way, wayOf } from "./truck";
+import { driver, isAt, isRejected, wayOf } from "./truck";
 
 /** Why a scan is asked about, the gravest first. */
 export type Doubt =
@@ -150,10 +150,3 @@ export function toHandOver(
   );
   return { casings: all, notHere: sheet.length - named.length };
 }
-
-/** Which way an unknown casing goes: judged by where it changes hands alone. */
-export const wayUnknown = (place: string, kind: "load" | "unload", transfer: boolean): Way => {
-  const plant = place.startsWith("plant:");
-  if (kind === "load") return plant ? "out" : transfer ? "in" : "out";
-  return "in";
-};

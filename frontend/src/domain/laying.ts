@@ -124,9 +124,11 @@ function layHandOver(one: Told, { casings, moves }: Laid): void {
   // Its pick_up may not have come to this phone; the entry is sent all the same.
   if (casing === null || casing.progress === "returned") return;
   if (visible(one)) {
-    if (payload.way === "out") casing.progress = "shipped";
+    // What a plant gives goes home, whatever way was told: so the server takes it too.
+    const out = payload.way === "out" || payload.giver.startsWith("plant:");
+    if (out) casing.progress = "shipped";
     // On its way to the plant a casing is handed on only until the plant has it.
-    if (payload.way === "out" || casing.progress === "picked_up") casing.holder = payload.taker;
+    if (out || casing.progress === "picked_up") casing.holder = payload.taker;
   }
   mark(casing, one);
 }

@@ -162,19 +162,24 @@ const since = (at: string | null, day: string): boolean =>
 
 function yardNeeds(run: Run, { stop, left, drops, fetch }: StopNow, road: Road): Need {
   const mine = new Set(road.links.filter((one) => one.stop === stop.uid).map((one) => one.visit));
-  const ended = (visit: Ended): boolean => mine.has(visit.id) && visit.finished_at !== null;
+  // What a customer brings to a counter itself is no visit of a driver's to its yard.
+  const ended = (visit: Ended): boolean =>
+    mine.has(visit.id) && visit.finished_at !== null && visit.store === null;
   if (left > 0 && !road.deliveries.some(ended)) return "deliver";
   // A stop for which nothing is written is a visit: something may wait there.
   const fetches = fetch === null ? drops.length === 0 : fetch > 0;
   // One that this phone did not begin for a stop counts for any of its yard since the run's day.
   const linked = new Set(road.links.map((one) => one.visit));
   const came = (visit: Ended): boolean =>
-    visit.yard === stop.yard && since(visit.finished_at, run.on) && !linked.has(visit.id);
+    visit.yard === stop.yard &&
+    visit.store === null &&
+    since(visit.finished_at, run.on) &&
+    !linked.has(visit.id);
   const fetched = road.pickups.some((visit) => ended(visit) || came(visit));
   return fetches && !fetched ? "fetch" : "none";
 }
 
-type Ended = Pick<Pickup, "id" | "yard" | "finished_at">;
+type Ended = Pick<Pickup, "id" | "yard" | "store" | "finished_at">;
 
 function siteNeeds(run: Run, now: StopNow, at: string, road: Road, truck: Truck): Need {
   const i = now.number - 1;

@@ -8,6 +8,37 @@ export type Way = "in" | "out";
 const HOMEWARD = new Set(["finished", "rejected", "shipped", "returned"]);
 export const wayOf = (casing: Casing): Way => (HOMEWARD.has(casing.progress) ? "out" : "in");
 
+/** A plant's dock, or a truck that came from it and that nobody named. */
+const ofPlant = (holder: string): boolean => /^(plant|road):/.test(holder);
+
+/** The last hand-over of a label that this phone has told. */
+export const lastMoveOf = (moves: Move[], label: string): Move | null =>
+  moves.filter((one) => one.label === label && one.standing !== "needs_you").at(-1) ?? null;
+
+/**
+ * Which way a casing goes when `giver` gives it. This phone may not have heard for hours how far
+ * its work is, so what comes from a plant goes home whatever is known of it; and what is passed on
+ * goes the way by which it came to its giver, if that was told here. `guess`: where neither tells,
+ * for a label that no casing on this phone wears.
+ */
+export function wayFrom(
+  giver: string,
+  casing: Casing | null,
+  last: Move | null,
+  guess: Way = "in",
+): Way {
+  if (ofPlant(giver)) return "out";
+  if (casing !== null && (ofPlant(casing.holder) || wayOf(casing) === "out")) return "out";
+  if (last === null) return casing === null ? guess : "in";
+  // A label is worn again and again: of a casing that is known only this trip's moves count.
+  const itsOwn =
+    casing === null
+      ? last.taker === giver || giver.startsWith("person:")
+      : last.taker === giver && last.at >= casing.picked_up_at;
+  if (!itsOwn) return casing === null ? guess : "in";
+  return ofPlant(last.giver) || ofPlant(last.taker) ? "out" : last.way;
+}
+
 /** Its reason stays with it when it goes home. */
 export const isRejected = (casing: Casing): boolean =>
   casing.progress === "rejected" || casing.reason !== "";

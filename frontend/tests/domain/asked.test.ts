@@ -1,13 +1,6 @@
 /** What is taken at once, what is done already, and what is asked about before it is told. */
 import { describe, expect, it } from "vitest";
-import {
-  atDelivery,
-  atLoading,
-  atUnloading,
-  isGrave,
-  toHandOver,
-  wayUnknown,
-} from "../../src/domain/asked";
+import { atDelivery, atLoading, atUnloading, isGrave, toHandOver } from "../../src/domain/asked";
 import { type Delivery, deliveryFromRow } from "../../src/domain/rows";
 import { carried, DOCK, ME, MINE, RACK } from "./cargo";
 
@@ -151,14 +144,4 @@ it("to hand over is what the sheet names and what is aboard for the yard, the re
   const { casings, notHere } = toHandOver(held, "north", sheet);
   expect(casings.map(({ id }) => id)).toEqual(["2", "9", "3"]);
   expect(notHere).toBe(1);
-});
-
-it.each([
-  [DOCK, "load", false, "out"],
-  [RACK, "load", false, "out"],
-  [RACK, "load", true, "in"],
-  [DOCK, "unload", false, "in"],
-  [RACK, "unload", false, "in"],
-] as const)("an unknown casing at %s, %s, transfer %s: %s", (place, kind, transfer, way) => {
-  expect(wayUnknown(place, kind, transfer)).toBe(way);
 });

@@ -41,6 +41,15 @@ describe("a route", () => {
     ).toBeNull();
   });
 
+  it("what a customer of the yard brings to the counter ends no stop", () => {
+    const { pickup } = ended("north");
+    const fetches = run([stop("a", { yard: "north", fetch: 14 })]);
+    const gone = { behind: [{ at: "run", what: "loaded" as const, why: "", on: 0 }] };
+    const counter = road([], { ...gone, pickups: [{ ...pickup, store: "store" }] });
+    expect(nextOf(fetches, counter)).toEqual(["a", "fetch"]);
+    expect(nextOf(fetches, road([], { ...gone, pickups: [pickup] }))).toBeNull();
+  });
+
   it("a visit from before the run's day, or to another yard, ends no stop", () => {
     const dropped = [back("1"), back("2"), aboard("3")];
     const before = ended("north", "2026-04-27T15:00:00.000Z").pickup;

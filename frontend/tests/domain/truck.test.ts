@@ -1,5 +1,5 @@
 /** What is on the truck, what is expected off it, and what is short or over. */
-import { expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import { deliveryFromRow } from "../../src/domain/rows";
 import {
   count,
@@ -7,8 +7,10 @@ import {
   expectedAt,
   holderAt,
   isAt,
+  lastMoveOf,
   NOTHING_FURTHER,
   onTruck,
+  wayFrom,
   wayOf,
 } from "../../src/domain/truck";
 import { carried, DOCK, ME, MINE, move, RACK, road, SITES } from "./cargo";
@@ -22,6 +24,60 @@ it.each([
   ["shipped", "out"],
 ])("%s goes %s", (progress, way) => {
   expect(wayOf(carried("1", { progress }))).toBe(way);
+});
+
+describe("the way of a casing that is handed on", () => {
+  // A phone that has heard nothing since the plant received it.
+  const stale = carried("1", { progress: "received", holder: DOCK });
+
+  it("is home from a plant's dock and from its trucks, whatever is known of its work", () => {
+    expect(wayFrom(DOCK, stale, null)).toBe("out");
+    expect(wayFrom("road:plant", stale, null)).toBe("out");
+    expect(wayFrom(DOCK, null, null)).toBe("out");
+    // Loaded without a scan: by the record it stands at the dock still.
+    expect(wayFrom(MINE, stale, null)).toBe("out");
+  });
+
+  it("is the one by which it came aboard", () => {
+    const aboard = carried("1", { progress: "received", holder: MINE });
+    expect(wayFrom(MINE, aboard, move(aboard.label, DOCK, MINE))).toBe("out");
+    const toPlant = carried("1", { progress: "picked_up", holder: MINE });
+    const loaded = move(toPlant.label, RACK, MINE, { way: "in" });
+    expect(wayFrom(MINE, toPlant, loaded)).toBe("in");
+    expect(wayFrom(MINE, toPlant, null)).toBe("in");
+    expect(wayFrom(MINE, carried("1", { holder: MINE }), loaded)).toBe("out");
+    // Told as "in" by mistake: a plant gave it all the same.
+    expect(wayFrom(MINE, aboard, move(aboard.label, DOCK, MINE, { way: "in" }))).toBe("out");
+  });
+
+  it("is not that of an earlier trip under the same label, nor that of somebody else's truck", () => {
+    const again = carried("1", { progress: "picked_up", holder: MINE });
+    const before = move(again.label, DOCK, MINE, { at: "2026-03-20T15:00:00.000Z" });
+    expect(wayFrom(MINE, again, before)).toBe("in");
+    expect(wayFrom(RACK, again, move(again.label, DOCK, MINE))).toBe("in");
+  });
+
+  it("of one that no casing here wears is that of its last move", () => {
+    expect(wayFrom(MINE, null, move("X", RACK, MINE))).toBe("out");
+    expect(wayFrom(MINE, null, move("X", RACK, MINE, { way: "in" }))).toBe("in");
+    expect(wayFrom(MINE, null, move("X", DOCK, MINE, { way: "in" }))).toBe("out");
+    // Handed in at a plant, loaded there without a scan.
+    expect(wayFrom(MINE, null, move("X", MINE, DOCK, { way: "in" }))).toBe("out");
+  });
+
+  it("is guessed where nothing tells", () => {
+    expect(wayFrom(MINE, null, null)).toBe("in");
+    expect(wayFrom(RACK, null, null, "out")).toBe("out");
+    expect(wayFrom(RACK, null, null, "in")).toBe("in");
+    expect(wayFrom(RACK, null, move("X", RACK, MINE), "in")).toBe("in");
+  });
+
+  it("is told by the last move that the office could take", () => {
+    const refused = move("X", DOCK, MINE, { standing: "needs_you" });
+    const [first, other] = [move("X", RACK, MINE), move("Y", DOCK, MINE)];
+    expect(lastMoveOf([first, other, refused], "X")).toBe(first);
+    expect(lastMoveOf([other], "X")).toBeNull();
+  });
 });
 
 it("on the truck is what this driver holds: not withdrawn, not back with its owner", () => {

@@ -1,7 +1,8 @@
 /** What a label amounts to at the counter, and what is told of a hand-over. */
 import { expect, it } from "vitest";
 import type { Deliver, FinishDelivery } from "../../src/domain/operation";
-import { judge, told } from "../../src/pickups/counter/handOver";
+import { type Delivery, deliveryFromRow, type Standing } from "../../src/domain/rows";
+import { doubtsAbout, judge, listed, told } from "../../src/pickups/counter/handOver";
 import { aCasing, byId, DALE, PLANT, STORE, YARDS } from "./counter_things";
 
 const ready = { progress: "shipped" };
@@ -21,13 +22,27 @@ const casings = byId(
 const at = { casings, yards: YARDS, store: STORE, customer: "c-tarn", lines: [] };
 
 it.each([
-  ["K7000Y02", "take", "ours"],
-  ["K7001PRB", "foreign", "theirs"],
-  ["K7002MMM", "elsewhere", "plant"],
-  ["K7003ABC", "back", "home"],
-  ["K7004DEF", "foreign", "far"],
-])("%s: %s", (label, what, id) => {
-  expect(judge(label, at)).toEqual({ what, casing: casings.get(id) });
+  ["K7000Y02", { what: "take" }, "ours"],
+  ["K7001PRB", { what: "ask", doubts: ["other_customer"] }, "theirs"],
+  ["K7002MMM", { what: "ask", doubts: ["elsewhere"] }, "plant"],
+  ["K7003ABC", { what: "back" }, "home"],
+  ["K7004DEF", { what: "ask", doubts: ["other_customer"] }, "far"],
+])("%s: %o", (label, judged, id) => {
+  expect(judge(label, at)).toEqual({ ...judged, casing: casings.get(id) });
+});
+
+it("what is on hold or in question is asked about before it goes, as on the road", () => {
+  const held = aCasing({ ...ready, id: "held", label: "K72K54X2", on_hold: true });
+  const asked = aCasing({ ...ready, id: "asked", label: "K7005HJK", contested: true });
+  const there = { ...at, casings: byId(held, asked) };
+  expect(judge("K72K54X2", there)).toEqual({ what: "ask", doubts: ["on_hold"], casing: held });
+  expect(judge("K7005HJK", there)).toEqual({
+    what: "ask",
+    doubts: ["in_question"],
+    casing: asked,
+  });
+  const both = aCasing({ ...ready, on_hold: true, customer: "c-hollow", yard: "y-hollow" });
+  expect(doubtsAbout(both, at)).toEqual(["other_customer", "on_hold"]);
 });
 
 it("a label that nobody wears is unknown, and one on the list is there already", () => {
@@ -49,12 +64,14 @@ it("a casing that came back and was brought again is judged by its new way", () 
 
 const SIGNED = { signer: "Ana", unsigned: "", signature: null, shown: "0".repeat(64) };
 
+const chosen = (id: string, operation: string, foreign: boolean, isTold = false) => {
+  const casing = casings.get(id)!;
+  return { casing, label: casing.label, operation, foreign, told: isTold };
+};
+
 it("each casing is told with its own id, then the end that names them all", () => {
   const visit = { delivery: "d", end: "e", store: STORE, yard: "y-tarn-south" };
-  const lines = [
-    { casing: casings.get("ours")!, operation: "o1", foreign: false },
-    { casing: casings.get("theirs")!, operation: "o2", foreign: true },
-  ];
+  const lines = [chosen("ours", "o1", false), chosen("theirs", "o2", true)];
   const [first, second, end] = told(visit, lines, SIGNED);
   expect(first).toEqual({
     id: "o1",
@@ -74,4 +91,48 @@ it("each casing is told with its own id, then the end that names them all", () =
     casings: ["o1", "o2"],
     ...SIGNED,
   });
+});
+
+it("what is told already is not told again, and the end names it", () => {
+  const visit = { delivery: "d", end: "e", store: STORE, yard: "y-tarn-north" };
+  const gone = { ...chosen("ours", "o0", false, true), casing: null };
+  const all = told(visit, [gone, chosen("ours", "o1", false)], SIGNED);
+  expect(all.map(({ id }) => id)).toEqual(["o1", "e"]);
+  expect((all[1]!.telling.payload as FinishDelivery).casings).toEqual(["o0", "o1"]);
+});
+
+const cutOff = (...lines: [string, string, string, Standing?][]): Delivery => ({
+  ...deliveryFromRow("d", { yard: "y-tarn-north", store: STORE }),
+  lines: lines.map(([id, label, casing, standing = "waiting"]) => ({
+    id,
+    label,
+    casing,
+    standing,
+  })),
+});
+
+it("who was cut off in the middle keeps on the list what was told, ticked or not", () => {
+  const sheet = [
+    { casing: "a", operation: "o1" },
+    { casing: "b", operation: "o2" },
+  ];
+  const before = sheet.map((line) => ({ ...line, told: null }));
+  expect(listed(sheet, null)).toEqual(before);
+  const delivery = cutOff(["o1", "K7000Y02", "a"]);
+  expect(listed(sheet, delivery)).toEqual([{ ...before[0], told: "K7000Y02" }, before[1]]);
+  // Unticked: it is on the list all the same; ticked anew: once, under the id that was told.
+  const unticked = listed(sheet.slice(1), delivery);
+  expect(unticked.map(({ operation, told }) => [operation, told])).toEqual([
+    ["o2", null],
+    ["o1", "K7000Y02"],
+  ]);
+  const anew = listed([...sheet.slice(1), { casing: "a", operation: "o3" }], delivery);
+  expect(anew).toEqual(unticked);
+});
+
+it("what the office could not take is off the list, to be ticked anew with a new id", () => {
+  const refused = cutOff(["o1", "K7000Y02", "a", "needs_you"]);
+  expect(listed([{ casing: "a", operation: "o1" }], refused)).toEqual([]);
+  const anew = { casing: "a", operation: "o2" };
+  expect(listed([anew], refused)).toEqual([{ ...anew, told: null }]);
 });

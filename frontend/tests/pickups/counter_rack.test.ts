@@ -20,6 +20,8 @@ it.each([
   ["on a truck", { progress: "shipped", holder: `person:${DALE.id}` }, false],
   ["at the plant", { progress: "finished", holder: `plant:${PLANT}` }, false],
   ["with its owner", { progress: "returned", holder: "customer:c-tarn" }, false],
+  ["on hold", { progress: "finished", on_hold: true }, false],
+  ["in question", { progress: "shipped", contested: true }, false],
   ["withdrawn", { progress: "shipped", withdrawn: true }, false],
 ])("%s: ready is %s", (_, said, ready) => {
   const casing = aCasing(said);

@@ -89,6 +89,16 @@ it("a rejected casing keeps its reason on its way home", async () => {
   phone.close();
 });
 
+it("what a plant gives goes home, whatever way was told", async () => {
+  const r = rig();
+  const phone = await r.phone();
+  row(r, { progress: "received", holder: PLANT });
+  await phone.sync();
+  await phone.tell(inward(PLANT, ME));
+  expect(await all(phone)).toMatchObject([{ holder: ME, progress: "shipped" }]);
+  phone.close();
+});
+
 it("a refused hand-over moves nothing, and its casing needs the driver", async () => {
   const r = rig();
   const phone = await r.phone();

@@ -79,6 +79,8 @@ class Day:
     def write_the_sheet(self) -> str:
         """The dispatcher's load sheet."""
         stops = self.dispatcher.write(self.today, most=MOST_STOPS)
+        if not stops:
+            return "Nothing is loose that could go home: no load sheet today."
         return f"The dispatcher hands a load sheet with {stops} stops to the driver."
 
     def load(self) -> str:
@@ -167,9 +169,9 @@ class Day:
 
     def _stops(self) -> Sequence[dict[str, Any]]:
         self.driver.phone.pull_all()
-        runs = self.driver.phone.seen("run").values()
-        today = [r for r in runs if r["on"] == str(self.today) and r["state"] == "handed"]
-        return today[-1]["stops"] if today else []
+        runs = self.driver.phone.seen("run")  # also sheets that somebody else has written today
+        mine = runs.get(self.dispatcher.sheet, {}) if self.dispatcher.sheet else {}
+        return [stop for stop in mine.get("stops", []) if stop["yard"]]
 
 
 def _labels(hand: Hand, *, holder: str, progress: Sequence[str]) -> list[str]:

@@ -44,6 +44,11 @@ class Dispatcher:
             self.office.post(path, seen=self._seen(), **said)
         if stops:
             self._step("hand")
+        else:
+            path = reverse("throw-away", kwargs={"uid": self.sheet})
+            self.office.get(f"{path}?seen={self._seen()}")
+            self.office.post(f"{path}?seen={self._seen_in_address()}")
+            self.sheet = ""
         return len(stops)
 
     def back(self) -> None:
@@ -54,6 +59,9 @@ class Dispatcher:
 
     def _step(self, name: str, **fields: object) -> None:
         self.office.post(reverse(name, kwargs={"uid": self.sheet}), seen=self._seen(), **fields)
+
+    def _seen_in_address(self) -> str:
+        return self.office.at.partition("seen=")[2]
 
     def _seen(self) -> str:
         found = _SEEN.search(self.office.page)

@@ -24,9 +24,29 @@ def lines() -> list[str]:
         "Sign-ins of the office:",
         *signs,
         "",
+        *_hands(),
         f"Labels that nobody has used yet: {', '.join(spare)}",
         "A key with which a plant's system posts, while this runs:",
         f'  {_MANAGE} plant_key --plant "{plant}" --name gateway',
+    ]
+
+
+def _hands() -> list[str]:
+    """Who may hold a device: no password, they are chosen on it."""
+    dealer = data("dealer")
+    store = dealer["stores"][0]["name"]
+    names = {
+        role: ", ".join(
+            f"{one['first']} {one['last']}"
+            for one in dealer["people"]
+            if one["role"] == role and one["site"] == store
+        )
+        for role in ("driver", "counter")
+    }
+    return [
+        f"On a device of {store}, once the office has shown a code for it (Phones):",
+        f"  drivers {names['driver']}; the counter {names['counter']}",
+        "",
     ]
 
 

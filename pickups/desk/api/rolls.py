@@ -1,5 +1,6 @@
 """The page of the rolls of labels: print one for a store, draw one again."""
 
+import re
 from typing import Any
 from uuid import UUID, uuid4
 
@@ -59,7 +60,7 @@ def print_roll(request: HttpRequest) -> HttpResponse:
     """New labels for a store. The form carries the roll's uid: sent twice it prints once."""
     typed = {name: request.POST.get(name, "") for name in ("store", "count", "stock", "uid")}
     store = next((s for s in queries.stores() if str(s.uid) == typed["store"]), None)
-    count = int(typed["count"]) if typed["count"].isascii() and typed["count"].isdigit() else 0
+    count = int(typed["count"]) if re.fullmatch(r"[0-9]{1,6}", typed["count"]) else 0
     faults: dict[str, str] = {}
     if store is None:
         faults["store"] = _say(request, "roll_no_store", value=shown(typed["store"]))
@@ -74,6 +75,9 @@ def print_roll(request: HttpRequest) -> HttpResponse:
         roll = services.print_for(site=store, count=count, at=clock.now(), uid=_uid(typed["uid"]))
     except services.OtherRoll:
         tell(request, "roll_other", wrong=True)
+        return redirect("rolls")
+    except services.RangeFull:
+        tell(request, "roll_full", wrong=True)
         return redirect("rolls")
     key = "roll_made" if count > 1 else "roll_made_one"
     tell(request, key, n=count, store=store.name)

@@ -142,7 +142,10 @@ def step(request: HttpRequest, uid: UUID, verb: str, act: Act, at: str) -> HttpR
     except OperationalError:
         return busy(request, run, at)
     kept = msgspec.to_builtins(inverse, str_keys=True)
-    steps.remember(request, uid, Step(verb, kept, values, seen, seen + 1))
+    if verb in steps.INVERSES:
+        steps.remember(request, uid, Step(verb, kept, values, seen, seen + 1))
+    else:
+        steps.forget(request, uid)
     about: dict[str, Any] = {"store": run.site.name, "driver": str(run.driver or ""), **values}
     tell(request, f"sheet_did_{verb}", **about)
     return to_sheet(uid, at)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import date, timedelta
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from django import forms
 from django.http import HttpRequest, HttpResponse
@@ -74,6 +74,7 @@ def _page(request: HttpRequest, wrong: str = "", bad: Sequence[str] = ()) -> Htt
         on=on.isoformat() if on else "",
         loose=loose(spoken, store.uid, at=at),
         offered=queries.offered(spoken, store.uid),
+        new_uid=request.POST.get("uid") or str(uuid4()),
         typed={"on": (on or today_of(at)).isoformat(), "start": str(store.uid), **typed},
         wrong=wrong,
         bad=bad,
@@ -113,12 +114,20 @@ def draw_up(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         return _page(request, words.say(language(request), "sheet_wrong_head"), list(form.errors))
     try:
-        run = runs.draw_up(site=store.uid, head=form.head())
+        run = runs.draw_up(site=store.uid, head=form.head(), uid=_uid(request))
     except Refused as refused:
         said = words.say(language(request), f"sheet_wrong_{refused.code}")
         return _page(request, said, ["driver" if refused.code is Refusal.NO_DRIVER else "start"])
     tell(request, "sheet_did_draw_up")
     return to_sheet(run.uid)
+
+
+def _uid(request: HttpRequest) -> UUID:
+    """The id that the form came with: sent twice it draws up one sheet."""
+    try:
+        return UUID(request.POST.get("uid", ""))
+    except ValueError:
+        return uuid4()
 
 
 def to_sheet(uid: UUID, at: str = "") -> HttpResponse:

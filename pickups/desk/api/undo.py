@@ -59,7 +59,6 @@ INVERSES: dict[str, Callable[[UUID, int, Any], None]] = {
     ),
     "put": _inverse(Placed, lambda uid, seen, a: runs.put_back(run=uid, placed=a, seen=seen)),
     "take_off": _inverse(Placed, lambda uid, seen, a: runs.put_back(run=uid, placed=a, seen=seen)),
-    "hand": _inverse(Nothing, lambda uid, seen, _: runs.take_back(run=uid, seen=seen)),
     "take_back": _inverse(Nothing, lambda uid, seen, _: runs.hand(run=uid, seen=seen)),
     "come_back": _inverse(Nothing, lambda uid, seen, _: runs.not_back(run=uid, seen=seen)),
     "not_back": _inverse(Nothing, lambda uid, seen, _: runs.come_back(run=uid, seen=seen)),
@@ -81,6 +80,12 @@ class Step(msgspec.Struct):
 def remember(request: HttpRequest, run: UUID, step: Step) -> None:
     """A step was made; those before it stand below it."""
     _keep(request, run, [*_steps(request, run), step])
+
+
+def forget(request: HttpRequest, run: UUID) -> None:
+    """Nothing before this can be undone: the sheet is with its driver, and to take it back from
+    the road has a button of its own that says so."""
+    _keep(request, run, [])
 
 
 def last(request: HttpRequest, run: UUID, version: int) -> Step | None:

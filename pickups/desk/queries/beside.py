@@ -12,7 +12,7 @@ from uuid import UUID
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
-from pickups.custody.queries import Fact, Pickup
+from pickups.custody.queries import Delivery, Fact, Pickup
 from pickups.desk import words
 from pickups.desk.queries.names import Names
 from pickups.kernel.languages import day_in_words
@@ -37,7 +37,7 @@ class Known:
 
     names: Names
     facts: Mapping[UUID, Fact]
-    pickups: Mapping[UUID, Pickup]
+    visits: Mapping[UUID, Pickup | Delivery]
     orders: Mapping[UUID, WorkOrder]
     held: Mapping[UUID, Operation]
     withdrawals: Mapping[int, Fact]
@@ -46,8 +46,8 @@ class Known:
     scans: dict[str, list[Fact]] = field(default_factory=dict)
 
 
-_LISTS = ("listed", "picked_up", "of_another")
-"""Casings that stand in the facts of a question about a pickup."""
+_LISTS = ("listed", "picked_up", "delivered", "of_another")
+"""Casings that stand in the facts of a question about a visit: the pick_ups or delivers of it."""
 
 
 def read(language: str, rows: Sequence[Question], held: Sequence[Operation]) -> Known:
@@ -57,18 +57,21 @@ def read(language: str, rows: Sequence[Question], held: Sequence[Operation]) -> 
     named = {UUID(str(t)) for t in told if t} | _subjects(rows, "fact") | rivals
     facts = custody.facts(named)
     orders = casings.work_orders(named)
-    pickups = custody.pickups(_subjects(rows, "pickup"))
-    persons = {f.by for f in facts.values() if f.by} | {p.by for p in pickups.values()}
+    visits: dict[UUID, Pickup | Delivery] = {
+        **custody.pickups(_subjects(rows, "pickup")),
+        **custody.deliveries(_subjects(rows, "delivery")),
+    }
+    persons = {f.by for f in facts.values() if f.by} | {v.by for v in visits.values()}
     persons |= {UUID(str(q.facts["by"])) for q in rows if q.facts.get("by")}
     withdrawals = _withdrawals(rows)
     persons |= {f.by for f in withdrawals.values() if f.by}
     persons |= {q.settled_by for q in rows if q.settled_by}
     yards = {UUID(f.told["yard"]) for f in facts.values() if "yard" in f.told}
-    yards |= {p.yard for p in pickups.values()} | {w.yard for w in orders.values()}
+    yards |= {v.yard for v in visits.values()} | {w.yard for w in orders.values()}
     known = Known(
         Names(language, persons=persons, yards=yards),
         facts,
-        pickups,
+        visits,
         orders,
         {o.id: o for o in held},
         withdrawals,
@@ -118,12 +121,12 @@ def _about(about: str, key: str, facts: Mapping[str, Any], known: Known) -> list
         return _fact(UUID(key), known)
     if about == "device":
         return [Line(names.say("device"), names.device(UUID(key)))]
-    if about == "pickup" and UUID(key) in known.pickups:
-        pickup = known.pickups[UUID(key)]
+    if about in ("pickup", "delivery") and UUID(key) in known.visits:
+        visit = known.visits[UUID(key)]
         return [
-            Line(names.say("yard"), names.place(pickup.yard)),
-            Line(names.say("driver"), names.person(pickup.by)),
-            Line(names.say("when"), names.when(pickup.finished_at)),
+            Line(names.say("yard"), names.place(visit.yard)),
+            Line(names.say("driver"), names.person(visit.by)),
+            Line(names.say("when"), names.when(visit.finished_at)),
         ]
     if about == "operation":
         kind = words.entry_kind(names.language, str(facts.get("kind", "")))
@@ -187,8 +190,9 @@ def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
         lines.append(Line(names.say("theirs"), str(theirs)))
     for key in _LISTS:
         if key in facts:
-            found = [known.orders.get(UUID(str(uid))) for uid in facts[key]]
-            labels = [words.grouped(order.label) for order in found if order is not None]
+            uids = [UUID(str(uid)) for uid in facts[key]]
+            found = [known.orders.get(uid) or known.facts.get(uid) for uid in uids]
+            labels = [words.grouped(one.label) for one in found if one is not None]
             lines.append(Line(names.say(f"casings_{key}"), ", ".join(labels) or "0"))
     if "conflict" in facts:
         lines.append(Line(names.say("does_not_fit"), names.say(str(facts["conflict"]))))

@@ -121,7 +121,7 @@ def life(label: str, language: str) -> Life:
     asked = questions.subjects_in_question([f"label:{label}", *(f"fact:{uid}" for uid in facts)])
     read = _Read(label, names, facts, handed.signings(facts.values(), names), asked)
     whole = f"label:{label}" in asked
-    standing = promises.standing([w.uid for w in orders])
+    standing = promises.standing(w.uid for w in orders if w.told.get("promised"))
     seen = {f.uid for h in made for f in h.witnesses}
     events = [(h.order, _hand_over(h, read, silent)) for h in made]
     events += [((f.stamp, f.uid), _event(f, read)) for f in facts.values() if f.uid not in seen]

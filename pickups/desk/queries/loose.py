@@ -13,6 +13,7 @@ from django.conf import settings
 
 from pickups.casings import reasons, strokes
 from pickups.casings.models import WorkOrder
+from pickups.custody import queries as custody
 from pickups.desk import words
 from pickups.desk.queries.names import Names
 from pickups.kernel import clock
@@ -112,8 +113,11 @@ class Lines:
     ) -> None:
         self.names, self.at, self.today = names, at, today_of(at)
         self.promised: Mapping[UUID, date] = {
-            uid: p.on for uid, p in promises.standing(w.uid for w in orders).items()
+            uid: p.on
+            for uid, p in promises.standing(w.uid for w in orders if w.told.get("promised")).items()
         }
+        at_plant = [w.uid for w in orders if w.holder.startswith("plant:")]
+        self._since: Mapping[UUID, datetime] = custody.lies_since(at_plant) if at_plant else {}
         self._rack = f"site:{site}"
         self._trucks: Published = promises.published(site)
 
@@ -181,8 +185,14 @@ class Lines:
         said = where(w.holder, self.names)
         if not w.holder.startswith(("plant:", "road:")):
             return said
-        back: date | None = self._trucks.comes_on(
-            yard=w.yard, back_to="store", after=self.today, at_store=False
+        kind, _, place = w.holder.partition(":")
+        since = self._since.get(w.uid)
+        back: date | None = self._trucks.comes_next(
+            yard=w.yard,
+            back_to="store",
+            today=self.today,
+            since=today_of(since) if since else None,  # on the road: today's truck may be the one
+            plant=UUID(place) if kind == "plant" else None,
         )
         if back is None:
             return said

@@ -76,11 +76,13 @@ class Names:
         return f"{here:%H:%M}" if here.date() == there.date() else self.when(at)
 
     def holder(self, text: str) -> str:
-        """Who has a casing: `person:`, `customer:`, `site:`, `plant:` or `road:` and an id."""
+        """Who has a casing: `person:`, `customer:`, `site:`, `plant:` or `road:` and an id; of what
+        is no id nobody is known."""
         kind, _, key = text.partition(":")
-        if not key:
+        try:
+            uid = UUID(key)
+        except ValueError:
             return self.say("nobody")
-        uid = UUID(key)
         if kind == "person":
             return self.person(uid)
         if kind == "customer":

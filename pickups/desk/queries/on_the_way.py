@@ -91,13 +91,7 @@ class Told:
         fact = holding[-1] if holding else None
         when = self._when(fact) if fact else ""
         if w.progress == "returned":
-            told = fact.told if fact else {}
-            if told.get("store"):
-                return names.say("sheet_at_counter", when=when), True
-            there = not told or told["yard"] == str(stop.yard_id)
-            key = "sheet_delivered" if there else "sheet_elsewhere"
-            at = "" if there else names.place(UUID(told["yard"]))
-            return names.say(key, when=when, where=at), True
+            return self._returned(w, stop), True
         if stop.site_id and w.holder in (f"site:{stop.site_id}", f"plant:{stop.site_id}"):
             return names.say("sheet_dropped", when=when), True
         over = self.run.state == rules.BACK
@@ -105,6 +99,19 @@ class Told:
             return names.say("sheet_on_board", when=when), False
         key = "sheet_kept" if over else "sheet_still"
         return names.say(key, where=where(w.holder, names)), False
+
+    def _returned(self, w: WorkOrder, stop: Stop) -> str:
+        """Where and when it was handed back; a hand-over told beside it says neither."""
+        told = [f for f in self._holdings.get(w.uid, []) if f.kind == "returned"]
+        back = told[-1] if told else None
+        when = self._when(back) if back else ""
+        if back and back.told.get("store"):
+            return self.names.say("sheet_at_counter", when=when)
+        yard = back.told.get("yard") if back else None
+        if yard is None or yard == str(stop.yard_id):
+            return self.names.say("sheet_delivered", when=when, where="")
+        where = self.names.place(UUID(str(yard)))
+        return self.names.say("sheet_elsewhere", when=when, where=where)
 
     def _when(self, fact: Fact) -> str:
         local = clock.local(fact.happened_at, ZoneInfo(settings.DEALER_TIME_ZONE))

@@ -115,6 +115,7 @@ EN: dict[str, str] = {
     "our_time": "Ours when it came",
     "casings_listed": "On the list",
     "casings_picked_up": "Picked up in it",
+    "casings_delivered": "Handed back in it",
     "casings_of_another": "Of another customer",
     "ours": "We counted",
     "theirs": "The customer counted",

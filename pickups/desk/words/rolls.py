@@ -27,6 +27,7 @@ EN: dict[str, str] = {
     "roll_no_stock": "Choose what they are printed on; “{value}” is neither.",
     "roll_made_one": "1 label for {store}. Open its PDF to print it.",
     "roll_made": "{n} labels for {store}. Open their PDF to print them.",
+    "roll_full": "Every range of labels is used up: no more can be printed.",
     "roll_other": "This form was sent before with other values. Look at the roll that it made, "
     "then fill the form in anew.",
     "roll_too_long": "Nothing was drawn: {why}. An administrator sets DEALER_NAME, DEALER_PHONE "
@@ -61,6 +62,7 @@ ES: dict[str, str] = {
     "roll_no_stock": "Elija en qué se imprimen; «{value}» no es ni lo uno ni lo otro.",
     "roll_made_one": "1 etiqueta para {store}. Abra su PDF para imprimirla.",
     "roll_made": "{n} etiquetas para {store}. Abra su PDF para imprimirlas.",
+    "roll_full": "Todas las series de etiquetas están usadas: no se pueden imprimir más.",
     "roll_other": "Este formulario ya se envió con otros valores. Mire el rollo que hizo y "
     "rellénelo de nuevo.",
     "roll_too_long": "No se dibujó nada: {why}. Un administrador fija DEALER_NAME, DEALER_PHONE "

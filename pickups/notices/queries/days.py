@@ -14,6 +14,7 @@ from zoneinfo import ZoneInfo
 from django.conf import settings
 
 from pickups.casings.models import WorkOrder
+from pickups.custody import queries as custody
 from pickups.kernel import clock
 from pickups.notices import rules
 from pickups.promises import queries as promises
@@ -40,30 +41,49 @@ def as_told(told: Mapping[str, Any]) -> Promised | None:
 
 
 def promised(orders: Iterable[WorkOrder]) -> dict[UUID, Promised]:
-    """The promise that counts for each; one that has none is absent."""
-    orders = list(orders)
+    """The promise that counts for each; one that has none, or none any more, is absent."""
     told = {w.uid: p for w in orders if (p := as_told(w.told))}
-    standing = promises.standing([w.uid for w in orders])
+    standing = promises.standing(told)
     return told | {uid: Promised(p.on, p.basis == "by_hand") for uid, p in standing.items()}
 
 
-def coming(orders: Iterable[WorkOrder], *, on: date) -> dict[UUID, date]:
-    """The day after `on` on which each finished one comes, by standard times and regular trucks.
+def coming(
+    orders: Iterable[WorkOrder], *, on: date, promised: Mapping[UUID, Promised]
+) -> dict[UUID, date]:
+    """The day on which each finished one comes, by regular trucks, as seen on a day: a truck of
+    that day takes what lay there before, or what it keeps the promise of.
 
     Absent: one that is fetched where it lies, one on a truck (nobody knows here where that goes)
     and one that no regular truck reaches. The orders are finished, which is not looked at.
     """
     trucks: dict[UUID, Published] = {}
     found = {}
-    for w in orders:
-        at = rules.at_start(w.holder, site=w.site, told=w.told)
-        if at.startswith("store") or not (at or w.holder.startswith("plant:")):
-            continue
+    lying = [(w, at) for w in orders if (at := _lies(w)) is not None]
+    since = custody.lies_since(w.uid for w, _ in lying) if lying else {}
+    for w, at in lying:
         to = rules.back_to(w.told)
         store = rules.fetched_at(w.told, site=w.site) if to == "store" else w.site
         if store not in trucks:
             trucks[store] = promises.published(store)
-        day = trucks[store].comes_on(yard=w.yard, back_to=to, after=on, at_store=bool(at))
+        word = promised.get(w.uid)
+        day = trucks[store].comes_next(
+            yard=w.yard,
+            back_to=to,
+            today=on,
+            since=today(since[w.uid]) if w.uid in since else None,
+            promised=word.on if word else None,
+            at_store=bool(at),
+            plant=None if at else UUID(w.holder.removeprefix("plant:")),
+        )
         if day is not None:
             found[w.uid] = day
     return found
+
+
+def _lies(w: WorkOrder) -> str | None:
+    """Where one lies from which it comes: at_start's word for its last way's start, "" at a plant
+    that is none; None elsewhere, and where it is fetched."""
+    at = rules.at_start(w.holder, site=w.site, told=w.told)
+    if at.startswith("store"):
+        return None
+    return at if at or w.holder.startswith("plant:") else None

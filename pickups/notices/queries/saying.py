@@ -34,7 +34,7 @@ class Beside:
         self.sent = dict(Notice.objects.filter(id__in=told).values_list("id", "sent_at"))
         self.promised: Mapping[UUID, Promised] = days.promised(orders)
         done = [d.order for d in found if rules.sort(d.news) in (rules.FINISHED, rules.READY)]
-        self.comes: Mapping[UUID, date] = days.coming(done, on=on)
+        self.comes: Mapping[UUID, date] = days.coming(done, on=on, promised=self.promised)
 
     def site(self, holder: str) -> Site | None:
         """The store or plant that a holder names."""

@@ -54,8 +54,10 @@ class Beside:
         self._yards = customers.yard_bodies([w.yard for w in orders])
         going = [w for w in orders if group(w) is not Group.BACK]
         done = [w for w in going if group(w) in (Group.READY, Group.FINISHED) and not w.on_hold]
-        self._comes: Mapping[UUID, date] = days.coming(done, on=self._today)
         self._promised = days.promised(orders)
+        self._comes: Mapping[UUID, date] = days.coming(
+            done, on=self._today, promised=self._promised
+        )
 
     def yard(self, w: WorkOrder) -> str:
         """Where it was picked up, and comes back to if nobody fetches it."""

@@ -6,8 +6,9 @@ from uuid import UUID, uuid4
 import pytest
 
 from pickups.casings.models import WorkOrder
-from pickups.custody import visits
+from pickups.custody import queries, visits
 from pickups.custody.models import Delivery, Fact, Pickup, Signature
+from pickups.custody.shown import shown
 from pickups.questions.models import Question
 from pickups.sync.models import Operation
 from tests.pickups.custody.test_hand_over import hand_over
@@ -148,6 +149,37 @@ def test_who_signed_for_a_pickup_stands_apart_from_everything_that_is_kept(
     assert "Amsel" not in str(kept)
     assert "a" * 64 not in str(kept)
     assert not Operation.objects.exclude(raw=None).exists(), "no copy of the name is kept"
+
+
+@pytest.mark.parametrize("late", [False, True])
+def test_what_was_signed_is_the_list_of_the_end_that_was_signed(
+    world: World, phone: Phone, late: bool
+) -> None:
+    label = world.a_label()
+    op = drop_off(phone, world, label, world.store.uid)
+    whole = shown([(label, "")])
+    ends = [
+        end_of(phone, world, op, unsigned="nobody there yet", shown="b" * 64),
+        end_of(phone, world, op, signer="R. Amsel", shown=whole),
+    ]
+    for end in ends[::-1] if late else ends:
+        assert phone.push([end]).status == 200
+    row = Pickup.objects.get()
+    assert (row.shown, Signature.objects.get().shown) == ("b" * 64, whole)
+    assert queries.as_signed(row, [(label, "")])
+    assert not queries.as_signed(row, [(label, "2026-04-28")])
+
+
+def test_of_a_signature_that_was_erased_nothing_is_said_about_its_list(
+    world: World, phone: Phone
+) -> None:
+    op = drop_off(phone, world, world.a_label(), world.store.uid)
+    end_of(phone, world, op, signer="R. Amsel", shown="b" * 64)
+    push(phone)
+    row = Pickup.objects.get()
+    assert not queries.as_signed(row, [(op["payload"]["label"], "")])
+    Signature.objects.all().delete()
+    assert queries.as_signed(row, [(op["payload"]["label"], "")])
 
 
 def test_why_nobody_signed_is_kept_with_the_pickup(world: World, phone: Phone) -> None:

@@ -163,6 +163,24 @@ def test_a_casing_that_the_plant_never_shipped_may_be_delivered_from_a_rack(
     assert not Question.objects.exists()
 
 
+def test_what_a_plant_gives_goes_home_whatever_way_was_told(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    label = world.a_label()
+    op = pick_up(phone, world, label)
+    dock, driver = f"plant:{world.plant.uid}", f"person:{world.driver.uid}"
+    hand_over(phone, label, "in", driver, dock)
+    for outcome in ("received", "finished"):
+        gateway.tell(label, outcome)
+    hand_over(phone, label, "in", dock, driver)
+    assert (order(op).progress, order(op).holder) == ("shipped", driver)
+    hand_over(phone, label, "out", driver, f"site:{world.store.uid}")
+    assert order(op).holder == f"site:{world.store.uid}"
+    kinds = Fact.objects.filter(kind__startswith="handed").order_by("stamp")
+    assert [fact.kind for fact in kinds] == ["handed_in", "handed_out", "handed_out"]
+    assert not Question.objects.exists()
+
+
 # --- The end of a delivery ----------------------------------------------------------------------
 
 

@@ -112,6 +112,27 @@ def test_one_question_a_hand_over_however_often_it_was_scanned(world: World, pho
     assert asked() == [f"fact:{first['id']}"]
 
 
+@pytest.mark.parametrize("settled", [False, True])
+def test_a_telling_that_comes_later_with_an_earlier_time_is_no_second_question(
+    world: World, phone: Phone, enrol: Enrol, settled: bool
+) -> None:
+    label = world.a_label()
+    pick_up(phone, world, label)
+    other, dock = enrol(world.driver), f"plant:{world.plant.uid}"
+    brought = {"label": label, "way": "in", "giver": f"person:{world.driver.uid}", "taker": dock}
+    other.ahead = timedelta(minutes=-10)
+    earlier = other.enter("custody.hand_over", brought)
+    first = bring(phone, world, label)
+    assert ask() == 1
+    if settled:
+        Question.objects.update(settled_at=clock.now(), settled_by=world.dispatcher.uid)
+    push(other)
+    told = Fact.objects.filter(kind="handed_in").order_by("stamp")
+    assert [str(f.uid) for f in told] == [earlier["id"], first["id"]]
+    assert ask() == (0 if settled else 1)
+    assert Question.objects.get().subject == f"fact:{first['id']}"
+
+
 def test_what_a_person_has_settled_is_not_asked_again(world: World, phone: Phone) -> None:
     label = world.a_label()
     pick_up(phone, world, label)
@@ -141,10 +162,13 @@ def test_a_second_way_to_the_plant_is_not_answered_by_the_first(
     world: World, phone: Phone, gateway: Gateway
 ) -> None:
     label = world.a_label()
+    began = clock.now() - timedelta(hours=3)  # so that nearness in time leaves no doubt
+    phone.ahead = timedelta(hours=-3)
     op = pick_up(phone, world, label)
     bring(phone, world, label)
-    for outcome in ("received", "finished", "shipped"):
-        gateway.tell(label, outcome)
+    phone.ahead = timedelta()
+    for minutes, outcome in enumerate(("received", "finished", "shipped"), 1):
+        gateway.tell(label, outcome, happened_at=began + timedelta(minutes=minutes))
     hand_over(phone, label, "out", f"plant:{world.plant.uid}", f"person:{world.driver.uid}")
     again = bring(phone, world, label)
     assert ask() == 1

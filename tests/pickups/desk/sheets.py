@@ -9,6 +9,7 @@ from uuid import UUID, uuid4
 
 from django.test import Client
 
+from pickups.casings.models import WorkOrder
 from pickups.desk.queries.loose import today_of
 from pickups.kernel import clock
 from pickups.promises.models import Promise
@@ -32,8 +33,11 @@ def draw_up(world: World, *, on: date | None = None, **more: Any) -> Run:
 
 
 def promise(work_order: UUID, on: date) -> None:
-    """A day promised for a casing."""
+    """A day promised for a casing, which its work order tells of."""
     at = clock.now()
+    order = WorkOrder.objects.get(uid=work_order)
+    order.told["promised"] = {"on": on.isoformat(), "basis": "by_hand"}
+    order.save()
     Promise.objects.create(
         uid=uuid4(),
         work_order=work_order,

@@ -247,6 +247,8 @@ def test_every_kind_of_question_is_told_in_words(
         Kind.COUNT_DIFFERS: (f"pickup:{pickup}", {"ours": 3, "theirs": 4}),
         Kind.PICKUP_DIFFERS: (f"pickup:{pickup}", {"listed": [fact], "picked_up": []}),
         Kind.PICKUP_OPEN: (f"pickup:{pickup}", {"fact": fact, "ours": 2}),
+        Kind.DELIVERY_DIFFERS: (f"delivery:{pickup}", {"listed": [fact], "delivered": []}),
+        Kind.DELIVERY_OPEN: (f"delivery:{pickup}", {"fact": fact, "ours": 2}),
         Kind.CORRECTION_PARKED: (f"fact:{fact}", {"fact": fact, "corrects": str(uuid4())}),
         Kind.OTHER_STORE: (f"fact:{fact}", {"fact": fact, "site": str(world.store.uid)}),
         Kind.WRONG_OWNER: (
@@ -343,6 +345,63 @@ def test_a_customers_other_count_stands_beside_ours(
     assert "<dt>We counted</dt><dd>1</dd>" in page
     assert "<dt>The customer counted</dt><dd>14</dd>" in page
     assert "North yard of Tarn Valley Haulage" in page
+
+
+@pytest.mark.parametrize(
+    ("language", "nobody"),
+    [("en", "somebody who is not known here"), ("es", "alguien que no se conoce aqu\u00ed")],
+)
+def test_a_delivery_to_an_owner_whom_nobody_knew_then_opens_the_page(
+    signed_in: SignedIn, world: World, language: str, nobody: str
+) -> None:
+    holder = f"customer:{world.other_customer.uid}"
+    ask(Kind.WRONG_OWNER, "label:K72K54X2", holder=holder, owner="None")
+    answer = signed_in(language=language).get("/office/")
+    assert answer.status_code == 200
+    assert f"<dd>{nobody}</dd>" in answer.content.decode()
+
+
+def test_what_came_from_a_yard_nobody_knows_and_went_back_there_opens_the_page(
+    office: Client, world: World, enrol: Enrol
+) -> None:
+    phone, label, yard = enrol(), world.a_label(), str(uuid4())
+    phone.pick_up(label, UUID(yard), uuid4())
+    back = {"delivery": str(uuid4()), "yard": yard, "label": label}
+    phone.enter("custody.deliver", back, version=2)
+    phone.push()
+    assert Fact.objects.filter(kind="returned", holder="").count() == 1
+    assert not Question.objects.filter(kind="wrong_owner").exists()
+    assert Question.objects.filter(kind="yard_unknown", settled_at=None).count() == 1
+    answer = office.get("/office/")
+    assert answer.status_code == 200
+    assert "Picked up at a yard that is not known here" in answer.content.decode()
+
+
+def test_what_was_handed_back_stands_beside_the_list_that_ended_a_delivery(
+    signed_in: SignedIn, world: World, enrol: Enrol
+) -> None:
+    phone, delivery = enrol(), str(uuid4())
+    yard, labels = str(world.yard.uid), [world.a_label(), world.a_label()]
+    for label in labels:
+        phone.pick_up(label, world.yard.uid, uuid4())
+    handed = [
+        phone.enter("custody.deliver", {"delivery": delivery, "yard": yard, "label": label})
+        for label in labels
+    ]
+    end = {"delivery": delivery, "yard": yard, "casings": [handed[0]["id"]]}
+    phone.enter("custody.finish_delivery", end, version=2)
+    phone.push()
+    one, two = (words.grouped(label) for label in labels)
+    for language, listed, back in (
+        ("en", "On the list", "Handed back in it"),
+        ("es", "En la lista", "Devueltas en ella"),
+    ):
+        page = signed_in(language=language).get("/office/").content.decode()
+        (asked,) = [a for a in page.split("<article")[1:] if back in a]
+        assert f"<dt>{listed}</dt><dd>{one}</dd>" in asked
+        assert f"<dt>{back}</dt><dd>{one}, {two}</dd>" in asked
+        assert "North yard of Tarn" in asked or "North yard de Tarn" in asked
+        assert "Dale Orrin" in asked
 
 
 def test_an_entry_of_a_newer_app_is_shown_as_waiting(

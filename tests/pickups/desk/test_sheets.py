@@ -1,12 +1,16 @@
 """The list of the load sheets: which are there, whose, and what is loose beside them."""
 
+import re
+from datetime import timedelta
 from uuid import uuid4
 
 import pytest
 from django.test import Client
 
+from pickups.casings.models import WorkOrder
 from pickups.customers import services as customers
 from pickups.kernel import clock
+from pickups.kernel.languages import day_in_words
 from pickups.people.models import User
 from pickups.runs import services as runs
 from pickups.runs.models import Run
@@ -53,6 +57,17 @@ def test_a_sheet_is_drawn_up_and_stands_under_its_day(office: Client, world: Wor
     page = shown(office)
     assert "truck 4 · Dale Orrin · being written route to yards; 0 stops, 0 to drop" in page
     assert "No sheet for today." in page
+
+
+def test_a_form_that_is_sent_twice_draws_up_one_sheet(office: Client, world: World) -> None:
+    page = office.get("/office/sheets/").content.decode()
+    found = re.search(r'name="uid" value="([0-9a-f-]{36})"', page)
+    assert found is not None
+    answers = [office.post("/office/sheets/new", form(world, uid=found.group(1))) for _ in range(2)]
+    assert Run.objects.count() == 1
+    assert {answer["Location"] for answer in answers} == {f"/office/sheets/{found.group(1)}/"}
+    assert office.post("/office/sheets/new", form(world, uid="none")).status_code == 302
+    assert Run.objects.count() == 2
 
 
 @pytest.mark.parametrize(
@@ -167,6 +182,31 @@ def test_when_the_next_truck_comes_is_said_of_what_is_still_at_the_plant(
     told = {"kind": "transfer", "weekdays": list(range(7)), "plant": world.plant.uid}
     runs.set_regular_run(site=world.store.uid, name="shuttle", at=clock.now(), **told)  # type: ignore[arg-type]
     assert "at Fernhollow plant; next truck to the store" in shown(office)
+
+
+def test_on_a_transfer_day_the_next_truck_of_what_lay_finished_before_is_that_days(
+    office: Client, world: World, yard: Yard, gateway: Gateway
+) -> None:
+    then = clock.now() - timedelta(days=1)
+    gateway.tell(yard.label(yard.picked_up()), "finished", happened_at=then)
+    told = {"kind": "transfer", "weekdays": [today().weekday()], "plant": world.plant.uid}
+    runs.set_regular_run(site=world.store.uid, name="shuttle", at=clock.now(), **told)  # type: ignore[arg-type]
+    said = "at Fernhollow plant; next truck to the store "
+    page = shown(office)
+    assert said + day_in_words("en", today()) in page
+    assert said + day_in_words("en", today(7)) not in page
+    yard.finished()
+    assert said + day_in_words("en", today(7)) in shown(office), "finished today: the next one"
+
+
+def test_a_promise_that_was_taken_back_is_not_shown(office: Client, yard: Yard) -> None:
+    uid = yard.home()
+    promise(uid, today(-1))
+    assert f"promised {day_in_words('en', today(-1))}: late" in shown(office)
+    order = WorkOrder.objects.get(uid=uid)
+    del order.told["promised"]
+    order.save()
+    assert "nothing promised" in shown(office)
 
 
 def test_a_dispatcher_sees_their_own_store_only(

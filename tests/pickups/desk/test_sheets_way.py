@@ -40,7 +40,7 @@ def line(desk: Desk, yard: Yard, uid: UUID) -> str:
 
 
 def carried(desk: Desk) -> list[tuple[str, str]]:
-    return re.findall(r"(\d+) on the truck, about (\d+) kg", desk.page())
+    return re.findall(r"(\d+) of this sheet on the truck, about (\d+) kg", desk.page())
 
 
 def test_between_the_stops_stands_what_the_truck_carries(
@@ -51,7 +51,7 @@ def test_between_the_stops_stands_what_the_truck_carries(
     runs.put(run=desk.run.uid, work_orders=[yard.home(yard=str(south.uid))])
     runs.set_stop(run=desk.run.uid, stop=desk.stops()[0], said=Said(fetch=14))
     page = desk.page()
-    assert "Leaves Bramblewick store with 3 on the truck, about 150 kg" in page
+    assert "Leaves Bramblewick store with 3 of this sheet on the truck, about 150 kg" in page
     assert carried(desk) == [("3", "150"), ("15", "750"), ("14", "700")]
 
 
@@ -147,6 +147,23 @@ def test_while_it_is_out_each_casing_says_what_happened(
     assert "not dropped: with Dale Orrin" in line(desk, yard, aboard)
     assert re.search(r"delivered \d\d:\d\d", line(desk, yard, done))
     assert not Drop.objects.filter(active=True).exists()
+
+
+def test_a_casing_that_its_driver_also_handed_over_to_its_owner_was_delivered(
+    desk: Desk, world: World, yard: Yard
+) -> None:
+    south = customers.open_yard(customer=world.customer, name="South yard")
+    there, elsewhere = yard.home(), yard.home()
+    runs.put(run=desk.run.uid, work_orders=[there, elsewhere])
+    runs.hand(run=desk.run.uid)
+    owner = f"customer:{world.customer.uid}"
+    for uid, at in ((there, world.yard.uid), (elsewhere, south.uid)):
+        yard.load(uid)
+        yard.deliver(uid, at)
+        yard.hand_over(uid, "out", yard.driver, owner)
+    assert re.search(r"delivered \d\d:\d\d", line(desk, yard, there))
+    assert "at another place" not in line(desk, yard, there)
+    assert "at another place: South yard of Tarn Valley" in line(desk, yard, elsewhere)
 
 
 def test_what_the_driver_picked_up_is_counted_at_its_yard(

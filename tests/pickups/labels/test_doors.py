@@ -1,6 +1,7 @@
 """The doors by which a store's device gets labels: its own only, once an id, drawn as they are."""
 
 import json
+from datetime import timedelta
 from typing import Any
 from uuid import uuid4
 
@@ -9,6 +10,7 @@ from pytest_django import Settings
 
 from pickups.kernel import clock
 from pickups.labels import services
+from pickups.labels.api import MOST_A_DAY
 from pickups.labels.models import Label, Roll
 from pickups.labels.rules import RANGES, SERIALS
 from pickups.people.models import Site
@@ -109,11 +111,32 @@ def test_a_store_that_never_printed_begins_the_first_range_that_nobody_has(
 
 
 def test_a_full_range_is_left_for_the_next_one(world: World, phone: Phone) -> None:
-    full = {"site": world.store, "printed_at": clock.now()}
+    long_ago = clock.now() - timedelta(days=9)
+    Roll.objects.update(printed_at=long_ago)
+    full = {"site": world.store, "printed_at": long_ago + timedelta(days=1)}
     Roll.objects.create(range="K7", first=100, last=SERIALS - 3, **full)
     assert {label[:2] for label in a_roll(phone, 2)} == {"K7"}  # the last two of it
     assert {label[:2] for label in a_roll(phone, 2)} == {RANGES[0]}
     assert {label[:2] for label in a_roll(phone, 2)} == {RANGES[0]}
+
+
+def test_a_store_that_had_enough_within_a_day_is_told_so_and_gets_none(
+    world: World, enrol: Enrol, phone: Phone
+) -> None:
+    uid = uuid4()
+    first = a_roll(phone, 5, uid)
+    last = world.store.rolls.latest("pk").last
+    more = {"site": world.store, "printed_at": clock.now()}
+    Roll.objects.create(range="K7", first=last + 1, last=last + MOST_A_DAY - 35, **more)
+    before = rolls_and_labels()
+    reply = post(phone, "rolls", {"id": str(uuid4()), "count": 1})
+    assert (reply.status, problem(reply)["code"]) == (429, "too_many")
+    assert problem(reply)["faults"][0]["field"] == "count"
+    assert a_roll(phone, 5, uid) == first, "what was printed before is answered again"
+    assert rolls_and_labels() == before
+    assert len(a_roll(enrol(world.other_driver), 1)) == 1, "another store is not concerned"
+    Roll.objects.filter(site=world.store).update(printed_at=clock.now() - timedelta(days=2))
+    assert len(a_roll(phone, 1)) == 1
 
 
 def test_where_every_range_is_used_up_nothing_is_printed(world: World) -> None:

@@ -87,14 +87,63 @@ def test_what_comes_later_than_it_was_promised_is_said_to_be_late(
     world: World, phone: Phone, gateway: Gateway, mail: MailServer
 ) -> None:
     trucks(world, EVERY_DAY, EVERY_DAY)
-    late, kept = (wanted(phone, world, **promised(tomorrow(n).isoformat())) for n in (1, 2))
+    late, kept = (wanted(phone, world, **promised(tomorrow(n).isoformat())) for n in (0, 2))
     pushed(phone)
     for op in (late, kept):
         gateway.tell(label_of(op), "finished")
     drain_all()
     said = [text_of(m) for m in mail.mails]
-    assert f"Late: it was promised for {day_in_words('en', tomorrow(1))}." in said[0]
+    assert f"Late: it was promised for {day_in_words('en', tomorrow(0))}." in said[0]
     assert "Late:" not in said[1]
+
+
+@pytest.mark.parametrize("ago", [0, 1])
+def test_on_the_morning_of_the_promised_day_nobody_is_told_that_it_is_late(
+    world: World, phone: Phone, gateway: Gateway, mail: MailServer, ago: int
+) -> None:
+    trucks(world, [tomorrow(-1).weekday()], [tomorrow(0).weekday()])
+    then = clock.from_ms(clock.to_ms(clock.now()) - ago * 86_400_000)
+    op = wanted(phone, world, **promised(tomorrow(0).isoformat()))
+    pushed(phone)
+    gateway.tell(label_of(op), "finished", happened_at=then)
+    _, driver, rack = holders(world)
+    told = {"label": label_of(op), "way": "out", "giver": driver, "taker": rack}
+    phone.enter("custody.hand_over", told, happened_at=clock.rfc3339(then))
+    pushed(phone)
+    drain_all()
+    text = text_of(mail.mails[0])
+    today = day_in_words("en", tomorrow(0))
+    assert f"Ready at Bramblewick store; goes out to North yard on {today}.\n" in text
+    assert f"Promised for {today}." in text
+    assert "Late" not in text
+
+
+def test_on_the_morning_of_a_transfer_day_nobody_is_told_that_it_is_late(
+    world: World, phone: Phone, gateway: Gateway, mail: MailServer
+) -> None:
+    trucks(world, [tomorrow(0).weekday()], [tomorrow(1).weekday()])
+    op = wanted(phone, world, **promised(tomorrow(1).isoformat()))
+    pushed(phone)
+    gateway.tell(label_of(op), "finished")
+    drain_all()
+    text = text_of(mail.mails[0])
+    assert f"Finished; comes to North yard on {day_in_words('en', tomorrow(1))}.\n" in text
+    assert "Late" not in text
+
+
+def test_a_promise_that_was_taken_back_is_not_told(
+    world: World, phone: Phone, gateway: Gateway, mail: MailServer
+) -> None:
+    op = wanted(phone, world, **promised(tomorrow(-1).isoformat()))
+    pushed(phone)
+    drain_all()
+    told = {k: v for k, v in op["payload"].items() if k != "promised"}
+    named = {"fact": op["id"], "label": label_of(op)}
+    phone.enter("custody.pick_up", told | {"corrects": named}, version=2)
+    pushed(phone)
+    gateway.tell(label_of(op), "finished")
+    drain_all()
+    assert "romised" not in text_of(mail.mails[0])
 
 
 def test_where_no_truck_goes_regularly_no_day_is_made_up(
@@ -392,5 +441,5 @@ def test_the_days_of_many_are_read_once_a_store(
     for op in ops:
         gateway.tell(label_of(op), "finished")
     orders = list(casings.work_orders(UUID(op["id"]) for op in ops).values())
-    with django_assert_num_queries(3):  # timetable, standard times, calendars
-        assert len(days.coming(orders, on=tomorrow())) == 6
+    with django_assert_num_queries(4):  # since when, timetable, standard times, calendars
+        assert len(days.coming(orders, on=tomorrow(), promised={})) == 6

@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 from typing import Any
-from uuid import uuid4
+from uuid import UUID, uuid4
 
 import pytest
 from django.test import Client
@@ -10,13 +10,14 @@ from pytest_django import Settings
 from pytest_django.fixtures import DjangoAssertNumQueries
 
 from pickups.customers.models import Contact
+from pickups.journal.services import drain
 from pickups.kernel import clock
 from pickups.kernel.languages import day_in_words
 from pickups.notices.queries import days
 from pickups.portal.queries import mine
 from pickups.promises import services as promises
 from pickups.promises.models import Timetable
-from tests.pickups.portal.conftest import Opened, tell, text
+from tests.pickups.portal.conftest import Opened, in_past, tell, text
 from tests.world import Phone, World
 from tests.world.plant import Gateway
 
@@ -56,11 +57,17 @@ def wanted(phone: Phone, world: World, promised: int | None = None, **more: Any)
     return fact["payload"]["label"], fact["id"]
 
 
-def come_home(phone: Phone, world: World, label: str) -> None:
+def come_home(phone: Phone, world: World, label: str, *, ago: int = 0) -> None:
     driver, rack = f"person:{world.driver.uid}", f"site:{world.store.uid}"
     told = {"label": label, "way": "out", "giver": driver, "taker": rack}
-    phone.enter("custody.hand_over", told)
+    phone.enter("custody.hand_over", told, happened_at=clock.rfc3339(in_past(ago)))
     assert phone.push().status == 200
+
+
+def weekly(world: World, *ways: tuple[UUID, str, int]) -> None:
+    """Each truck once a week, on the weekday of so many days ahead of today."""
+    rows = [(place, way, [ahead(day).weekday()]) for place, way, day in ways]
+    promises.publish_timetable(site=world.store.uid, rows=rows, at=clock.now())
 
 
 def test_the_summary_counts_what_is_ready_and_lists_it_before_what_is_finished(
@@ -106,10 +113,10 @@ def test_a_finished_one_says_when_it_comes_and_that_it_will_be_late(
     opened: Opened, world: World, phone: Phone, gateway: Gateway, language: str
 ) -> None:
     Contact.objects.filter(customer=world.customer).update(language=language)
-    label, order = wanted(phone, world, 1)
+    label, order = wanted(phone, world, 0)
     tell(gateway, label, "finished")
     browser = opened()
-    day, promised = in_words(2, language), in_words(1, language)
+    day, promised = in_words(2, language), in_words(0, language)
     comes = {"en": f"Comes to you on {day}", "es": f"Le llega el {day}"}[language]
     late = {
         "en": f"Will be late: promised for {promised}, standard time",
@@ -134,6 +141,106 @@ def test_one_ready_for_its_yard_says_on_which_day_it_goes_out(
     page = text(ines.get(f"/casings/{order}"))
     assert f"It is ready at Bramblewick store and goes out to North yard on {in_words(1)}." in page
     assert "ate: " not in page
+
+
+@pytest.mark.parametrize("ago", [0, 1, 6])
+def test_on_the_morning_of_the_promised_day_it_goes_out_that_day_and_is_not_late(
+    ines: Client, world: World, phone: Phone, gateway: Gateway, ago: int
+) -> None:
+    weekly(world, (world.plant.uid, "from_plant", -1), (world.yard.uid, "to_yard", 0))
+    label, order = wanted(phone, world, 0)
+    tell(gateway, label, "finished", happened_at=in_past(ago))
+    come_home(phone, world, label, ago=ago)
+    page = text(ines.get(f"/casings/{order}"))
+    assert f"and goes out to North yard on {in_words(0)}." in page
+    assert f"Promised for {in_words(0)}" in page
+    assert "ate: " not in page
+
+
+@pytest.mark.parametrize("ago", [0, 1])
+def test_on_the_morning_of_a_transfer_day_it_comes_by_that_truck_and_is_not_late(
+    ines: Client, world: World, phone: Phone, gateway: Gateway, ago: int
+) -> None:
+    weekly(world, (world.plant.uid, "from_plant", 0), (world.yard.uid, "to_yard", 1))
+    label, order = wanted(phone, world, 1)
+    tell(gateway, label, "finished", happened_at=in_past(ago))
+    page = text(ines.get(f"/casings/{order}"))
+    assert f"It comes to North yard on {in_words(1)}." in page
+    assert "ate: " not in page
+
+
+def test_what_comes_by_the_truck_of_today_goes_to_the_yard_on_a_later_day(
+    ines: Client, world: World, phone: Phone, gateway: Gateway
+) -> None:
+    weekly(world, (world.plant.uid, "from_plant", 0), (world.yard.uid, "to_yard", 0))
+    label, order = wanted(phone, world, 0)
+    tell(gateway, label, "finished", happened_at=in_past(1))
+    page = text(ines.get(f"/casings/{order}"))
+    assert f"It comes to North yard on {in_words(7)}." in page
+    assert f"Will be late: promised for {in_words(0)}" in page
+
+
+@pytest.mark.parametrize(("ago", "goes"), [(0, 7), (1, 0)])
+def test_a_truck_of_today_takes_what_lay_there_before_today(
+    ines: Client, world: World, phone: Phone, gateway: Gateway, ago: int, goes: int
+) -> None:
+    weekly(world, (world.yard.uid, "to_yard", 0))
+    label, order = wanted(phone, world)
+    tell(gateway, label, "finished", happened_at=in_past(ago))
+    come_home(phone, world, label, ago=ago)
+    assert f"Goes out to you on {in_words(goes)}" in text(ines.get("/casings/"))
+    named = {"fact": order, "label": label}
+    told = {"pickup": str(uuid4()), "yard": str(world.yard.uid), "label": label, "unit": "T-9"}
+    phone.enter("custody.pick_up", told | {"corrects": named}, version=2)
+    assert phone.push().status == 200
+    assert f"Goes out to you on {in_words(goes)}" in text(ines.get("/casings/")), "told again only"
+
+
+def test_what_was_promised_for_yesterday_is_late_though_a_truck_goes_today(
+    ines: Client, world: World, phone: Phone, gateway: Gateway
+) -> None:
+    weekly(world, (world.yard.uid, "to_yard", 0))
+    label, order = wanted(phone, world, -1)
+    tell(gateway, label, "finished", happened_at=in_past(2))
+    come_home(phone, world, label, ago=2)
+    page = text(ines.get(f"/casings/{order}"))
+    assert f"goes out to North yard on {in_words(0)}." in page
+    assert f"Late: was promised for {in_words(-1)}" in page
+
+
+def test_the_trucks_of_the_plant_where_it_lies_count_and_no_others(
+    ines: Client, world: World, phone: Phone, gateway: Gateway
+) -> None:
+    later, cut_off = uuid4(), uuid4()
+    weekly(
+        world,
+        (world.plant.uid, "from_plant", 2),
+        (later, "from_plant", 5),
+        (cut_off, "to_plant", 0),
+        (world.yard.uid, "to_yard", 3),
+    )
+    label, order = wanted(phone, world, 3)
+    tell(gateway, label, "finished")
+    page = text(ines.get(f"/casings/{order}"))
+    assert f"It comes to North yard on {in_words(3)}." in page
+    assert "ate: " not in page
+
+
+def test_a_promise_that_was_taken_back_is_told_no_longer(
+    ines: Client, world: World, phone: Phone
+) -> None:
+    label, order = wanted(phone, world, -1)
+    while drain():
+        pass
+    assert "was promised for" in text(ines.get(f"/casings/{order}"))
+    told = {"pickup": str(uuid4()), "yard": str(world.yard.uid), "label": label}
+    told_again = told | {"corrects": {"fact": order, "label": label}}
+    phone.enter("custody.pick_up", told_again, version=2)
+    assert phone.push().status == 200
+    while drain():
+        pass
+    for address in (f"/casings/{order}", "/casings/"):
+        assert "romised" not in text(ines.get(address))
 
 
 @pytest.mark.usefixtures("trucks")
@@ -231,7 +338,8 @@ def test_a_long_list_asks_no_more_often_than_a_short_one(
             come_home(phone, world, label)
 
     more(1)
-    asked = 10  # orders twice, sites, yards, timetable, times, calendars, promises, last told
+    # Orders twice, sites, yards, timetable, times, calendars, promises, last told, since when.
+    asked = 11
     with django_assert_max_num_queries(asked):
         mine.mine(world.customer.uid, "en")
     more(4)

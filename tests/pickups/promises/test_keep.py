@@ -312,3 +312,59 @@ def test_a_whole_days_batch_is_kept(world: World, phone: Phone) -> None:
     sent(phone)
     assert Promise.objects.count() == 25
     assert all(asked(op) for op in ops)
+
+
+# --- Taken back -------------------------------------------------------------------------------
+
+
+def test_a_promise_that_is_taken_back_is_kept_and_asked_about_no_longer(
+    world: World, phone: Phone
+) -> None:
+    publish(world)
+    op = taken(phone, world, YARD_DAY - DAY, on=MONDAY, work="retread")
+    sent(phone)
+    assert asked(op) is not None
+    told_again(phone, op, promised=None)
+    sent(phone)
+    assert asked(op) is None
+    assert promise(op).on == YARD_DAY - DAY
+    again = told_again(phone, op, promised=YARD_DAY - DAY)
+    sent(phone)
+    assert (asked(op), asked(again) is not None) == (None, True), "promised anew, asked anew"
+
+
+def test_a_promise_is_taken_back_by_a_phone_whose_clock_is_behind(
+    world: World, phone: Phone
+) -> None:
+    publish(world)
+    op = taken(phone, world, YARD_DAY - DAY, on=MONDAY, work="retread")
+    sent(phone)
+    told_again(phone, op, promised=None, stamp=op["stamp"] - 1000)
+    sent(phone)
+    assert asked(op) is None
+
+
+def test_an_app_that_knows_of_no_promises_takes_none_back(world: World, phone: Phone) -> None:
+    publish(world)
+    op = taken(phone, world, YARD_DAY - DAY, on=MONDAY, work="retread")
+    sent(phone)
+    named = {"fact": op["id"], "label": op["payload"]["label"]}
+    told = {name: op["payload"][name] for name in ("pickup", "yard", "label")}
+    phone.enter("custody.pick_up", told | {"corrects": named})
+    sent(phone)
+    assert asked(op) is not None
+
+
+@pytest.mark.parametrize("between", [None, YARD_DAY - 2 * DAY])
+@pytest.mark.parametrize("order", list(permutations(range(3))))
+def test_promised_again_after_another_word_is_asked_about_in_whatever_order_it_is_told(
+    world: World, phone: Phone, order: tuple[int, ...], between: date | None
+) -> None:
+    publish(world)
+    first = taken(phone, world, YARD_DAY - DAY, on=MONDAY, work="retread")
+    second = told_again(phone, first, promised=between)
+    third = told_again(phone, first, promised=YARD_DAY - DAY)
+    ops = [first, second, third]
+    for place in order:
+        sent(phone, ops[place])
+    assert [asked(op) is not None for op in ops] == [False, False, True]

@@ -265,6 +265,14 @@ def test_what_is_at_the_store_and_fetched_there_has_come() -> None:
     assert rules.comes_on(START, plants=[], to_yard=[], at_store=True) is None
 
 
+def test_a_truck_of_today_counts_for_what_lay_there_before_today() -> None:
+    for since, goes in ((None, 0), (-9, 0), (-1, 0), (0, 7), (3, 7)):
+        lay = None if since is None else START + since * DAY
+        after = rules.counts_after(START, since=lay)
+        comes = rules.comes_on(after, plants=[], to_yard=[START.weekday()], at_store=True)
+        assert comes == START + goes * DAY, since
+
+
 told = st.tuples(st.dates(START, START + DAY), st.sampled_from(["yard", "store"]), st.booleans())
 
 

@@ -1,6 +1,7 @@
 /**
- * One casing after the other, without a mouse: label, TIN, size, treads, what is wanted. Enter
- * anywhere saves and begins the next; a scanned label counts wherever the cursor stands.
+ * One casing after the other, without a mouse: label, TIN, size, treads, what is wanted. Enter leads
+ * on to the treads and from there on saves and begins the next; a scanned label counts wherever
+ * the cursor stands.
  */
 import { useState } from "preact/hooks";
 import { fault as faultOf, LENGTH, shown, tidy } from "../../domain/labels";
@@ -78,6 +79,13 @@ export function Entry(props: {
     setFaults({ ...faults, label: null });
     fill({ label: shown(code) });
     focus("tin");
+  }
+
+  /** Half a casing is not saved by the Enter after its first field. */
+  function leadOn(event: KeyboardEvent, next: string) {
+    if (event.key !== "Enter" || fields.treads.trim() !== "") return;
+    event.preventDefault();
+    focus(next);
   }
 
   function put(some: Partial<EntryFields>, field: string) {
@@ -185,6 +193,7 @@ export function Entry(props: {
             maxLength: 24,
             autocapitalize: "characters",
             spellcheck: false,
+            onKeyDown: (event) => leadOn(event, "size"),
           }}
         />
         <Field
@@ -197,6 +206,7 @@ export function Entry(props: {
             ...testid("size"),
             maxLength: 24,
             spellcheck: false,
+            onKeyDown: (event) => leadOn(event, "treads"),
             onFocus: (event) => (event.target as HTMLInputElement).select(),
           }}
         />

@@ -1,8 +1,9 @@
 /**
  * Finished work to its owner: scanned or ticked, rejected ones with their caution, signed for. A
- * casing of somebody else's is asked about before it can come onto the list.
+ * casing of somebody else's, or one that is on hold, is asked about before it comes onto the list.
  */
 import { useState } from "preact/hooks";
+import { type Doubt, isGrave } from "../../domain/asked";
 import { shown } from "../../domain/labels";
 import type { Casing } from "../../domain/rows";
 import { isRejected } from "../../domain/truck";
@@ -20,12 +21,12 @@ import {
 import { testid } from "../testids";
 import { words } from "../words";
 import { useSheet } from "../yard/draft";
-import { yardName } from "../yard/visits";
+import { deliveryOf, yardName } from "../yard/visits";
 import { Back } from "./Back";
 import type { Customer } from "./find";
-import { judge, type Line, told } from "./handOver";
+import { type Chosen, doubtsAbout, judge, type Line, listed, told } from "./handOver";
 import { nameToEnd } from "./keys";
-import { ownerOf, waitingFor } from "./rack";
+import { isBack, isReady, ownerOf, waitingFor } from "./rack";
 import { ReadyLine } from "./ReadyLine";
 import { ScanField } from "./ScanField";
 import { reasonInWords } from "../said";
@@ -36,6 +37,11 @@ import { counterWords } from "./words";
 interface HandOverFields extends SigningFields {
   delivery: string;
   lines: Line[];
+}
+
+/** A question, and the casing that it is about. */
+interface Asking extends Question {
+  casing: string;
 }
 
 const BLANK: HandOverFields = { delivery: "", lines: [], ...BLANK_SIGNING };
@@ -61,63 +67,75 @@ function HandOver({ customer }: { customer: Customer }) {
   const store = storeOf(now);
   const sheet = useSheet(`hand-over:${customer.id}`, BLANK);
   const [said, setSaid] = useState<Said | null>(null);
-  const [question, setQuestion] = useState<Question | null>(null);
+  const [question, setQuestion] = useState<Asking | null>(null);
   const [fault, setFault] = useState<SigningFault | null>(null);
   const [drawing, setDrawing] = useState(false);
   const [busy, setBusy] = useState(false);
   const [failed, setFailed] = useState(false);
   const [done, setDone] = useState<number | null>(null);
 
-  const { lines } = sheet.fields;
+  const lines = listed(sheet.fields.lines, deliveryOf(now, sheet.fields.delivery));
+  const here = { yards: now.yards, store, customer: customer.id };
+  const isForeign = (casing: Casing) => ownerOf(casing, now.yards).id !== customer.id;
   const waiting = waitingFor(now.casings.values(), store, now.yards);
   const ready = waiting.find((owned) => owned.id === customer.id)?.casings ?? [];
-  const chosen = lines.flatMap(({ casing: casingId, operation }) => {
-    const casing = now.casings.get(casingId);
-    if (casing === undefined) return [];
-    return [{ casing, operation, foreign: ownerOf(casing, now.yards).id !== customer.id }];
+  // On the rack too, and not to leave it before somebody has looked again.
+  const held = [...now.casings.values()].filter(
+    (casing) => isBack(casing, store) && !isReady(casing, store) && !isForeign(casing),
+  );
+  const chosen = lines.flatMap((line): Chosen[] => {
+    const casing = now.casings.get(line.casing) ?? null;
+    const label = casing?.label ?? line.told;
+    if (label === null) return [];
+    const foreign = casing !== null && isForeign(casing);
+    return [{ label, casing, operation: line.operation, foreign, told: line.told !== null }];
   });
   const others = chosen
-    .map(({ casing }) => casing)
-    .filter(({ id }) => ready.every((one) => one.id !== id));
-  const shownCasings = [...ready, ...others];
-  const signed = chosen.map(({ casing, foreign }) => ({
-    label: casing.label,
+    .flatMap(({ casing }) => casing ?? [])
+    .filter(({ id }) => [...ready, ...held].every((one) => one.id !== id));
+  const shownCasings = [...ready, ...held, ...others];
+  const ids = new Set([...ready.map(({ id }) => id), ...lines.map((line) => line.casing)]);
+  const signed = chosen.map(({ label, casing, foreign }) => ({
+    label,
     on: "",
     said: [
-      isRejected(casing) ? `${w.rejected_caution} – ${reasonInWords(casing.reason)}` : "",
-      foreign ? w.foreign_line(ownerOf(casing, now.yards).name) : "",
+      casing !== null && isRejected(casing)
+        ? `${w.rejected_caution} – ${reasonInWords(casing.reason)}`
+        : "",
+      casing !== null && foreign ? w.foreign_line(ownerOf(casing, now.yards).name) : "",
     ]
       .filter(Boolean)
       .join(". "),
   }));
 
-  function add(casings: Casing[]) {
+  function add(casings: Casing[], asked = false) {
+    const added = new Set(casings.map(({ id }) => id));
+    const there = lines.map(({ told: _, ...line }): Line => {
+      return asked && added.has(line.casing) ? { ...line, asked } : line;
+    });
     const fresh = casings
-      .filter(({ id }) => lines.every((line) => line.casing !== id))
-      .map(({ id }) => ({ casing: id, operation: phone.deps.ids.next() }));
+      .filter(({ id }) => there.every((line) => line.casing !== id))
+      .map(({ id }) => ({ casing: id, operation: phone.deps.ids.next(), asked }));
     const delivery = sheet.fields.delivery || phone.deps.ids.next();
-    sheet.fill({ delivery, lines: [...lines, ...fresh] });
+    sheet.fill({ delivery, lines: [...there, ...fresh] });
   }
 
-  const takeOff = (id: string) => sheet.fill({ lines: lines.filter((line) => line.casing !== id) });
+  /** What is told stays on the list: it is to be signed for. */
+  const takeOff = (id: string) =>
+    sheet.fill({ lines: sheet.fields.lines.filter((line) => line.casing !== id) });
+
+  function tick(casing: Casing) {
+    const doubts = doubtsAbout(casing, here);
+    if (doubts.length === 0) return add([casing]);
+    setQuestion(askedAbout(casing, doubts));
+  }
 
   function scan(label: string) {
     if (question !== null) return;
-    const judged = judge(label, {
-      casings: now.casings,
-      yards: now.yards,
-      store,
-      customer: customer.id,
-      lines,
-    });
+    const judged = judge(label, { ...here, casings: now.casings, lines });
     const name = shown(label);
     if (judged.what === "unknown") return setSaid(fail(w.hand_over_unknown(name)));
     const { casing } = judged;
-    const taken = (): Said => ({
-      tone: "good",
-      text: w.hand_over_ticked(name),
-      caution: isRejected(casing) ? w.rejected_caution : null,
-    });
     switch (judged.what) {
       case "again":
         return setSaid({ tone: "again", text: w.hand_over_twice(name) });
@@ -125,26 +143,49 @@ function HandOver({ customer }: { customer: Customer }) {
         return setSaid(fail(w.hand_over_back(name)));
       case "take":
         add([casing]);
-        return setSaid(taken());
-      default:
-        return setQuestion(asked(casing, name, judged.what === "foreign", taken));
+        return setSaid(taken(casing));
+      case "ask":
+        return setQuestion(askedAbout(casing, judged.doubts));
     }
   }
 
-  function asked(casing: Casing, name: string, foreign: boolean, taken: () => Said): Question {
-    const owner = yardName(now, casing.yard);
+  const taken = (casing: Casing): Said => ({
+    tone: "good",
+    text: w.hand_over_ticked(shown(casing.label)),
+    caution: isRejected(casing) ? w.rejected_caution : null,
+  });
+
+  function why(doubt: Doubt, casing: Casing): string[] {
+    const name = shown(casing.label);
+    switch (doubt) {
+      case "other_customer": {
+        const owner = yardName(now, casing.yard);
+        return [w.hand_over_foreign(name, owner, customer.name), w.hand_over_question];
+      }
+      case "on_hold":
+        return [all.road_doubt_on_hold];
+      case "in_question":
+        return [all.road_doubt_in_question];
+      default:
+        return [w.hand_over_not_ready(name, whereIs(now, casing))];
+    }
+  }
+
+  function askedAbout(casing: Casing, doubts: Doubt[]): Asking {
+    const name = shown(casing.label);
+    const grave = isGrave(doubts);
+    const stop = doubts.includes("other_customer") ? w.hand_over_stop : all.road_stop(name);
     return {
-      title: foreign ? w.hand_over_stop : w.look_again(name),
-      lines: foreign
-        ? [w.hand_over_foreign(name, owner, customer.name), w.hand_over_question]
-        : [w.hand_over_not_ready(name, whereIs(now, casing))],
-      grave: foreign,
+      casing: casing.id,
+      title: grave ? stop : w.look_again(name),
+      lines: doubts.flatMap((doubt) => why(doubt, casing)),
+      grave,
       no: w.hand_over_aside,
       yes: w.hand_over_all_the_same,
       left: { tone: "again", text: `${name}: ${w.hand_over_aside}` },
       async onYes() {
-        add([casing]);
-        return taken();
+        add([casing], true);
+        return taken(casing);
       },
     };
   }
@@ -152,6 +193,7 @@ function HandOver({ customer }: { customer: Customer }) {
   async function answer(yes: boolean) {
     const open = question;
     setQuestion(null);
+    if (open !== null && !yes) takeOff(open.casing);
     if (open !== null) setSaid(yes ? await open.onYes() : open.left);
     document.getElementById("label")?.focus();
   }
@@ -165,11 +207,18 @@ function HandOver({ customer }: { customer: Customer }) {
       return;
     }
     if (busy || drawing || question !== null || now.shut !== null) return;
+    // The plant or the office may have spoken since it came onto the list.
+    for (const line of lines) {
+      const casing = now.casings.get(line.casing);
+      if (casing === undefined || line.told !== null || line.asked === true) continue;
+      const doubts = doubtsAbout(casing, here);
+      if (doubts.length > 0) return setQuestion(askedAbout(casing, doubts));
+    }
     setBusy(true);
     setFailed(false);
     try {
       const { told: signing, photos } = await signedFor(sheet, signed, phone.camera);
-      const own = chosen.find(({ foreign }) => !foreign)?.casing.yard;
+      const own = chosen.find(({ casing, foreign }) => casing !== null && !foreign)?.casing?.yard;
       const visit = {
         delivery: sheet.fields.delivery,
         end: sheet.id,
@@ -215,7 +264,7 @@ function HandOver({ customer }: { customer: Customer }) {
         <Back to={["customer", customer.id]} />
         <h1 tabIndex={-1}>{w.hand_over_title(customer.name)}</h1>
         <p class="count big" {...testid("hand-over-count")}>
-          <b>{w.hand_over_count(chosen.length, shownCasings.length)}</b>
+          <b>{w.hand_over_count(chosen.length, ids.size)}</b>
         </p>
       </header>
       <section class="stack handover-scan">
@@ -227,7 +276,7 @@ function HandOver({ customer }: { customer: Customer }) {
         )}
         <ScanField onLabel={scan} />
         {shownCasings.length === 0 && <p class="notice">{w.hand_over_none}</p>}
-        {ready.length > 1 && chosen.length < ready.length && (
+        {ready.length > 1 && ready.some(({ id }) => lines.every((one) => one.casing !== id)) && (
           <button
             type="button"
             class="button"
@@ -243,8 +292,9 @@ function HandOver({ customer }: { customer: Customer }) {
               key={casing.id}
               casing={casing}
               ticked={lines.some((line) => line.casing === casing.id)}
-              foreign={ownerOf(casing, now.yards).id !== customer.id}
-              onTick={(on) => (on ? add([casing]) : takeOff(casing.id))}
+              told={lines.some((line) => line.casing === casing.id && line.told !== null)}
+              foreign={isForeign(casing)}
+              onTick={(on) => (on ? tick(casing) : takeOff(casing.id))}
             />
           ))}
         </ul>

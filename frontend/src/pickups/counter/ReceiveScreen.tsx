@@ -3,8 +3,8 @@ import { useState } from "preact/hooks";
 import { shown } from "../../domain/labels";
 import { handOver } from "../../domain/operation";
 import type { Casing } from "../../domain/rows";
-import { driver, isRejected, type Way, wayOf } from "../../domain/truck";
-import { wearing } from "../../domain/view";
+import { driver, isRejected, lastMoveOf, type Way, wayFrom } from "../../domain/truck";
+import { type Move, wearing } from "../../domain/view";
 import { usePhone } from "../context";
 import { type Question, QuestionBox, type Said, SaidLine } from "../road/Verdict";
 import { testid } from "../testids";
@@ -18,9 +18,9 @@ import { whereIs } from "./story";
 import { storeOf } from "./visits";
 import { counterWords } from "./words";
 
-/** What comes from a plant is on its way home, whatever the plant has told of it so far. */
-const wayHere = (casing: Casing): Way =>
-  /^(plant|road):/.test(casing.holder) ? "out" : wayOf(casing);
+/** Whoever brings it, its way is that from where the record has it. */
+const wayHere = (casing: Casing, moves: Move[]): Way =>
+  wayFrom(casing.holder, casing, lastMoveOf(moves, casing.label));
 
 /** Who had it by the record; a truck that nobody named came from its plant. */
 const holderOf = ({ holder }: Casing): string => holder.replace(/^road:/, "plant:");
@@ -41,7 +41,8 @@ export function ReceiveScreen() {
   const nameOf = (id: string) => now.people.find((one) => one.id === id)?.name ?? "?";
 
   async function take(casing: Casing, giver: string): Promise<Said> {
-    const telling = handOver({ label: casing.label, way: wayHere(casing), giver, taker: place });
+    const way = wayHere(casing, phone.now.value.moves);
+    const telling = handOver({ label: casing.label, way, giver, taker: place });
     await phone.enter({ id: phone.deps.ids.next(), telling });
     return {
       tone: "good",
@@ -140,7 +141,7 @@ export function ReceiveScreen() {
                     <span class="fault">{w.rejected_why(reasonInWords(casing.reason))}</span>
                   ) : (
                     <span class="soft">
-                      {wayHere(casing) === "out" ? w.finished : w.goes_to_plant}
+                      {wayHere(casing, now.moves) === "out" ? w.finished : w.goes_to_plant}
                     </span>
                   )}
                 </span>

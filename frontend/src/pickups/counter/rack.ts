@@ -13,9 +13,13 @@ export interface Owned {
 const here = (casing: Casing, store: string): boolean =>
   casing.pickup !== "" && casing.holder === `site:${store}` && casing.progress !== "returned";
 
-/** Ready for its owner: back from the plant, or rejected, and on this rack. */
-export const isReady = (casing: Casing, store: string): boolean =>
+/** Back from the plant, or rejected, and on this rack. */
+export const isBack = (casing: Casing, store: string): boolean =>
   here(casing, store) && wayOf(casing) === "out";
+
+/** Ready for its owner: back, and nobody has to look at it again first. */
+export const isReady = (casing: Casing, store: string): boolean =>
+  isBack(casing, store) && !casing.on_hold && casing.standing !== "in_question";
 
 /** On this rack on its way in. */
 export const goesToPlant = (casing: Casing, store: string): boolean =>

@@ -78,7 +78,12 @@ export function promiseSaid(casing: Casing, clockMs: number): { text: string; pa
 }
 
 /** Its promise and where it is, short: for a line of a list. */
-export const inShort = (now: Snapshot, casing: Casing): string =>
-  casing.promised === null
-    ? whereIs(now, casing)
-    : `${whereIs(now, casing)} ${counterWords.value.promised_sentence(dayInWords(casing.promised.on))}`;
+export function inShort(now: Snapshot, casing: Casing): string {
+  const w = counterWords.value;
+  const said = [whereIs(now, casing)];
+  if (isRejected(casing)) {
+    if (casing.reason !== "") said.push(`${w.rejected_why(reasonInWords(casing.reason))}.`);
+  } else if (casing.promised !== null)
+    said.push(w.promised_sentence(dayInWords(casing.promised.on)));
+  return said.join(" ");
+}

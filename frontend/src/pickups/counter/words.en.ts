@@ -145,6 +145,7 @@ export const en = {
   hand_over_all: "Tick all that are ready",
   hand_over_count: (n: number, all: number) => `${n} of ${all} to be handed over`,
   hand_over_ticked: (label: string) => `${label} is on the list`,
+  hand_over_told: "handed over, to be signed for",
   hand_over_twice: (label: string) => `${label} is on the list already`,
   hand_over_unknown: (label: string) =>
     `${label} is not known here. Put it aside and ask the office.`,

@@ -145,6 +145,7 @@ export const es: CounterWords = {
   hand_over_all: "Marcar todas las que están listas",
   hand_over_count: (n, all) => `${n} de ${all} para devolver`,
   hand_over_ticked: (label) => `${label} está en la lista`,
+  hand_over_told: "devuelta, falta firmar",
   hand_over_twice: (label) => `${label} ya está en la lista`,
   hand_over_unknown: (label) =>
     `${label} no se conoce aquí. Póngala aparte y pregunte a la oficina.`,

@@ -5,11 +5,11 @@
  */
 import { useState } from "preact/hooks";
 import type { Snapshot } from "../../bridge/snapshot";
-import { atLoading, wayUnknown } from "../../domain/asked";
+import { atLoading } from "../../domain/asked";
 import { shown } from "../../domain/labels";
 import type { Casing, Run } from "../../domain/rows";
 import { type Loading, loadingAt, standingAt } from "../../domain/run";
-import { holderAt, wayOf } from "../../domain/truck";
+import { holderAt, lastMoveOf, wayFrom } from "../../domain/truck";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
 import { go } from "../route";
@@ -103,7 +103,10 @@ function Load({ sheet }: { sheet: Sheet }) {
 
   async function tell(label: string, casing: Casing | null, giver: string): Promise<Said> {
     setLeaving(false);
-    const way = casing ? wayOf(casing) : wayUnknown(place, "load", run?.kind === "transfer");
+    const { moves } = phone.now.value;
+    // Of a casing that is not known here: a transfer takes it to a plant, a route to its owner.
+    const guess = run?.kind === "transfer" ? "in" : "out";
+    const way = wayFrom(giver, casing, lastMoveOf(moves, label), guess);
     await tellHandOver(phone, { label, way, giver, taker: me(phone.now.value) });
     const stop = wanted.find((one) => one.id === casing?.id)?.stop;
     return {

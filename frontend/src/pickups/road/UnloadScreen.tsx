@@ -3,10 +3,10 @@
  * then short and over are named against what this phone had on the truck.
  */
 import { useState } from "preact/hooks";
-import { atUnloading, wayUnknown } from "../../domain/asked";
+import { atUnloading } from "../../domain/asked";
 import { shown } from "../../domain/labels";
 import type { Casing } from "../../domain/rows";
-import { holderAt, isPlant, wayOf } from "../../domain/truck";
+import { holderAt, isPlant, lastMoveOf, wayFrom } from "../../domain/truck";
 import { BLANK_UNLOADING, furtherAt, handedIn, type Unloading } from "../../domain/unloading";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
@@ -68,8 +68,9 @@ function Handing({ sheet }: { sheet: Sheet<Unloading> }) {
   }
 
   async function tell(label: string, casing: Casing | null): Promise<Said> {
-    const way = casing ? wayOf(casing) : wayUnknown(place, "unload", false);
-    await tellHandOver(phone, { label, way, giver: me(phone.now.value), taker: place });
+    const giver = me(phone.now.value);
+    const way = wayFrom(giver, casing, lastMoveOf(phone.now.value.moves, label));
+    await tellHandOver(phone, { label, way, giver, taker: place });
     const text = casing ? w.road_in(shown(label)) : w.road_in_unknown(shown(label));
     return { tone: "good", text, caution: cautionOf(casing) };
   }

@@ -6,6 +6,7 @@ key are taken from the database, as a command prints them.
 
 import re
 import time
+from itertools import islice
 from typing import Any
 from uuid import UUID
 
@@ -27,6 +28,8 @@ from pickups.kernel import clock
 from pickups.people import services as people
 from pickups.people.models import Site, User
 
+KEPT_FOR_PEOPLE = 40
+"""Unused labels that the day leaves to whoever tries the product meanwhile."""
 CODE = re.compile(r'data-testid="code">([^<]+)<')
 
 
@@ -46,6 +49,7 @@ class Command(BaseCommand):
         if not self._demo_is_there():
             raise CommandError("The demo's day needs the demo: start `make run` first.")
         url = f"http://localhost:{settings.PORT}"
+        self.key = ""
         try:
             day = self._people(url)
             scenes = day.scenes()
@@ -58,6 +62,8 @@ class Command(BaseCommand):
             raise CommandError(str(e)) from None
         except OSError as e:
             raise CommandError(f"Nothing answers at {url} ({e}): start `make run` first.") from None
+        finally:
+            people.revoke_key(prefix=self.key)  # the next day has a key of its own
         self.stdout.write(f"Look at {url}/office/sheets/ and at the mails: {url}/mail/")
 
     def _demo_is_there(self) -> bool:
@@ -76,7 +82,8 @@ class Command(BaseCommand):
         shuttle = told["shuttles"][store.name]
         driver = self._named(store, User.Role.DRIVER, but_for=shuttle)
         counter = self._named(store, User.Role.COUNTER)
-        _, key = people.issue_key(plant=plant, name="the day of the demo")
+        made, key = people.issue_key(plant=plant, name="the day of the demo")
+        self.key = made.prefix
         return Day(
             today=today_of(clock.now()),
             dispatcher=Dispatcher(office, str(store.uid), str(driver.uid), "Truck 4"),
@@ -85,7 +92,7 @@ class Command(BaseCommand):
             counter=self._hand(office, url, store, counter),
             dock=Dock(Http(url), key),
             plant=f"plant:{plant.uid}",
-            labels=spare_labels(),
+            labels=islice(spare_labels(), KEPT_FOR_PEOPLE, None),
             signers=self._signers(store, told),
         )
 

@@ -67,7 +67,12 @@
   const step = (by) => {
     const focus = document.activeElement;
     const lines = [ticks(), offs()].find((list) => list.includes(focus));
-    if (!lines) return false; // the arrows scroll, as everywhere
+    if (!lines) {
+      // From nowhere in particular the arrow down takes the first line; else they scroll.
+      if (by < 0 || document.activeElement?.closest("form:not(#put), a, summary")) return false;
+      part("loose");
+      return true;
+    }
     const next = lines[Math.max(0, Math.min(lines.length - 1, lines.indexOf(focus) + by))];
     next.focus();
     next.scrollIntoView({ block: "nearest" });
