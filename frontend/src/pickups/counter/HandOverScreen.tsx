@@ -110,19 +110,23 @@ function HandOver({ customer }: { customer: Customer }) {
 
   function add(casings: Casing[], asked = false) {
     const added = new Set(casings.map(({ id }) => id));
-    const there = lines.map(({ told: _, ...line }): Line => {
-      return asked && added.has(line.casing) ? { ...line, asked } : line;
+    // A scanner may send the next label before this one is drawn: what was filled in last counts.
+    sheet.fill((latest) => {
+      const known = listed(latest.lines, deliveryOf(now, latest.delivery));
+      const there = known.map(({ told: _, ...line }): Line => {
+        return asked && added.has(line.casing) ? { ...line, asked } : line;
+      });
+      const fresh = casings
+        .filter(({ id }) => there.every((line) => line.casing !== id))
+        .map(({ id }) => ({ casing: id, operation: phone.deps.ids.next(), asked }));
+      const delivery = latest.delivery || phone.deps.ids.next();
+      return { delivery, lines: [...there, ...fresh] };
     });
-    const fresh = casings
-      .filter(({ id }) => there.every((line) => line.casing !== id))
-      .map(({ id }) => ({ casing: id, operation: phone.deps.ids.next(), asked }));
-    const delivery = sheet.fields.delivery || phone.deps.ids.next();
-    sheet.fill({ delivery, lines: [...there, ...fresh] });
   }
 
   /** What is told stays on the list: it is to be signed for. */
   const takeOff = (id: string) =>
-    sheet.fill({ lines: sheet.fields.lines.filter((line) => line.casing !== id) });
+    sheet.fill((latest) => ({ lines: latest.lines.filter((line) => line.casing !== id) }));
 
   function tick(casing: Casing) {
     const doubts = doubtsAbout(casing, here);

@@ -61,7 +61,7 @@ function End({ open }: { open: Delivering }) {
 
   function say(casings: Casing[], said: string): void {
     const told = casings.map(({ label }) => [label, said]);
-    sheet.fill({ reasons: { ...sheet.fields.reasons, ...Object.fromEntries(told) } });
+    sheet.fill((latest) => ({ reasons: { ...latest.reasons, ...Object.fromEntries(told) } }));
   }
 
   const reason = (casing: Casing) => (

@@ -161,9 +161,12 @@ export function CasingForm(props: {
       <TreadKeys
         readings={fields.treads}
         onReading={(depth) =>
-          fields.treads.length < MOST_GROOVES && fill({ treads: [...fields.treads, depth] })
+          // Two taps may come before the first is drawn.
+          fill((latest) =>
+            latest.treads.length < MOST_GROOVES ? { treads: [...latest.treads, depth] } : {},
+          )
         }
-        onErase={() => fill({ treads: fields.treads.slice(0, -1) })}
+        onErase={() => fill((latest) => ({ treads: latest.treads.slice(0, -1) }))}
       />
       <CasingWanted
         fields={wanted}

@@ -23,7 +23,8 @@ export interface Sheet<F> {
   photos: DraftPhoto[];
   /** Something differs from how the sheet began. */
   begun: boolean;
-  fill(some: Partial<F>): void;
+  /** A function is given what was filled in last, which the screen may not have drawn yet. */
+  fill(some: Partial<F> | ((latest: F) => Partial<F>)): void;
   addPhoto(blob: Blob): Promise<void>;
   dropPhoto(sha256: string): Promise<void>;
   /** Saved or thrown away: an empty sheet with a new id. */
@@ -81,7 +82,9 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
     ...state,
     begun: differs(state.fields, state.photos),
     fill(some) {
-      update({ ...latest.current, fields: { ...latest.current.fields, ...some } });
+      const { fields } = latest.current;
+      const told = typeof some === "function" ? some(fields) : some;
+      update({ ...latest.current, fields: { ...fields, ...told } });
       void keep();
     },
     async addPhoto(blob) {
