@@ -4,7 +4,7 @@ import pytest
 
 from pickups.desk import words
 from pickups.desk.api.undo import INVERSES
-from pickups.desk.words import sheets
+from pickups.desk.words import sheets_en
 from pickups.runs.models import Run
 from pickups.runs.rules import Refusal, Why
 
@@ -24,4 +24,4 @@ def test_every_refusal_state_and_step_has_words(language: str) -> None:
 def test_no_word_of_these_pages_takes_the_place_of_another() -> None:
     from pickups.desk.words.en import EN
 
-    assert set(sheets.EN) & set(EN) == set()
+    assert set(sheets_en.EN) & set(EN) == set()

@@ -49,6 +49,7 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
 
   useEffect(() => {
     let here = true;
+    if (latest.current.ready) update({ id: "", fields: blank, photos: [], ready: false });
     void (async () => {
       const kept = await draft(local, key);
       const stale = kept !== null && (await wasEntered(outbox, kept.id));
@@ -56,8 +57,14 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
       const open = stale ? null : kept;
       const photos = open === null ? [] : await draftPhotos(local, key);
       if (!here) return;
-      const fields = { ...blank, ...(open?.fields as Partial<F> | undefined) };
+      // What was filled in (by a scanner) before the sheet was read back stands over it.
+      const early = Object.entries(latest.current.fields).filter(
+        ([name, value]) => value !== blank[name as keyof F],
+      );
+      const before = open?.fields as Partial<F> | undefined;
+      const fields = { ...blank, ...before, ...(Object.fromEntries(early) as Partial<F>) };
       update({ id: open?.id ?? phone.deps.ids.next(), fields, photos, ready: true });
+      if (early.length > 0) void keep();
     })();
     return () => {
       here = false;
@@ -85,7 +92,7 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
       const { fields } = latest.current;
       const told = typeof some === "function" ? some(fields) : some;
       update({ ...latest.current, fields: { ...fields, ...told } });
-      void keep();
+      if (latest.current.ready) void keep();
     },
     async addPhoto(blob) {
       const photo = { sha256: await phone.camera.hash(blob), draft: key, blob };
