@@ -16,6 +16,13 @@ import {
 import { wasEntered } from "../../store/outbox";
 import { usePhone } from "../context";
 
+type Filling<F> = Partial<F> | ((latest: F) => Partial<F>);
+
+const filled = <F extends object>(fields: F, some: Filling<F>): F => ({
+  ...fields,
+  ...(typeof some === "function" ? some(fields) : some),
+});
+
 export interface Sheet<F> {
   ready: boolean;
   id: string;
@@ -24,7 +31,7 @@ export interface Sheet<F> {
   /** Something differs from how the sheet began. */
   begun: boolean;
   /** A function is given what was filled in last, which the screen may not have drawn yet. */
-  fill(some: Partial<F> | ((latest: F) => Partial<F>)): void;
+  fill(some: Filling<F>): void;
   addPhoto(blob: Blob): Promise<void>;
   dropPhoto(sha256: string): Promise<void>;
   /** Saved or thrown away: an empty sheet with a new id. */
@@ -42,6 +49,7 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
   });
   // Keystrokes may come faster than screens are drawn: the latest is held here.
   const latest = useRef(state);
+  const early = useRef<Filling<F>[]>([]);
   const update = (next: typeof state) => {
     latest.current = next;
     show(next);
@@ -49,6 +57,7 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
 
   useEffect(() => {
     let here = true;
+    early.current = [];
     if (latest.current.ready) update({ id: "", fields: blank, photos: [], ready: false });
     void (async () => {
       const kept = await draft(local, key);
@@ -57,14 +66,12 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
       const open = stale ? null : kept;
       const photos = open === null ? [] : await draftPhotos(local, key);
       if (!here) return;
-      // What was filled in (by a scanner) before the sheet was read back stands over it.
-      const early = Object.entries(latest.current.fields).filter(
-        ([name, value]) => value !== blank[name as keyof F],
-      );
-      const before = open?.fields as Partial<F> | undefined;
-      const fields = { ...blank, ...before, ...(Object.fromEntries(early) as Partial<F>) };
+      // What was filled in (by a scanner) before the sheet was read back is filled in over it.
+      const told = early.current.splice(0);
+      const before: F = { ...blank, ...(open?.fields as Partial<F> | undefined) };
+      const fields = told.reduce<F>(filled, before);
       update({ id: open?.id ?? phone.deps.ids.next(), fields, photos, ready: true });
-      if (early.length > 0) void keep();
+      if (told.length > 0) void keep();
     })();
     return () => {
       here = false;
@@ -89,10 +96,9 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
     ...state,
     begun: differs(state.fields, state.photos),
     fill(some) {
-      const { fields } = latest.current;
-      const told = typeof some === "function" ? some(fields) : some;
-      update({ ...latest.current, fields: { ...fields, ...told } });
+      update({ ...latest.current, fields: filled(latest.current.fields, some) });
       if (latest.current.ready) void keep();
+      else early.current.push(some);
     },
     async addPhoto(blob) {
       const photo = { sha256: await phone.camera.hash(blob), draft: key, blob };
