@@ -23,14 +23,24 @@ import { canvasCamera } from "./camera";
 import { type Snapshot, snapshot } from "./snapshot";
 import { askForBackgroundSync } from "./worker";
 
+export interface Entering {
+  id: string;
+  telling: Telling;
+  photos?: Photo[];
+  kept?: () => void;
+}
+
 export interface Phone {
   deps: Deps;
   camera: Camera;
   now: Signal<Snapshot>;
   reach: Signal<Reach>;
   sending: Signal<boolean>;
-  /** Resolves when it is on the disk; sending goes on by itself. */
-  enter(told: { id: string; telling: Telling; photos?: Photo[] }): Promise<void>;
+  /**
+   * Resolves when it is on the disk; sending goes on by itself. `kept` is called when it is on the
+   * disk and no screen shows it yet.
+   */
+  enter(told: Entering): Promise<void>;
   enrol(code: string, name: string): Promise<void>;
   again(id: string): Promise<void>;
   /** Something was changed that other tabs should see too. */
@@ -71,10 +81,11 @@ export async function openPhone(): Promise<Phone> {
     reach,
     sending,
     changed,
-    async enter({ id, telling, photos = [] }) {
+    async enter({ id, telling, photos = [], kept }) {
       const by = now.value.person;
       if (by === null) throw new Error("nobody holds this phone");
       await enterOperation(deps, { id, telling, by, photos });
+      kept?.();
       await changed();
       engine.poke();
       void askForBackgroundSync();

@@ -23,6 +23,11 @@ follow();
 // A link may come to an app that is open already.
 for (const moved of ["popstate", "hashchange"]) addEventListener(moved, follow);
 
+/** After work that took its time: on, unless whoever waited went elsewhere meanwhile. */
+export function goFrom(here: string[], ...to: string[]): void {
+  if (route.value === here) go(...to);
+}
+
 export function go(...to: string[]): void {
   const path = BASE + to.join("/");
   if (path !== location.pathname) history.pushState(null, "", path);

@@ -1,5 +1,5 @@
 /** A drop-off on one page, in the order of the talk: how many, each casing, signature, ticket. */
-import { useEffect } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import type { Pickup } from "../../domain/rows";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
@@ -53,6 +53,7 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
   const customer = customerOfYard(now, yard);
   const told = customerCount(finish.fields.count);
   const complete = casings.length > 0 && told === casings.length;
+  const saved = useRef(false);
   const half = now.drafts.some((draft) => draft.key === sheetKey(id));
 
   useEffect(() => {
@@ -64,6 +65,11 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
     const first = finish.fields.count === "" && casings.length === 0 ? "customer-count" : null;
     document.getElementById(first ?? nextField())?.focus();
   }, [finish.ready && entry.ready]);
+
+  useEffect(() => {
+    // The last of them leads on to the signature.
+    if (saved.current && complete && !half) document.getElementById("signer")?.focus();
+  }, [casings.length]);
 
   return (
     <div class="page checkin">
@@ -80,9 +86,8 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
           before={casings}
           all={complete}
           onSaved={() => {
-            // The last of them leads on to the signature.
-            const last = told === casings.length + 1 ? "signer" : null;
-            setTimeout(() => document.getElementById(last ?? nextField())?.focus());
+            saved.current = true;
+            setTimeout(() => document.getElementById(nextField())?.focus());
           }}
         />
       </div>

@@ -126,11 +126,11 @@ export function Entry(props: {
       );
       const photos = sheet.photos.map(({ sha256, blob }) => ({ sha256, blob }));
       if (ours) await owePrint(phone, label);
-      await phone.enter({ id: sheet.id, telling: pickUp(payload), photos });
-      scannedLabel.value = "";
-      await sheet.clear();
-      setFaults({});
-      props.onSaved(label);
+      await sheet.enter(pickUp(payload), photos, () => {
+        scannedLabel.value = "";
+        setFaults({});
+        props.onSaved(label);
+      });
       if (ours && printing.value.how === "at_once") void print(phone, [label]);
     } catch {
       setFailed(true);

@@ -3,7 +3,7 @@ import { useState } from "preact/hooks";
 import { finishPickup } from "../../domain/operation";
 import type { Pickup } from "../../domain/rows";
 import { usePhone } from "../context";
-import { go } from "../route";
+import { goFrom, route } from "../route";
 import { Signing } from "../signing/Signing";
 import {
   otherPhotos,
@@ -64,6 +64,7 @@ export function Finish(props: {
     if (toAsk !== null && !asking) return setAsked(toAsk);
     setBusy(true);
     setFailed(false);
+    const here = route.value;
     try {
       const { told: signed, photos } = await signedFor(sheet, lines, phone.camera);
       const others = otherPhotos(sheet);
@@ -77,10 +78,9 @@ export function Finish(props: {
         photos: others.map(({ sha256 }) => sha256),
       });
       const kept = others.map(({ sha256, blob }) => ({ sha256, blob }));
-      await phone.enter({ id: sheet.id, telling, photos: [...photos, ...kept] });
-      await sheet.clear();
+      await sheet.enter(telling, [...photos, ...kept]);
       await putAway(phone, pickup.id);
-      go("ticket", pickup.id);
+      goFrom(here, "ticket", pickup.id);
     } catch {
       setFailed(true);
       setBusy(false);

@@ -11,7 +11,7 @@ import type { Casing, HandedBack } from "../../domain/rows";
 import { amend } from "../../store/local";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
-import { go } from "../route";
+import { go, goFrom, route } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
 import { deliveryOf, openDeliveries, yardName } from "../yard/visits";
@@ -100,11 +100,12 @@ function Deliver({ open }: { open: Delivering }) {
   }
 
   async function putAway() {
+    const here = route.value;
     await amend(phone.deps.store.local, "deliveries", (all) =>
       (all ?? []).filter((one) => one.delivery !== open.id),
     );
     await phone.changed();
-    go();
+    goFrom(here);
   }
 
   return (

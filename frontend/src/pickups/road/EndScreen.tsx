@@ -92,13 +92,11 @@ function End({ open }: { open: Delivering }) {
         ),
         ...told,
       });
-      await phone.enter({ id: sheet.id, telling, photos });
-      await sheet.clear();
+      await sheet.enter(telling, photos);
       await amend(phone.deps.store.local, "deliveries", (all) =>
         (all ?? []).filter((one) => one.delivery !== open.id),
       );
       await phone.changed();
-      go("delivery", open.id, "done");
     } catch {
       setFailed(true);
       setBusy(false);

@@ -12,7 +12,7 @@ import { type Loading, loadingAt, standingAt } from "../../domain/run";
 import { holderAt, lastMoveOf, wayFrom } from "../../domain/truck";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
-import { go } from "../route";
+import { goFrom, route } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
 import { CasingLine } from "./CasingLine";
@@ -122,8 +122,9 @@ function Load({ sheet }: { sheet: Sheet }) {
 
   async function driveOff() {
     if (short.length > 0 && !leaving) return setLeaving(true);
+    const here = route.value;
     if (sheet.mark !== null) await putBehind(phone, { at: sheet.mark, what: "loaded", why: "" });
-    go();
+    goFrom(here);
   }
 
   const complete = !open && short.length === 0;

@@ -2,7 +2,7 @@
 import { useState } from "preact/hooks";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
-import { go } from "../route";
+import { goFrom, route } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
 import { NOTE_MOST } from "../yard/fields";
@@ -27,8 +27,9 @@ export function PassBy({ uid }: { uid: string }) {
     );
   async function pass() {
     if (why.trim() === "") return setMissing(true);
+    const here = route.value;
     await putBehind(phone, { at: uid, what: "passed", why: why.trim() });
-    go();
+    goFrom(here);
   }
   return (
     <section class="notice">

@@ -3,7 +3,7 @@ import { useEffect } from "preact/hooks";
 import { reckon, type Unloading } from "../../domain/unloading";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
-import { go } from "../route";
+import { goFrom, route } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
 import type { Sheet } from "../yard/draft";
@@ -21,8 +21,9 @@ export function Reckoned({ sheet }: { sheet: Sheet<Unloading> }) {
   );
 
   async function done() {
+    const here = route.value;
     await sheet.clear();
-    go();
+    goFrom(here);
   }
 
   return (

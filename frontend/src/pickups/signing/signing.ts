@@ -7,8 +7,7 @@
  *   <Signing sheet={sheet} lines={lines} fault={fault} onBusy={setBusy} />      (Signing.tsx)
  *   const fault = signingFault(sheet, lines, w);       // not null: show it, enter nothing
  *   const { told, photos } = await signedFor(sheet, lines, phone.camera);
- *   await phone.enter({ id: sheet.id, telling: finishPickup({ ...visit, ...told }), photos });
- *   await sheet.clear();
+ *   await sheet.enter(finishPickup({ ...visit, ...told }), photos);
  *
  * `otherPhotos(sheet)` are the sheet's photos that are no drawing. Styles: signing.css.
  */

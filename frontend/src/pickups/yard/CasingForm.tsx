@@ -95,10 +95,10 @@ export function CasingForm(props: {
       const at = { pickup, yard, store: corrects?.store ?? null };
       const told = wantedPayload(wanted, offer.on, offer.table);
       const telling = pickUp(payloadOf(at, fields, told, hashes, original));
-      await phone.enter({ id: sheet.id, telling, photos: sheet.photos.map(kept) });
-      await sheet.clear();
-      setFailed(false);
-      props.onSaved(label);
+      await sheet.enter(telling, sheet.photos.map(kept), () => {
+        setFailed(false);
+        props.onSaved(label);
+      });
     } catch {
       setFailed(true);
     } finally {

@@ -4,7 +4,7 @@ import { withdraw } from "../../domain/operation";
 import type { Casing } from "../../domain/rows";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
-import { go } from "../route";
+import { go, goFrom, route } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
 import { CasingForm } from "./CasingForm";
@@ -65,11 +65,12 @@ function TakeOff(props: { casing: Casing; pickup: string; drop: () => Promise<vo
 
   async function takeOff() {
     if (reason.trim() === "") return setFault(w.withdraw_reason_missing);
+    const here = route.value;
     try {
       const withdraws = originalOf(casing);
       await phone.enter({ id, telling: withdraw({ pickup, withdraws, reason: reason.trim() }) });
       await props.drop();
-      go("pickup", pickup);
+      goFrom(here, "pickup", pickup);
     } catch {
       setFault(w.save_failed);
     }

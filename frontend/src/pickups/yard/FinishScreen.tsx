@@ -9,7 +9,7 @@ import { dropDraft, set } from "../../store/local";
 import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
-import { go } from "../route";
+import { go, goFrom, route } from "../route";
 import { Signing } from "../signing/Signing";
 import {
   BLANK_SIGNING,
@@ -75,6 +75,7 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
     if (half || busy || drawing || shut) return;
     if (!asking && toAsk !== null) return setAsked(toAsk);
     setBusy(true);
+    const here = route.value;
     try {
       const signed = await signedFor(sheet, lines, phone.camera);
       const telling = finishPickup({
@@ -88,12 +89,11 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
         photos: [],
       });
       finishing.current = true;
-      await phone.enter({ id: sheet.id, telling, photos: signed.photos });
-      await sheet.clear();
+      await sheet.enter(telling, signed.photos);
       const others = now.visits.filter((visit) => visit.pickup !== pickup.id);
       await set(phone.deps.store.local, "visits", others);
       await phone.changed();
-      go("pickup", pickup.id, "receipt", JUST_NOW);
+      goFrom(here, "pickup", pickup.id, "receipt", JUST_NOW);
     } catch {
       finishing.current = false;
       setFailed(true);

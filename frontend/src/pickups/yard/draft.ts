@@ -13,7 +13,9 @@ import {
   keepDraft,
   keepDraftPhoto,
 } from "../../store/local";
+import type { Telling } from "../../domain/operation";
 import { wasEntered } from "../../store/outbox";
+import type { Photo } from "../../store/outbox.schema";
 import { usePhone } from "../context";
 
 type Filling<F> = Partial<F> | ((latest: F) => Partial<F>);
@@ -34,7 +36,12 @@ export interface Sheet<F> {
   fill(some: Filling<F>): void;
   addPhoto(blob: Blob): Promise<void>;
   dropPhoto(sha256: string): Promise<void>;
-  /** Saved or thrown away: an empty sheet with a new id. */
+  /**
+   * Entered under the sheet's id. The sheet is empty, has a new id and `kept` is called before a
+   * screen shows what was entered: what is typed or scanned from then on is the next one's.
+   */
+  enter(telling: Telling, photos: Photo[], kept?: () => void): Promise<void>;
+  /** Thrown away: an empty sheet with a new id. */
   clear(): Promise<void>;
 }
 
@@ -92,6 +99,12 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
     if (known !== differs(fields, photos) || "count" in fields) await phone.changed();
   }
 
+  function renew(): Promise<void> {
+    update({ id: phone.deps.ids.next(), fields: blank, photos: [], ready: true });
+    // Begun here and now: what is kept of the next sheet is written after it.
+    return dropDraft(local, key);
+  }
+
   return {
     ...state,
     begun: differs(state.fields, state.photos),
@@ -113,9 +126,18 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
       update({ ...latest.current, photos });
       await keep();
     },
+    async enter(telling, photos, kept) {
+      let dropped = Promise.resolve();
+      const anew = () => {
+        dropped = renew();
+        kept?.();
+      };
+      await phone.enter({ id: latest.current.id, telling, photos, kept: anew });
+      await dropped;
+      await phone.changed();
+    },
     async clear() {
-      update({ id: phone.deps.ids.next(), fields: blank, photos: [], ready: true });
-      await dropDraft(local, key);
+      await renew();
       await phone.changed();
     },
   };
