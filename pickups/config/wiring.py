@@ -29,6 +29,7 @@ from pickups.sync.wire import Envelope
 COMMANDS: Commands = {
     ("custody.pick_up", 1): custody.PICK_UP_1,
     ("custody.pick_up", 2): custody.PICK_UP_2,
+    ("custody.pick_up", 3): custody.PICK_UP_3,
     ("custody.withdraw", 1): custody.WITHDRAW_1,
     ("custody.finish_pickup", 1): custody.FINISH_PICKUP_1,
     ("custody.finish_pickup", 2): custody.FINISH_PICKUP_2,

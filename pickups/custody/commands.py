@@ -22,6 +22,7 @@ from pickups.custody.wire import (
     HandOver1,
     PickUp1,
     PickUp2,
+    PickUp3,
     Withdraw1,
 )
 from pickups.kernel.clock import rfc3339
@@ -48,19 +49,18 @@ def _pick_up(entered: Sequence[Entered]) -> list[Done]:
     return _record(entered, [_told(e, _picked_up(e, e.payload)) for e in entered])
 
 
-def _picked_up(e: Entered, p: PickUp1 | PickUp2) -> Fact:
-    told = {
+def _picked_up(e: Entered, p: PickUp1 | PickUp2 | PickUp3) -> Fact:
+    told: dict[str, Any] = {
         "at": rfc3339(e.envelope.happened_at),
         "pickup": str(p.pickup),
         "yard": str(p.yard),
-        "tin": p.tin,
         "size": p.size,
-        "tread_32nds": p.tread_32nds,
         "note": p.note,
         "photos": p.photos,
     }
+    told |= _seen(p) if isinstance(p, PickUp3) else {"tin": p.tin, "tread_32nds": p.tread_32nds}
     taker = f"person:{e.envelope.by}"
-    if isinstance(p, PickUp2):
+    if not isinstance(p, PickUp1):
         told |= _wanted(p)
         if p.store is not None:
             taker = f"site:{p.store}"
@@ -77,7 +77,22 @@ def _picked_up(e: Entered, p: PickUp1 | PickUp2) -> Fact:
     )
 
 
-def _wanted(p: PickUp2) -> dict[str, Any]:
+_SEEN = ("line", "rating", "brand", "position", "wheel", "odometer", "odometer_in", "pulled_for",
+         "fleet_brand", "complaint", "rim", "valve_out")  # fmt: skip
+_BUILT = ("tins", "findings", "check", "sale")
+
+
+def _seen(p: PickUp3) -> dict[str, Any]:
+    """What was seen of it, as it is kept; the first TIN and all depths in a row stand beside, as
+    earlier versions told them."""
+    told = {name: getattr(p, name) for name in _SEEN}
+    told |= {name: msgspec.to_builtins(getattr(p, name)) for name in _BUILT}
+    told |= {"treads_32nds": p.treads_32nds if any(p.treads_32nds) else []}
+    told |= {"tin": p.tins[0].tin if p.tins else ""}
+    return told | {"tread_32nds": [d for place in p.treads_32nds for d in place if d is not None]}
+
+
+def _wanted(p: PickUp2 | PickUp3) -> dict[str, Any]:
     """What is to be done with it, and what was promised."""
     return {
         "store": str(p.store) if p.store else "",
@@ -91,7 +106,7 @@ def _wanted(p: PickUp2) -> dict[str, Any]:
     }
 
 
-def _pick_up_keys(p: PickUp1 | PickUp2) -> Iterable[int]:
+def _pick_up_keys(p: PickUp1 | PickUp2 | PickUp3) -> Iterable[int]:
     yield pickup_key(p.pickup)
     yield label_key(p.label)
     if p.corrects is not None:
@@ -222,6 +237,7 @@ def _finish_delivery_one(e: Entered, p: FinishDelivery1 | FinishDelivery2) -> Do
 
 PICK_UP_1 = Command(PickUp1, _pick_up_keys, _pick_up)
 PICK_UP_2 = Command(PickUp2, _pick_up_keys, _pick_up)
+PICK_UP_3 = Command(PickUp3, _pick_up_keys, _pick_up)
 WITHDRAW_1 = Command(Withdraw1, _withdraw_keys, _withdraw)
 FINISH_PICKUP_1 = Command(FinishPickup1, lambda p: (pickup_key(p.pickup),), _finish)
 FINISH_PICKUP_2 = Command(FinishPickup2, lambda p: (pickup_key(p.pickup),), _finish)

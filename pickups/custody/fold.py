@@ -129,6 +129,10 @@ LEG: dict[Kind, int] = {
 
 WANTED = ("work", "basis", "tread_design", "purchase_order", "unit", "back_to", "promised")
 """What only the second version of a pick_up tells, and a correction may change."""
+SEEN = ("line", "tins", "rating", "brand", "treads_32nds", "position", "wheel", "odometer",
+        "odometer_in", "pulled_for", "findings", "check", "fleet_brand", "sale", "complaint", "rim",
+        "valve_out")  # fmt: skip
+"""What only the third version tells, and a correction may change."""
 STORE = "store"
 """The counter that took it in: told by the second version too, and by no correction."""
 
@@ -147,6 +151,7 @@ def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
     originals: dict[UUID, Fact] = {}
     last: dict[UUID, Fact] = {}
     last_wanted: dict[UUID, Fact] = {}
+    last_seen: dict[UUID, Fact] = {}
     for fact in facts:
         if fact.corrects is None:
             originals[fact.uid] = fact
@@ -154,6 +159,8 @@ def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
         _keep_last(last, fact)
         if _tells_wanted(fact):
             _keep_last(last_wanted, fact)
+        if _tells_seen(fact):
+            _keep_last(last_seen, fact)
     result: dict[UUID, Fact | None] = dict(originals)
     for uid, correction in last.items():
         # What a station has told is not for a phone to take back.
@@ -166,7 +173,12 @@ def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
                 corrects=None,
                 # Who took the casing is not changed by who tells it again.
                 holder=correction.holder or original.holder,
-                told=_told_again(original, last_wanted.get(uid, original), correction),
+                told=_told_again(
+                    original,
+                    last_wanted.get(uid, original),
+                    last_seen.get(uid, original),
+                    correction,
+                ),
             )
             result[uid] = None if gone else told
     return result
@@ -184,10 +196,25 @@ def _tells_wanted(fact: Fact) -> bool:
     return "work" in fact.told
 
 
-def _told_again(original: Fact, wanted: Fact, correction: Fact) -> Mapping[str, Any]:
+def _tells_seen(fact: Fact) -> bool:
+    """Whether its app knew of lines and of what is seen of a casing."""
+    return "line" in fact.told
+
+
+_READ_TWICE = {"tins": "tin", "treads_32nds": "tread_32nds"}
+"""What the third version tells more finely than those before it, which may correct it."""
+
+
+def _told_again(original: Fact, wanted: Fact, seen: Fact, correction: Fact) -> Mapping[str, Any]:
     """What stands after a correction: all of it, but for what its teller could not know of, which
-    stands as it was `wanted` last; and it was taken in where it was taken in."""
+    stands as it was `wanted` and `seen` last; and it was taken in where it was taken in."""
     told = dict(correction.told)
+    if not _tells_seen(correction):
+        kept = {k: seen.told[k] for k in SEEN if k in seen.told}
+        for fine, coarse in _READ_TWICE.items():
+            if told.get(coarse) != seen.told.get(coarse):
+                kept.pop(fine, None)
+        told |= kept
     if not _tells_wanted(correction):
         told |= {k: wanted.told[k] for k in WANTED if k in wanted.told}
     told.pop(STORE, None)

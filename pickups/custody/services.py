@@ -124,7 +124,7 @@ def _reach(told: Sequence[Told]) -> tuple[list[str], list[Kept]]:
         touched |= further
 
 
-_TOLD = ("tin", "size", "tread_32nds", fold.STORE, *fold.WANTED, "note", "photos")
+_TOLD = ("tin", "size", "tread_32nds", fold.STORE, *fold.WANTED, *fold.SEEN, "note", "photos")
 """What a work order keeps of its pick_up as it was told last."""
 
 

@@ -21,6 +21,8 @@ import {
   type HandedBack,
   type Pickup,
   type Standing,
+  tinsFrom,
+  treadsFrom,
 } from "./rows";
 
 /** An operation of this phone: what became of it, and whether the rows show it yet. */
@@ -197,9 +199,24 @@ function mark(casing: Casing, one: Told): void {
 
 const told = (payload: PickUp) => ({
   label: payload.label,
-  tin: payload.tin ?? "",
+  line: payload.line ?? "retread",
+  tins: tinsFrom({ ...payload }),
   size: payload.size ?? "",
-  tread_32nds: payload.tread_32nds ?? [],
+  rating: payload.rating ?? "",
+  brand: payload.brand ?? "",
+  treads_32nds: treadsFrom({ ...payload }),
+  position: payload.position ?? "",
+  wheel: payload.wheel ?? "",
+  odometer: payload.odometer ?? null,
+  odometer_in: payload.odometer_in ?? "mi",
+  pulled_for: payload.pulled_for ?? "",
+  findings: payload.findings ?? [],
+  check: payload.check ?? null,
+  fleet_brand: payload.fleet_brand ?? "",
+  sale: payload.sale ?? null,
+  complaint: payload.complaint ?? "",
+  rim: payload.rim ?? "",
+  valve_out: payload.valve_out ?? false,
   work: payload.work ?? "retread",
   basis: payload.basis ?? "own",
   tread_design: payload.tread_design ?? "",

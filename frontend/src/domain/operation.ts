@@ -37,25 +37,153 @@ export interface Promised {
   table: number | null;
 }
 
+/** What kind of thing is taken. */
+export type Line = "retread" | "repair" | "sell" | "adjustment" | "wheel_tire" | "wheel";
+export type Position = "" | "steer" | "drive" | "trailer" | "bus_front";
+export type PulledFor =
+  | ""
+  | "worn"
+  | "irregular_wear"
+  | "puncture"
+  | "damage"
+  | "vibration"
+  | "age"
+  | "program"
+  | "other";
+
+/** A TIN as read; made at its birth or by a retread, "" where nobody looked for the R. */
+export interface Tin {
+  tin: string;
+  made: "" | "new" | "retread";
+}
+
+export type Zone = "crown" | "shoulder" | "sidewall" | "bead" | "inner_liner";
+/** The side with the full TIN, or the other one. */
+export type Side = "" | "serial" | "other";
+export type Condition =
+  | "nail_hole"
+  | "cut"
+  | "crack"
+  | "bulge"
+  | "abrasion"
+  | "chunking"
+  | "stone_drilling"
+  | "bead_damage"
+  | "liner_damage"
+  | "old_nail_repair"
+  | "old_spot_repair"
+  | "old_section_repair"
+  | "old_bead_repair"
+  | "dot_removed"
+  | "other"
+  | "bead_wire"
+  | "cord"
+  | "separation"
+  | "run_flat"
+  | "oil"
+  | "heat";
+
+/** One thing seen on a casing; its photos stand among the casing's own too. */
+export interface Finding {
+  zone: Zone;
+  kind: Condition;
+  side: Side;
+  mm: number | null;
+  count: number;
+  photos: string[];
+}
+
+export type Verdict = "take" | "plant" | "leave";
+
+/** The spec check as it was shown; why a person did otherwise. */
+export interface Check {
+  verdict: Verdict;
+  specification: string | null;
+  number: number | null;
+  because: string[];
+  overruled: string;
+}
+
+export interface Sale {
+  grade: string;
+  cents: number | null;
+  pays: "price" | "credit";
+}
+
 export interface PickUp {
   pickup: string;
   yard: string;
   label: string;
+  line?: Line;
   /** The store's counter that took it in; none in a yard. */
   store?: string | null;
-  tin?: string;
+  tins?: Tin[];
   size?: string;
-  tread_32nds?: number[];
+  /** Load range and service description, as on the sidewall. */
+  rating?: string;
+  brand?: string;
+  /** By place round the tire and groove across it; null where a groove was not read. */
+  treads_32nds?: (number | null)[][];
+  position?: Position;
+  wheel?: string;
+  unit?: string;
+  odometer?: number | null;
+  odometer_in?: "mi" | "km";
+  pulled_for?: PulledFor;
+  findings?: Finding[];
+  check?: Check | null;
   work?: Work;
   basis?: Basis;
   tread_design?: string;
+  fleet_brand?: string;
   purchase_order?: string;
-  unit?: string;
   back_to?: BackTo;
   promised?: Promised | null;
+  sale?: Sale | null;
+  complaint?: string;
+  rim?: "" | "steel" | "aluminum";
+  valve_out?: boolean;
   note?: string;
   photos?: string[];
   corrects?: Original | null;
+}
+
+/** Scrap is counted, never labelled; a correction with a count of 0 takes it back. */
+export interface CountScrap {
+  pickup: string;
+  yard: string;
+  count: number;
+  store?: string | null;
+  fee_cents?: number | null;
+  manifest?: string;
+  note?: string;
+  photos?: string[];
+  corrects?: string | null;
+}
+
+/** A casing that was looked at and not taken. */
+export interface LeaveHere {
+  pickup: string;
+  yard: string;
+  store?: string | null;
+  tins?: Tin[];
+  size?: string;
+  brand?: string;
+  findings?: Finding[];
+  check?: Check | null;
+  note?: string;
+  photos?: string[];
+  corrects?: string | null;
+  taken?: boolean;
+}
+
+/** A lost or spoiled label gives way to another on the same casing. */
+export interface Relabel {
+  label: string;
+  now: string;
+  why: "lost" | "spoiled";
+  known_by?: string;
+  photos?: string[];
 }
 
 export interface Withdraw {
@@ -78,6 +206,9 @@ export interface FinishPickup extends SignedFor {
   pickup: string;
   yard: string;
   casings: string[];
+  /** The count_scrap and leave_here operations that stand in it, by their first tellings. */
+  scrap?: string[];
+  left?: string[];
   store?: string | null;
   customer_count?: number | null;
   note?: string;
@@ -114,7 +245,7 @@ export interface FinishDelivery extends SignedFor {
 
 /** What a person enters, before the outbox gives it its place in the order. */
 export type Telling =
-  | { kind: "custody.pick_up"; version: 2; payload: PickUp }
+  | { kind: "custody.pick_up"; version: 3; payload: PickUp }
   | { kind: "custody.withdraw"; version: 1; payload: Withdraw }
   | { kind: "custody.finish_pickup"; version: 2; payload: FinishPickup }
   | { kind: "custody.hand_over"; version: 1; payload: HandOver }
@@ -128,7 +259,7 @@ export const DEEPEST_32NDS = 30;
 
 export const pickUp = (payload: PickUp): Telling => ({
   kind: "custody.pick_up",
-  version: 2,
+  version: 3,
   payload,
 });
 

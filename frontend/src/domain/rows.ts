@@ -1,5 +1,5 @@
 /** The server's rows as the phone reads them; a field that is missing reads as nothing. Pure. */
-import type { Promised } from "./operation";
+import type { Check, Finding, Promised, Sale, Tin } from "./operation";
 
 /** How a thing stands, as far as this phone knows. */
 export type Standing = "waiting" | "recorded" | "in_question" | "needs_you";
@@ -19,9 +19,24 @@ export interface Casing {
   label: string;
   /** The label that its pick_up was first told under: a correction names it. */
   told_label: string;
-  tin: string;
+  line: string;
+  tins: Tin[];
   size: string;
-  tread_32nds: number[];
+  rating: string;
+  brand: string;
+  treads_32nds: (number | null)[][];
+  position: string;
+  wheel: string;
+  odometer: number | null;
+  odometer_in: string;
+  pulled_for: string;
+  findings: Finding[];
+  check: Check | null;
+  fleet_brand: string;
+  sale: Sale | null;
+  complaint: string;
+  rim: string;
+  valve_out: boolean;
   work: string;
   basis: string;
   tread_design: string;
@@ -165,9 +180,25 @@ export function casingFromRow(id: string, body: Body): Casing {
     customer: text(body.customer),
     label: text(body.label),
     told_label: text(body.label),
-    tin: text(body.tin),
+    line: text(body.line) || (text(body.work) === "repair" ? "repair" : "retread"),
+    tins: tinsFrom(body),
     size: text(body.size),
-    tread_32nds: numbers(body.tread_32nds),
+    rating: text(body.rating),
+    brand: text(body.brand),
+    treads_32nds: treadsFrom(body),
+    position: text(body.position),
+    wheel: text(body.wheel),
+    odometer: number(body.odometer),
+    odometer_in: text(body.odometer_in),
+    pulled_for: text(body.pulled_for),
+    // The wire has checked them: they are as they were told.
+    findings: list(body.findings).filter(isBody) as unknown as Finding[],
+    check: isBody(body.check) ? (body.check as unknown as Check) : null,
+    fleet_brand: text(body.fleet_brand),
+    sale: isBody(body.sale) ? (body.sale as unknown as Sale) : null,
+    complaint: text(body.complaint),
+    rim: text(body.rim),
+    valve_out: body.valve_out === true,
     work: text(body.work),
     basis: text(body.basis),
     tread_design: text(body.tread_design),
@@ -191,6 +222,27 @@ export function casingFromRow(id: string, body: Body): Casing {
     picked_up_at: text(body.picked_up_at),
   };
 }
+
+/** Earlier versions told one TIN, and depths in a row. */
+export function tinsFrom(body: Body): Tin[] {
+  const told = list(body.tins).filter(isBody) as unknown as Tin[];
+  if (told.length > 0) return told;
+  return text(body.tin) === "" ? [] : [{ tin: text(body.tin), made: "" }];
+}
+
+export function treadsFrom(body: Body): (number | null)[][] {
+  const told = list(body.treads_32nds).map((place) => list(place).map(number));
+  if (told.length > 0) return told;
+  const row = numbers(body.tread_32nds);
+  return row.length > 0 ? [row] : [];
+}
+
+/** The TIN that a casing is spoken of by: the first that was read. */
+export const tinOf = (casing: { tins: Tin[] }): string => casing.tins[0]?.tin ?? "";
+
+/** All depths that were read, in a row. */
+export const depthsOf = (casing: { treads_32nds: (number | null)[][] }): number[] =>
+  casing.treads_32nds.flat().filter((depth) => depth !== null);
 
 function promisedFrom(said: unknown): Promised | null {
   if (!isBody(said) || text(said.on) === "") return null;

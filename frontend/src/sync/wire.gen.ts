@@ -169,6 +169,24 @@ export interface components {
             value: string | null;
         };
         /**
+         * Check1
+         * @description The spec check as the phone showed it. specification, number: by which (none: the customer
+         *         has none). because: codes of the rules that spoke, the gravest first. overruled: why a person
+         *         did otherwise, empty where nobody did.
+         */
+        Check1: {
+            /** @default [] */
+            because: string[];
+            /** @default null */
+            number: number | null;
+            /** @default  */
+            overruled: string;
+            /** @default null */
+            specification: string | null;
+            /** @enum {unknown} */
+            verdict: "leave" | "plant" | "take";
+        };
+        /**
          * Deliver1
          * @description custody.deliver: one casing handed back at its owner's yard, finished or rejected.
          */
@@ -280,6 +298,28 @@ export interface components {
             photos: string[];
             /** @default null */
             size_mm: number | null;
+            /** @enum {unknown} */
+            zone: "bead" | "crown" | "inner_liner" | "shoulder" | "sidewall";
+        };
+        /**
+         * Finding1
+         * @description One thing seen on the casing. mm: its greatest length; count: how many alike in this zone.
+         *         photos: hashes that stand among the pick_up's own photos too.
+         */
+        Finding1: {
+            /** @default 1 */
+            count: number;
+            /** @enum {unknown} */
+            kind: "abrasion" | "bead_damage" | "bead_wire" | "bulge" | "chunking" | "cord" | "crack" | "cut" | "dot_removed" | "heat" | "liner_damage" | "nail_hole" | "oil" | "old_bead_repair" | "old_nail_repair" | "old_section_repair" | "old_spot_repair" | "other" | "run_flat" | "separation" | "stone_drilling";
+            /** @default null */
+            mm: number | null;
+            /** @default [] */
+            photos: string[];
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            side: "" | "other" | "serial";
             /** @enum {unknown} */
             zone: "bead" | "crown" | "inner_liner" | "shoulder" | "sidewall";
         };
@@ -510,6 +550,108 @@ export interface components {
             yard: string;
         };
         /**
+         * PickUp3
+         * @description custody.pick_up: one thing taken off a yard, or in over a store's counter.
+         *
+         *         As version 2, and: line: what kind of thing. tins: birth and each retread, as read. rating:
+         *         load range and service description as they stand on the sidewall. brand: its maker's brand.
+         *         treads_32nds: depths in 1/32 inch by place round the tire and groove across it, null where a
+         *         groove was not read. position, wheel, unit, odometer: where it ran, as the customer says.
+         *         pulled_for: why it was pulled. findings, check: its condition and the spec check shown.
+         *         fleet_brand: to be branded on. sale: of a casing to sell. complaint: of a claim. rim, valve_out:
+         *         of a wheel; that the valve core is out.
+         */
+        PickUp3: {
+            /**
+             * @default yard
+             * @enum {unknown}
+             */
+            back_to: "store" | "yard";
+            /**
+             * @default own
+             * @enum {unknown}
+             */
+            basis: "bought" | "dealer" | "exchange" | "own" | "pool";
+            /** @default  */
+            brand: string;
+            /** @default null */
+            check: components["schemas"]["Check1"] | null;
+            /** @default  */
+            complaint: string;
+            /** @default null */
+            corrects: components["schemas"]["Original"] | null;
+            /** @default [] */
+            findings: components["schemas"]["Finding1"][];
+            /** @default  */
+            fleet_brand: string;
+            /** @example K7000Y02 */
+            label: string;
+            /**
+             * @default retread
+             * @enum {unknown}
+             */
+            line: "adjustment" | "repair" | "retread" | "sell" | "wheel" | "wheel_tire";
+            /** @default  */
+            note: string;
+            /** @default null */
+            odometer: number | null;
+            /**
+             * @default mi
+             * @enum {unknown}
+             */
+            odometer_in: "km" | "mi";
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            pickup: string;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            position: "" | "bus_front" | "drive" | "steer" | "trailer";
+            /** @default null */
+            promised: components["schemas"]["Promised1"] | null;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            pulled_for: "" | "age" | "damage" | "irregular_wear" | "other" | "program" | "puncture" | "vibration" | "worn";
+            /** @default  */
+            purchase_order: string;
+            /** @default  */
+            rating: string;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            rim: "" | "aluminum" | "steel";
+            /** @default null */
+            sale: components["schemas"]["Sale1"] | null;
+            /** @default  */
+            size: string;
+            /** @default null */
+            store: string | null;
+            /** @default [] */
+            tins: components["schemas"]["Tin1"][];
+            /** @default  */
+            tread_design: string;
+            /** @default [] */
+            treads_32nds: (number | null)[][];
+            /** @default  */
+            unit: string;
+            /** @default false */
+            valve_out: boolean;
+            /** @default  */
+            wheel: string;
+            /**
+             * @default retread
+             * @enum {unknown}
+             */
+            work: "repair" | "retread";
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * PrintRequest
          * @description Labels to be drawn, twins of each, in this order. They were printed for the device's store.
          *
@@ -642,6 +784,23 @@ export interface components {
             version: number;
         };
         /**
+         * Sale1
+         * @description What is offered for a casing; it is the customer's until somebody entitled accepts.
+         *
+         *         cents: of the dealer's currency; none: after inspection. pays: money, or credit on casings.
+         */
+        Sale1: {
+            /** @default null */
+            cents: number | null;
+            /** @default  */
+            grade: string;
+            /**
+             * @default price
+             * @enum {unknown}
+             */
+            pays: "credit" | "price";
+        };
+        /**
          * SiteBrief
          * @description The store or plant that the device belongs to.
          */
@@ -743,6 +902,19 @@ export interface components {
          */
         StationEvents: {
             events: components["schemas"]["StationEvent"][];
+        };
+        /**
+         * Tin1
+         * @description One TIN of a casing as read off the sidewall; made: at its birth or by a retread (the R
+         *         mark was seen), empty where nobody looked.
+         */
+        Tin1: {
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            made: "" | "new" | "retread";
+            tin: string;
         };
         /**
          * Withdraw1

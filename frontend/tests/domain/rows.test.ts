@@ -116,7 +116,7 @@ it("what is of another kind than it should be reads as nothing, in its place", (
   expect(promiseTable([{ ...table, body: { places: [] } }], STORE)).toBeNull();
   expect(promiseTable([table], null)).toBeNull();
   expect(casingFromRow("1", { tread_32nds: [4, "5", null, 6], photos: [1, "p"] })).toMatchObject({
-    tread_32nds: [4, 6],
+    treads_32nds: [[4, 6]],
     photos: ["p"],
   });
 });

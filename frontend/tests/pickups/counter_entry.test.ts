@@ -7,6 +7,7 @@ import {
   sizeFor,
   wantedFor,
 } from "../../src/pickups/counter/entry";
+import { BLANK_SEEN, seenPayload } from "../../src/pickups/seen/seen";
 import { wantedPayload } from "../../src/pickups/wanted/wanted";
 import { aCasing, STORE } from "./counter_things";
 
@@ -19,12 +20,14 @@ it("a whole casing, tidied", () => {
   expect(entered(AT, told)).toEqual({
     ...AT,
     label: "K7000Y02",
-    tin: "4B08 2910",
+    ...seenPayload(BLANK_SEEN, null),
+    tins: [{ tin: "4B08 2910", made: "" }],
     size: "11R22.5",
-    tread_32nds: [6, 7, 6],
+    treads_32nds: [[6, 7, 6]],
     work: "retread",
     basis: "own",
     tread_design: "",
+    fleet_brand: "",
     purchase_order: "",
     unit: "4417",
     back_to: "store",

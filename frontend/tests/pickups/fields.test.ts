@@ -1,6 +1,6 @@
 /** What is typed on a casing's sheet, in words and as what is told. */
 import { expect, it } from "vitest";
-import type { Casing, Pickup } from "../../src/domain/rows";
+import { type Casing, casingFromRow, type Pickup } from "../../src/domain/rows";
 import {
   askedAbout,
   BLANK,
@@ -9,7 +9,8 @@ import {
   roomLeft,
   twin,
 } from "../../src/pickups/yard/fields";
-import { BLANK_WANTED, wantedPayload } from "../../src/pickups/wanted/wanted";
+import { seenOf, seenPayload } from "../../src/pickups/seen/seen";
+import { BLANK_WANTED, wantedOf, wantedPayload } from "../../src/pickups/wanted/wanted";
 import { en } from "../../src/pickups/words.en";
 import { golden } from "../golden/read";
 
@@ -29,23 +30,27 @@ it("a sheet is told tidied, with old and new photos once each", () => {
   const fields = {
     ...BLANK,
     label: "k72k\u200954x2",
-    tin: " DOT 1 ",
-    treads: [4, 0],
+    tins: [
+      { tin: " DOT 1 ", made: "new" as const },
+      { tin: " ", made: "" as const },
+    ],
+    treads: [[4, 0, null], [null]],
     photos: ["a"],
   };
   const at = { pickup: "p", yard: "y", store: null };
   const wanted = wantedPayload({ ...BLANK_WANTED, unit: " T-1 " }, null, null);
-  expect(payloadOf(at, fields, wanted, ["a", "b"], null)).toEqual({
+  expect(payloadOf(at, fields, null, wanted, ["a", "b"], null)).toEqual({
     pickup: "p",
     yard: "y",
     store: null,
     label: "K72K54X2",
-    tin: "DOT 1",
-    size: "",
-    tread_32nds: [4, 0],
+    ...seenPayload(BLANK, null),
+    tins: [{ tin: "DOT 1", made: "new" }],
+    treads_32nds: [[4, 0, null]],
     work: "retread",
     basis: "own",
     tread_design: "",
+    fleet_brand: "",
     purchase_order: "",
     unit: "T-1",
     back_to: "yard",
@@ -57,13 +62,12 @@ it("a sheet is told tidied, with old and new photos once each", () => {
 });
 
 it("a whole sheet is told as the golden message says", () => {
-  const { payload } = golden("custody.pick_up.v2");
-  const { pickup, yard, store, label, tin, size, tread_32nds, photos } = payload;
-  const { work, basis, tread_design, purchase_order, unit, back_to, promised } = payload;
-  const wanted = { work, basis, tread_design, purchase_order, unit, back_to, promised_on: "" };
-  const fields = { ...BLANK, label, tin, size, treads: tread_32nds };
-  const told = wantedPayload(wanted, promised.offered, promised.table);
-  expect(payloadOf({ pickup, yard, store }, fields, told, photos, null)).toEqual(payload);
+  const { payload } = golden("custody.pick_up.v3");
+  const { pickup, yard, store, label, photos, promised, check } = payload;
+  const casing = { ...casingFromRow("c", payload), photos: [] };
+  const told = wantedPayload(wantedOf(casing), promised.offered, promised.table);
+  const fields = { ...BLANK, label, ...seenOf(casing) };
+  expect(payloadOf({ pickup, yard, store }, fields, check, told, photos, null)).toEqual(payload);
 });
 
 it("the same label is found on any pickup, but not on the casing corrected or one returned", () => {

@@ -26,8 +26,8 @@ import { rig } from "../sim/rig";
 const NAMES = [
   "custody.withdraw.v1",
   "custody.hand_over.v1",
-  "custody.pick_up.v2",
-  "custody.pick_up.v2.counter",
+  "custody.pick_up.v3",
+  "custody.pick_up.v3.counter",
   "custody.finish_pickup.v2",
   "custody.deliver.v2",
   "custody.finish_delivery.v2",

@@ -1,6 +1,6 @@
 /** What is booked in on a drop-off: each casing with its day, to be corrected or printed again. */
 import { shown } from "../../domain/labels";
-import type { Casing } from "../../domain/rows";
+import { type Casing, depthsOf, tinOf } from "../../domain/rows";
 import { usePhone } from "../context";
 import { go } from "../route";
 import { testid } from "../testids";
@@ -49,7 +49,7 @@ function BookedLine({ casing, number }: { casing: Casing; number: number }) {
   const w = counterWords.value;
   const all = words.value;
   const owed = stock.value.unprinted.includes(casing.label);
-  const treads = casing.tread_32nds.join(" · ");
+  const treads = depthsOf(casing).join(" · ");
   const standing = {
     waiting: all.waiting_since(when(casing.waiting_since ?? 0)),
     recorded: all.recorded,
@@ -66,8 +66,8 @@ function BookedLine({ casing, number }: { casing: Casing; number: number }) {
         <b class="code">{shown(casing.label)}</b> {casing.size}
         <br />
         <span class="soft">
-          {[treads, casing.tin].filter(Boolean).join(" · ")}
-          {(treads !== "" || casing.tin !== "") && <br />}
+          {[treads, tinOf(casing)].filter(Boolean).join(" · ")}
+          {(treads !== "" || tinOf(casing) !== "") && <br />}
         </span>
         {casing.promised === null
           ? all.promised_no_day

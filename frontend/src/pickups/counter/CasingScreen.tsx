@@ -1,6 +1,6 @@
 /** "Where is it?": one casing, what was promised for it, and its story, in sentences to read out. */
 import { shown } from "../../domain/labels";
-import type { Casing } from "../../domain/rows";
+import { type Casing, tinOf } from "../../domain/rows";
 import { driver, isRejected } from "../../domain/truck";
 import { Strokes } from "../../ui/Strokes";
 import { usePhone } from "../context";
@@ -47,7 +47,7 @@ export function CasingScreen({ casing: id }: { casing: string }) {
         <b>{yardName(now, casing.yard)}</b>
         <br />
         <span class="soft">
-          {[casing.size, tinShort(casing.tin, dayOf(at), words.value), unit(casing)]
+          {[casing.size, tinShort(tinOf(casing), dayOf(at), words.value), unit(casing)]
             .filter(Boolean)
             .join(" · ")}
         </span>

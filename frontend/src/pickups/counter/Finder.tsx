@@ -1,4 +1,5 @@
 /** The counter's one input: it takes whatever a customer has, and Enter does the obvious. */
+import { tinOf } from "../../domain/rows";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { shown } from "../../domain/labels";
 import { shownTicket, ticketIn } from "../../domain/ticket";
@@ -182,7 +183,7 @@ function MatchLine({ match }: { match: Match }) {
         <b class="code">{shown(casing.label)}</b> {yardName(now, casing.yard)}
         <br />
         <span class="soft">
-          {casing.tin !== "" && `${casing.tin} · `}
+          {tinOf(casing) !== "" && `${tinOf(casing)} · `}
           {whereIs(now, casing)}
         </span>
       </span>

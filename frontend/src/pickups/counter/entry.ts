@@ -2,6 +2,7 @@
 import { tidy } from "../../domain/labels";
 import type { PickUp } from "../../domain/operation";
 import type { Casing } from "../../domain/rows";
+import { BLANK_SEEN, lineFor, seenPayload } from "../seen/seen";
 import { BLANK_WANTED, carriedOn, type Wanted, type WantedFields } from "../wanted/wanted";
 import { treadsIn } from "./treads";
 
@@ -49,10 +50,17 @@ export function entered(
   return {
     ...at,
     label: tidy(told.label),
-    tin: fields.tin.trim(),
-    size: told.size.trim(),
-    tread_32nds: "depths" in treads ? treads.depths : [],
+    ...seenPayload(
+      {
+        ...BLANK_SEEN,
+        tins: [{ tin: fields.tin, made: "" }],
+        size: told.size,
+        treads: "depths" in treads ? [treads.depths] : [],
+      },
+      null,
+    ),
     ...told.wanted,
+    line: lineFor("retread", told.wanted.work),
     note: fields.note.trim(),
     photos: told.photos,
     corrects: null,

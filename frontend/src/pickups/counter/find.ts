@@ -91,10 +91,10 @@ function byMark(typed: string, { casings }: Known): Match[] {
   const long = marks.join("").length >= LEAST_TIN;
   const label = tidy(typed);
   return [...casings]
-    .filter(({ pickup, tin, label: own }) => {
+    .filter(({ pickup, tins, label: own }) => {
       if (pickup === "") return false;
       if (label.length >= LEAST_LABEL && own.startsWith(label)) return true;
-      return long && marks.every((mark) => bare(tin).includes(mark));
+      return long && tins.some(({ tin }) => marks.every((mark) => bare(tin).includes(mark)));
     })
     .sort(latestFirst)
     .sort((a, b) => Number(a.progress === "returned") - Number(b.progress === "returned"))

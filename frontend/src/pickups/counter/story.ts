@@ -1,7 +1,7 @@
 /** A casing in sentences: where it is now, and how it came there, as far as this device knows. */
 import type { Snapshot } from "../../bridge/snapshot";
 import { dayOf } from "../../domain/promise";
-import type { Casing } from "../../domain/rows";
+import { type Casing, depthsOf } from "../../domain/rows";
 import { isRejected, wayOf } from "../../domain/truck";
 import { wantedOf, wantedSaid } from "../wanted/wanted";
 import { reasonInWords, stationInWords } from "../said";
@@ -54,7 +54,7 @@ export function story(now: Snapshot, casing: Casing): string[] {
       : (w.story_progress[casing.progress] ?? casing.progress);
   return [
     w.story_taken(when(casing.picked_up_at), where),
-    casing.tread_32nds.length > 0 ? w.story_treads(casing.tread_32nds.join(" · ")) : "",
+    depthsOf(casing).length > 0 ? w.story_treads(depthsOf(casing).join(" · ")) : "",
     casing.work !== "" ? w.story_wanted(wantedSaid(wantedOf(casing), words.value)) : "",
     progress,
     rejected && casing.reason !== "" ? w.rejected_why(reasonInWords(casing.reason)) : "",

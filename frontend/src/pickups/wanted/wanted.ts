@@ -8,6 +8,8 @@ export interface WantedFields {
   work: Work;
   basis: Basis;
   tread_design: string;
+  /** Branded on, as the fleet wants it. */
+  fleet_brand: string;
   purchase_order: string;
   unit: string;
   back_to: BackTo;
@@ -18,7 +20,14 @@ export interface WantedFields {
 export type Wanted = Required<
   Pick<
     PickUp,
-    "work" | "basis" | "tread_design" | "purchase_order" | "unit" | "back_to" | "promised"
+    | "work"
+    | "basis"
+    | "tread_design"
+    | "fleet_brand"
+    | "purchase_order"
+    | "unit"
+    | "back_to"
+    | "promised"
   >
 >;
 
@@ -38,6 +47,7 @@ export const BLANK_WANTED: WantedFields = {
   work: "retread",
   basis: "own",
   tread_design: "",
+  fleet_brand: "",
   purchase_order: "",
   unit: "",
   back_to: "yard",
@@ -49,6 +59,7 @@ export const wantedOf = (casing: Casing): WantedFields => ({
   work: WORKS.find((work) => work === casing.work) ?? BLANK_WANTED.work,
   basis: BASES.find((basis) => basis === casing.basis) ?? BLANK_WANTED.basis,
   tread_design: casing.tread_design,
+  fleet_brand: casing.fleet_brand,
   purchase_order: casing.purchase_order,
   unit: casing.unit,
   back_to: BACKS.find((place) => place === casing.back_to) ?? BLANK_WANTED.back_to,
@@ -99,6 +110,7 @@ export function wantedPayload(
     work: fields.work,
     basis: fields.basis,
     tread_design: fields.work === "retread" ? fields.tread_design.trim() : "",
+    fleet_brand: fields.work === "retread" ? fields.fleet_brand.trim() : "",
     purchase_order: fields.purchase_order.trim(),
     unit: fields.unit.trim(),
     back_to: fields.back_to,

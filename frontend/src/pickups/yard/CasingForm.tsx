@@ -4,7 +4,7 @@
  */
 import { useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
-import { pickUp } from "../../domain/operation";
+import { pickUp, type Tin } from "../../domain/operation";
 import { dayOf } from "../../domain/promise";
 import type { Casing } from "../../domain/rows";
 import { Bar } from "../../ui/Bar";
@@ -94,7 +94,7 @@ export function CasingForm(props: {
       const original = corrects === null ? null : originalOf(corrects);
       const at = { pickup, yard, store: corrects?.store ?? null };
       const told = wantedPayload(wanted, offer.on, offer.table);
-      const telling = pickUp(payloadOf(at, fields, told, hashes, original));
+      const telling = pickUp(payloadOf(at, fields, null, told, hashes, original));
       await sheet.enter(telling, sheet.photos.map(kept), () => {
         setFailed(false);
         props.onSaved(label);
@@ -137,7 +137,10 @@ export function CasingForm(props: {
           onSave={() => void save(true)}
         />
       )}
-      <TinField value={fields.tin} onValue={(tin) => fill({ tin })} />
+      <TinField
+        value={fields.tins[0]?.tin ?? ""}
+        onValue={(tin) => fill((latest) => ({ tins: withFirst(latest.tins, tin) }))}
+      />
       <Field
         id="size"
         title={w.size}
@@ -159,14 +162,16 @@ export function CasingForm(props: {
         }
       />
       <TreadKeys
-        readings={fields.treads}
+        readings={fields.treads[0]?.filter((depth) => depth !== null) ?? []}
         onReading={(depth) =>
           // Two taps may come before the first is drawn.
           fill((latest) =>
-            latest.treads.length < MOST_GROOVES ? { treads: [...latest.treads, depth] } : {},
+            (latest.treads[0] ?? []).length < MOST_GROOVES
+              ? { treads: [[...(latest.treads[0] ?? []), depth]] }
+              : {},
           )
         }
-        onErase={() => fill((latest) => ({ treads: latest.treads.slice(0, -1) }))}
+        onErase={() => fill((latest) => ({ treads: [(latest.treads[0] ?? []).slice(0, -1)] }))}
       />
       <CasingWanted
         fields={wanted}
@@ -212,5 +217,10 @@ export function CasingForm(props: {
     </form>
   );
 }
+
+const withFirst = (tins: Tin[], tin: string): Tin[] => [
+  { made: tins[0]?.made ?? "", tin },
+  ...tins.slice(1),
+];
 
 const kept = ({ sha256, blob }: { sha256: string; blob: Blob }) => ({ sha256, blob });

@@ -1,7 +1,7 @@
 /** The casings of a pickup: label, treads, the strokes with their word, and how it stands. */
 import { shown } from "../../domain/labels";
 import { dayOf } from "../../domain/promise";
-import type { Casing } from "../../domain/rows";
+import { type Casing, depthsOf, tinOf } from "../../domain/rows";
 import { Strokes } from "../../ui/Strokes";
 import { usePhone } from "../context";
 import { testid } from "../testids";
@@ -36,8 +36,8 @@ export function CasingList(props: {
             {casing.size && ` · ${casing.size}`}
             {casing.photos.length > 0 && ` · ${w.photos(casing.photos.length)}`}
           </span>
-          {casing.tin !== "" && (
-            <span class="tin">{tinShort(casing.tin, dayOf(clock.now()), w)}</span>
+          {tinOf(casing) !== "" && (
+            <span class="tin">{tinShort(tinOf(casing), dayOf(clock.now()), w)}</span>
           )}
           {casing.work !== "" && <span class="wants">{wants(casing)}</span>}
           <span class="stands">
@@ -85,8 +85,8 @@ function Standing({ casing }: { casing: Casing }) {
 
 /** The readings with their unit, or that there are none. */
 export function treads(casing: Casing): string {
-  if (casing.tread_32nds.length === 0) return words.value.tread_none;
-  return `${casing.tread_32nds.join(" · ")} /32`;
+  if (depthsOf(casing).length === 0) return words.value.tread_none;
+  return `${depthsOf(casing).join(" · ")} /32`;
 }
 
 /** What is wanted for it and for when, in one line; a day agreed by hand is said to be one. */

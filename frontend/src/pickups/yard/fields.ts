@@ -2,14 +2,19 @@
 import * as labels from "../../domain/labels";
 import type { Original, PickUp } from "../../domain/operation";
 import type { Casing, Pickup } from "../../domain/rows";
+import {
+  BLANK_SEEN,
+  type Checked,
+  lineFor,
+  type SeenFields,
+  seenOf,
+  seenPayload,
+} from "../seen/seen";
 import { type Wanted, type WantedFields, wantedOf } from "../wanted/wanted";
 import type { Words } from "../words.en";
 
-export interface CasingFields {
+export interface CasingFields extends SeenFields {
   label: string;
-  tin: string;
-  size: string;
-  treads: number[];
   /** Null: as the casing before it on this pickup. */
   wanted: WantedFields | null;
   note: string;
@@ -24,9 +29,7 @@ const NEAR_THE_END = 60;
 
 export const BLANK: CasingFields = {
   label: "",
-  tin: "",
-  size: "",
-  treads: [],
+  ...BLANK_SEEN,
   wanted: null,
   note: "",
   photos: [],
@@ -34,9 +37,7 @@ export const BLANK: CasingFields = {
 
 export const fieldsOf = (casing: Casing): CasingFields => ({
   label: labels.shown(casing.label),
-  tin: casing.tin,
-  size: casing.size,
-  treads: casing.tread_32nds,
+  ...seenOf(casing),
   wanted: wantedOf(casing),
   note: casing.note,
   photos: casing.photos,
@@ -50,6 +51,7 @@ export const originalOf = (casing: Casing): Original => ({
 export function payloadOf(
   at: { pickup: string; yard: string; store: string | null },
   fields: CasingFields,
+  checked: Checked | null,
   wanted: Wanted,
   newPhotos: string[],
   corrects: Original | null,
@@ -57,10 +59,9 @@ export function payloadOf(
   return {
     ...at,
     label: labels.tidy(fields.label),
-    tin: fields.tin.trim(),
-    size: fields.size.trim(),
-    tread_32nds: fields.treads,
+    ...seenPayload(fields, checked),
     ...wanted,
+    line: lineFor(fields.line, wanted.work),
     note: fields.note.trim(),
     photos: [...fields.photos, ...newPhotos.filter((sha) => !fields.photos.includes(sha))],
     corrects,

@@ -1,0 +1,37 @@
+"""Payloads of the operations that custody takes from a device, a struct a kind and version. Pure.
+
+A published struct never changes: a new field is a new version beside the old one.
+"""
+
+from pickups.custody.wire.common import Day, Holder, Label, Note, Original, Photos, Sha256, on_day
+from pickups.custody.wire.handing import Deliver1, Deliver2, HandOver1
+from pickups.custody.wire.labels import Relabel1
+from pickups.custody.wire.picking_up import (
+    BackTo,
+    Basis,
+    Line,
+    PickUp1,
+    PickUp2,
+    PickUp3,
+    Promised1,
+    Sale1,
+    Withdraw1,
+    Work,
+)
+from pickups.custody.wire.seen import Check1, Finding1, Tin1
+from pickups.custody.wire.visit_lines import CountScrap1, LeaveHere1
+from pickups.custody.wire.visits import (
+    FinishDelivery1,
+    FinishDelivery2,
+    FinishPickup1,
+    FinishPickup2,
+    FinishPickup3,
+)
+
+__all__ = (
+    "BackTo", "Basis", "Check1", "CountScrap1", "Day", "Deliver1", "Deliver2", "Finding1",
+    "FinishDelivery1", "FinishDelivery2", "FinishPickup1", "FinishPickup2", "FinishPickup3",
+    "HandOver1", "Holder", "Label", "LeaveHere1", "Line", "Note", "Original", "Photos", "PickUp1",
+    "PickUp2", "PickUp3", "Promised1", "Relabel1", "Sale1", "Sha256", "Tin1", "Withdraw1", "Work",
+    "on_day",
+)  # fmt: skip
