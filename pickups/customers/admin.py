@@ -27,8 +27,8 @@ class Kept(SimpleHistoryAdmin):  # type: ignore[misc]
 class CustomerAdmin(Kept):
     """Fleets."""
 
-    list_display = ("name", "home_site")
-    search_fields = ("name",)
+    list_display = ("name", "number", "home_site")
+    search_fields = ("name", "number")
 
     def save_model(
         self,

@@ -7,13 +7,21 @@ from simple_history.models import HistoricalRecords
 
 
 class Customer(models.Model):
-    """A fleet whose casings we take."""
+    """A fleet whose casings we take. `number`: its account in the dealer's books, if it has one."""
 
     uid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    number = models.CharField(max_length=20, blank=True)
     name = models.CharField(max_length=120)
     home_site = models.ForeignKey("people.Site", models.PROTECT, related_name="customers")
     version = models.BigIntegerField(default=1, editable=False)
     history = HistoricalRecords()
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(
+                fields=["number"], name="customer_number_once", condition=~models.Q(number="")
+            ),
+        )
 
     def __str__(self) -> str:
         return self.name
