@@ -3,9 +3,11 @@
 from collections.abc import Callable, Iterator, Sequence
 
 import pytest
-from playwright.sync_api import Playwright
+from playwright.sync_api import Playwright, expect
 
 from tests.journeys.app import App
+from tests.journeys.clerk import NO_PREVIEW, Counter
+from tests.journeys.promised import publish
 from tests.world.proxy import Proxy
 from tests.world.stack import Stack
 
@@ -52,3 +54,27 @@ def open_app(web: Stack, playwright: Playwright, chromium: str) -> Iterator[Open
     yield make
     for app in opened:
         app.close()
+
+
+@pytest.fixture
+def store(web: Stack) -> Stack:
+    """A stack whose store has a counter, and may promise."""
+    cast = web.cast
+    if "counter" not in cast:
+        cast["counter"] = web.call(f"hire({cast['store']!r}, 'counter', 'Noor', 'Vance')").strip()
+        cast["hollow"] = web.call(
+            f"open_yard({cast['store']!r}, 'Hollow Creek Dairy', 'Creamery', '12 Mill Road')"
+        ).strip()
+        publish(web, days=5)
+        web.call("settle()")
+    return web
+
+
+@pytest.fixture
+def counter(store: Stack, playwright: Playwright, chromium: str) -> Iterator[Counter]:
+    """A counter's PC, enrolled, with the counter's person at it."""
+    made = Counter(playwright, chromium, store.url, [NO_PREVIEW])
+    made.enrol(store.fresh_code(), store.cast["counter"])
+    expect(made.page.get_by_test_id("find")).to_be_focused()
+    yield made
+    made.close()

@@ -1,7 +1,7 @@
 """A pickup from its first casing to the signature, without signal and through kills."""
 
 import io
-from datetime import UTC, date, datetime, timedelta
+from datetime import timedelta
 from typing import Any
 from uuid import uuid4
 
@@ -9,19 +9,13 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
 
-from pickups.config import places
 from pickups.custody.shown import shown
 from tests.journeys.app import App
+from tests.journeys.barriers import look
 from tests.journeys.conftest import OpenApp
+from tests.journeys.promised import offer, publish, today
 from tests.world.phone import Phone
 from tests.world.stack import Stack
-
-AXE = places.PROJECT / "frontend" / "node_modules" / "axe-core" / "axe.min.js"
-NOTHING_CUT_OFF = """() => {
-    const at = document.getElementById("scroll");
-    return at.scrollWidth <= at.clientWidth;
-}"""
-STANDARDS = ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21aa", "wcag22aa", "best-practice"]
 
 
 @pytest.fixture
@@ -29,24 +23,6 @@ def offering(web: Stack) -> Stack:
     """A stack whose store may promise retreads at the yard; for repairs it offers nothing."""
     publish(web, days=5)
     return web
-
-
-def publish(stack: Stack, *, days: int) -> None:
-    cast = stack.cast
-    places = f"{cast['store']!r}, {cast['plant']!r}, {cast['yard']!r}"
-    stack.call(f"publish_promises({places}, days={days})")
-
-
-def offer(stack: Stack, place: str, work: str) -> str:
-    """What the store's table offers for a casing that is handed over on the phone's today."""
-    query = "SELECT computed_on, places FROM promises_table WHERE site = %s"
-    computed_on, by_place = stack.rows(query, stack.cast["store"])[0]
-    return str(by_place[place][work][(today() - computed_on).days])
-
-
-def today() -> date:
-    """The phone's day: the browser runs in this machine's zone."""
-    return datetime.now(UTC).astimezone().date()
 
 
 def told(stack: Stack, label: str) -> dict[str, Any]:
@@ -74,19 +50,6 @@ def labels(stack: Stack, n: int) -> list[str]:
 def offered(page: Page) -> None:
     """Wait until the table of the store has reached the phone."""
     expect(page.get_by_test_id("promised")).to_contain_text("standard time")
-
-
-def look(page: Page) -> None:
-    """No barrier that axe finds, at both sizes, and nothing wider than the screen."""
-    page.evaluate(AXE.read_text())
-    page.emulate_media(reduced_motion="reduce")  # half-way in, contrasts are not what they will be
-    for width, height in ((1440, 900), (360, 740)):
-        page.set_viewport_size({"width": width, "height": height})
-        said = page.evaluate("only => axe.run(document, {runOnly: only})", STANDARDS)
-        assert said["passes"], "it did look"
-        found = [(v["id"], [node["html"] for node in v["nodes"]]) for v in said["violations"]]
-        assert found == []
-        assert page.evaluate(NOTHING_CUT_OFF)
 
 
 def test_a_pickup_is_wanted_promised_signed_and_received_without_signal_and_through_kills(
