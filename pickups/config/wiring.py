@@ -10,7 +10,7 @@ from pickups.casings import queries as casings
 from pickups.config import celery  # noqa: F401 - shared tasks belong to whichever application is there
 from pickups.custody import commands as custody
 from pickups.custody import reactions as custody_reactions
-from pickups.custody import visits
+from pickups.custody import visit_lines, visits
 from pickups.customers import queries as customers
 from pickups.journal import services as journal
 from pickups.journal import tasks as journal_tasks
@@ -31,8 +31,12 @@ COMMANDS: Commands = {
     ("custody.pick_up", 2): custody.PICK_UP_2,
     ("custody.pick_up", 3): custody.PICK_UP_3,
     ("custody.withdraw", 1): custody.WITHDRAW_1,
+    ("custody.relabel", 1): custody.RELABEL_1,
     ("custody.finish_pickup", 1): custody.FINISH_PICKUP_1,
     ("custody.finish_pickup", 2): custody.FINISH_PICKUP_2,
+    ("custody.finish_pickup", 3): custody.FINISH_PICKUP_3,
+    ("custody.count_scrap", 1): custody.COUNT_SCRAP_1,
+    ("custody.leave_here", 1): custody.LEAVE_HERE_1,
     ("custody.hand_over", 1): custody.HAND_OVER_1,
     ("custody.deliver", 1): custody.DELIVER_1,
     ("custody.deliver", 2): custody.DELIVER_2,
@@ -66,6 +70,7 @@ BODIES: Bodies = {
     "person": people.person_bodies,
     "yard": customers.yard_bodies,
     "pickup": visits.bodies,
+    "visit_line": visit_lines.bodies,
     "delivery": visits.delivery_bodies,
     "work_order": casings.bodies,
     "promise_table": promises.bodies,

@@ -9,20 +9,24 @@ from uuid import UUID
 
 import msgspec
 
-from pickups.custody import services, visits
+from pickups.custody import services, visit_lines, visits
 from pickups.custody.fold import Fact, Kind
 from pickups.custody.ledger import Told
 from pickups.custody.wire import (
+    CountScrap1,
     Deliver1,
     Deliver2,
     FinishDelivery1,
     FinishDelivery2,
     FinishPickup1,
     FinishPickup2,
+    FinishPickup3,
     HandOver1,
+    LeaveHere1,
     PickUp1,
     PickUp2,
     PickUp3,
+    Relabel1,
     Withdraw1,
 )
 from pickups.kernel.clock import rfc3339
@@ -132,28 +136,50 @@ def _withdraw_keys(p: Withdraw1) -> Iterable[int]:
     return (pickup_key(p.pickup), label_key(p.withdraws.label))
 
 
+def _relabel(entered: Sequence[Entered]) -> list[Done]:
+    return _record(entered, [_told(e, _relabelled(e, e.payload)) for e in entered])
+
+
+def _relabelled(e: Entered, p: Relabel1) -> Fact:
+    told = {"now": p.now, "why": p.why, "known_by": p.known_by, "photos": p.photos}
+    return Fact(
+        uid=e.envelope.id,
+        kind=Kind.RELABELLED,
+        label=p.label,
+        stamp=e.envelope.stamp,
+        told={"at": rfc3339(e.envelope.happened_at), **{k: v for k, v in told.items() if v}},
+    )
+
+
 def _finish(entered: Sequence[Entered]) -> list[Done]:
     return [_finish_one(e, e.payload) for e in entered]
 
 
-def _finish_one(e: Entered, p: FinishPickup1 | FinishPickup2) -> Done:
-    unseen: UUID | None = visits.first_unseen(p.casings)
+def _finish_one(e: Entered, p: FinishPickup1 | FinishPickup2 | FinishPickup3) -> Done:
+    lines = [*p.scrap, *p.left] if isinstance(p, FinishPickup3) else []
+    unseen: UUID | None = visits.first_unseen([*p.casings, *lines])
     if unseen is not None:
         return Done(Outcome.HELD, "reference_unseen", unseen)
     told = {
         "visit": str(p.pickup),
-        "casings": [str(c) for c in dict.fromkeys(p.casings)],
+        "casings": _listed(p.casings),
         "customer_count": p.customer_count,
         "note": p.note,
         "photos": p.photos,
     }
     signed = visits.UNSIGNED
-    if isinstance(p, FinishPickup2):
+    if not isinstance(p, FinishPickup1):
         told |= {"store": _text(p.store), "unsigned": p.unsigned, "shown": p.shown}
         signed = visits.Signed(p.signer, p.signature or "")
+    if isinstance(p, FinishPickup3):
+        told |= {"scrap": _listed(p.scrap), "left": _listed(p.left)}
     end = _ended(e, Kind.PICKUP_END, p.yard, told, signed)
     code = visits.finish(end, signed=signed, site=e.sender.site, at=e.sender.at)
     return Done(Outcome.CONTESTED, code) if code else Done()
+
+
+def _listed(uids: Sequence[UUID]) -> list[str]:
+    return [str(uid) for uid in dict.fromkeys(uids)]
 
 
 def _text(uid: UUID | None) -> str:
@@ -169,6 +195,31 @@ def _ended(
     kept |= {"signed": True} if signed != visits.UNSIGNED else {}
     kept |= {"at": rfc3339(e.envelope.happened_at), "yard": str(yard)}
     return _told(e, Fact(e.envelope.id, kind, "", e.envelope.stamp, told=kept))
+
+
+def _tell_line(entered: Sequence[Entered]) -> list[Done]:
+    return [_tell_line_one(e, e.payload) for e in entered]
+
+
+def _tell_line_one(e: Entered, p: CountScrap1 | LeaveHere1) -> Done:
+    if p.corrects is not None and visits.first_unseen([p.corrects]) is not None:
+        return Done(Outcome.HELD, "reference_unseen", p.corrects)
+    told: dict[str, Any] = {k: v for k, v in msgspec.to_builtins(p).items() if k not in _NAMES}
+    told |= {"visit": str(p.pickup), "at": rfc3339(e.envelope.happened_at)}
+    fact = Fact(
+        uid=e.envelope.id,
+        kind=Kind.SCRAP if isinstance(p, CountScrap1) else Kind.LEFT,
+        label="",
+        stamp=e.envelope.stamp,
+        corrects=p.corrects,
+        told={k: v for k, v in told.items() if v not in ("", None, []) and v is not False},
+    )
+    code = visit_lines.tell(_told(e, fact), site=e.sender.site, at=e.sender.at)
+    return Done(Outcome.CONTESTED, code) if code else Done()
+
+
+_NAMES = ("pickup", "corrects")
+"""What a fact keeps under another name."""
 
 
 def _hand_over(entered: Sequence[Entered]) -> list[Done]:
@@ -221,7 +272,7 @@ def _finish_delivery_one(e: Entered, p: FinishDelivery1 | FinishDelivery2) -> Do
         return Done(Outcome.HELD, "reference_unseen", unseen)
     told = {
         "visit": str(p.delivery),
-        "casings": [str(c) for c in dict.fromkeys(p.casings)],
+        "casings": _listed(p.casings),
         "unsigned": p.unsigned,
         "shown": p.shown,
         "note": p.note,
@@ -238,9 +289,13 @@ def _finish_delivery_one(e: Entered, p: FinishDelivery1 | FinishDelivery2) -> Do
 PICK_UP_1 = Command(PickUp1, _pick_up_keys, _pick_up)
 PICK_UP_2 = Command(PickUp2, _pick_up_keys, _pick_up)
 PICK_UP_3 = Command(PickUp3, _pick_up_keys, _pick_up)
+RELABEL_1 = Command(Relabel1, lambda p: (label_key(p.label), label_key(p.now)), _relabel)
 WITHDRAW_1 = Command(Withdraw1, _withdraw_keys, _withdraw)
 FINISH_PICKUP_1 = Command(FinishPickup1, lambda p: (pickup_key(p.pickup),), _finish)
 FINISH_PICKUP_2 = Command(FinishPickup2, lambda p: (pickup_key(p.pickup),), _finish)
+FINISH_PICKUP_3 = Command(FinishPickup3, lambda p: (pickup_key(p.pickup),), _finish)
+COUNT_SCRAP_1 = Command(CountScrap1, lambda p: (pickup_key(p.pickup),), _tell_line)
+LEAVE_HERE_1 = Command(LeaveHere1, lambda p: (pickup_key(p.pickup),), _tell_line)
 HAND_OVER_1 = Command(HandOver1, lambda p: (label_key(p.label),), _hand_over)
 DELIVER_1 = Command(Deliver1, lambda p: (pickup_key(p.delivery), label_key(p.label)), _deliver)
 DELIVER_2 = Command(Deliver2, lambda p: (pickup_key(p.delivery), label_key(p.label)), _deliver)

@@ -40,9 +40,9 @@ def raise_all(
     """
     if not new:
         return {}
-    asks = list(_about_labels(views.values()))
+    asks = list(_about_labels(fold.each(views)))
     codes: dict[UUID, str] = {}
-    printed = labels.printed({t.fact.label for t in new if t.fact.kind is Kind.PICKED_UP})
+    printed = labels.printed({label for t in new for label in _stuck_on(t.fact)})
     strangers = people.unknown_people({t.by for t in new if t.by is not None})
     nowhere = _unknown({t.fact.holder for t in new if _names_another(t)})
     for t in new:
@@ -62,6 +62,13 @@ def raise_all(
             asks.append(ask)
     questions.ask(asks, at=at)
     return codes
+
+
+def _stuck_on(fact: Fact) -> list[str]:
+    """The label that a casing wears by this fact: one that we should have printed."""
+    if fact.kind is Kind.RELABELLED:
+        return [fact.told["now"]]
+    return [fact.label] if fact.kind is Kind.PICKED_UP else []
 
 
 def _names_another(t: Told) -> bool:
@@ -91,7 +98,7 @@ def settle_told_by_one(views: Mapping[str, LabelView], new: Sequence[Told], at: 
     if all(t.fact.kind is Kind.PICKED_UP for t in new):
         return  # the common case in a yard
     subjects: list[str] = []
-    for view in views.values():
+    for view in fold.each(views):
         told = {f.uid for f in view.facts if handing.is_told_by_one(f)}
         if told:
             told -= {f.uid for h in handing.one_sided(view.facts) for f in h.witnesses}
@@ -103,11 +110,28 @@ def settle_told_by_one(views: Mapping[str, LabelView], new: Sequence[Told], at: 
 
 def settle_parked(facts: Sequence[Fact], new: Sequence[Told], at: datetime) -> None:
     """Corrections that waited for an original that is here now are in doubt no longer."""
-    came = {t.fact.uid for t in new if t.fact.kind is Kind.PICKED_UP and not t.fact.corrects}
-    subjects = [f"fact:{f.uid}" for f in facts if f.corrects in came]
+    came = {t.fact.uid: t.fact.kind for t in new if not t.fact.corrects}
+    subjects = [
+        f"fact:{f.uid}" for f in facts if f.corrects and _may_correct(f, came.get(f.corrects))
+    ]
     if subjects:
         how = "what it corrects has arrived"
         questions.settle(kinds=[Question.CORRECTION_PARKED], subjects=subjects, how=how, at=at)
+
+
+def settle_relabelled(
+    new: Sequence[Told],
+    originals: Mapping[UUID, Kind],
+    views: Mapping[str, LabelView],
+    at: datetime,
+) -> None:
+    """Doubts about relabellings that are none since one of them was taken back."""
+    named = [t.fact.corrects for t in new if t.fact.kind is Kind.WITHDRAWN and t.fact.corrects]
+    back = any(originals.get(uid) is Kind.RELABELLED for uid in named)
+    clear = [f"label:{label}" for label, view in views.items() if label not in view.names.doubts]
+    if back and clear:
+        how = "a relabelling was taken back"
+        questions.settle(kinds=[Question.LABEL_REPLACED], subjects=clear, how=how, at=at)
 
 
 def conflicts(view: LabelView) -> tuple[str, ...]:
@@ -123,7 +147,8 @@ def settle(cleared: Iterable[str], views: Mapping[str, LabelView], at: datetime)
     subjects = [f"label:{label}" for label in cleared]
     if subjects:
         questions.settle(kinds=[Question.LABEL_CONTESTED], subjects=subjects, how=how, at=at)
-    calm = [f"label:{v.label}" for v in views.values() if v.facts and not conflicts(v)]
+    calm = {f"label:{label}" for label, v in views.items() if v.facts}
+    calm -= {f"label:{v.label}" for v in fold.each(views) if conflicts(v)}
     if calm:
         questions.settle(kinds=[Question.IMPOSSIBLE_ORDER], subjects=calm, how=how, at=at)
 
@@ -131,6 +156,15 @@ def settle(cleared: Iterable[str], views: Mapping[str, LabelView], at: datetime)
 def ahead(t: Told, at: datetime) -> bool:
     """Whether it is told of a time that has not come yet, its sender's skew taken off."""
     return clock.to_ms(t.happened_at) - (t.skew_ms or 0) > clock.to_ms(at + AHEAD)
+
+
+def about_teller(t: Told, at: datetime) -> Iterator[Ask]:
+    """What is in doubt about a fact under no label: who told it, and when."""
+    if t.by is not None and people.unknown_people([t.by]):
+        yield Ask(Question.PERSON_UNKNOWN, f"person:{t.by}", {"fact": str(t.fact.uid)})
+    if ahead(t, at):
+        facts = {"happened_at": t.happened_at.isoformat(), "device": str(t.device)}
+        yield Ask(Question.FROM_THE_FUTURE, f"fact:{t.fact.uid}", facts)
 
 
 def _about_labels(views: Iterable[LabelView]) -> Iterator[Ask]:
@@ -149,20 +183,31 @@ def _about_correction(
 ) -> Iterator[Ask]:
     """A correction of nothing that is here, of what is no pick_up, or from another store."""
     named = {"fact": str(t.fact.uid), "corrects": str(t.fact.corrects)}
-    if t.fact.corrects is None or originals.get(t.fact.corrects) is not Kind.PICKED_UP:
+    if t.fact.corrects is None or not _may_correct(t.fact, originals.get(t.fact.corrects)):
         yield Ask(Question.CORRECTION_PARKED, f"fact:{t.fact.uid}", named)
     elif sites.get(t.fact.corrects, site) != site:
         yield Ask(Question.OTHER_STORE, f"fact:{t.fact.uid}", {**named, "site": str(site)})
+
+
+def _may_correct(correction: Fact, original: Kind | None) -> bool:
+    """A pick_up may be told again or taken back; a relabelling only taken back."""
+    back = correction.kind is Kind.WITHDRAWN
+    return original is Kind.PICKED_UP or (back and original is Kind.RELABELLED)
 
 
 def _about(
     t: Told, view: LabelView, owners: Owners, printed: set[str], strangers: set[UUID], at: datetime
 ) -> Iterator[Ask]:
     fact, uid = t.fact, str(t.fact.uid)
+    for label in _stuck_on(fact):
+        if label not in printed:
+            told = "fact" if fact.kind is Kind.RELABELLED else "work_order"
+            said = {told: str(fact.corrects or uid)}
+            yield Ask(Question.LABEL_NOT_PRINTED, f"label:{label}", said)
+    if fact.kind is Kind.RELABELLED and fact.label in view.names.doubts:
+        named = {"fact": uid, "doubt": view.names.doubts[fact.label].value}
+        yield Ask(Question.LABEL_REPLACED, f"label:{fact.label}", named)
     if fact.kind is Kind.PICKED_UP:
-        if fact.label not in printed:
-            said = {"work_order": str(fact.corrects or uid)}
-            yield Ask(Question.LABEL_NOT_PRINTED, f"label:{fact.label}", said)
         yard = fact.told["yard"]
         parked = fact.corrects is not None and all(c.uid != fact.corrects for c in view.claims)
         if not parked and UUID(yard) not in owners:

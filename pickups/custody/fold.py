@@ -14,6 +14,7 @@ from typing import Any
 from uuid import UUID
 
 from pickups.casings.rules import Progress
+from pickups.custody.names import Names, Swap, alone, joined
 
 
 class Kind(StrEnum):
@@ -32,8 +33,11 @@ class Kind(StrEnum):
     RETURNED = "returned"
     HANDED_IN = "handed_in"
     HANDED_OUT = "handed_out"
+    RELABELLED = "relabelled"
     PICKUP_END = "pickup_end"
     DELIVERY_END = "delivery_end"
+    SCRAP = "scrap"
+    LEFT = "left"
 
 
 class Conflict(StrEnum):
@@ -94,11 +98,17 @@ class Claim:
 
 @dataclass(frozen=True, slots=True)
 class LabelView:
-    """One label: the claims on it that stand, and the other facts under it, sorted."""
+    """One label with all that name the same casing: the claims on them that stand, and the other
+    facts under them, sorted."""
 
-    label: str
+    names: Names
     claims: tuple[Claim, ...]
     facts: tuple[Fact, ...]
+
+    @property
+    def label(self) -> str:
+        """The one that the casing wears now."""
+        return self.names.worn
 
     @property
     def contested(self) -> bool:
@@ -164,6 +174,8 @@ def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
     result: dict[UUID, Fact | None] = dict(originals)
     for uid, correction in last.items():
         # What a station has told is not for a phone to take back.
+        if uid in originals and originals[uid].kind is Kind.RELABELLED:
+            result[uid] = None if correction.kind is Kind.WITHDRAWN else originals[uid]
         if uid in originals and originals[uid].kind is Kind.PICKED_UP:
             gone = correction.kind is Kind.WITHDRAWN
             original = originals[uid]
@@ -236,25 +248,42 @@ def claims(facts: Iterable[Fact]) -> list[Claim]:
 def labels(facts: Iterable[Fact], wanted: Iterable[str]) -> dict[str, LabelView]:
     """The labels wanted, each with the claims that stand on it and the other facts under it.
 
-    `facts` must hold every fact under these labels, the originals that their corrections name,
-    and every correction of those.
+    Labels that name one casing have one view. `facts` must hold every fact under these labels and
+    under those that relabellings join to them, the originals that their corrections name, and
+    every correction of those.
     """
     facts = list(facts)
-    by_label: dict[str, tuple[list[Claim], list[Fact]]] = {name: ([], []) for name in wanted}
+    stand = [f for f in standing(facts).values() if f is not None]
+    swaps = [swap(f) for f in stand if f.kind is Kind.RELABELLED]
+    known = joined(swaps) if swaps else {}
+    names = {label: known.get(label) or alone(label) for label in wanted}
+    found: dict[str, tuple[list[Claim], list[Fact]]] = {n.worn: ([], []) for n in names.values()}
+    at = {label: n.worn for n in names.values() for label in n.every}
     for claim in claims(facts):
-        if not claim.withdrawn and claim.fact.label in by_label:
-            by_label[claim.fact.label][0].append(claim)
-    for fact in standing(facts).values():
-        if fact is not None and fact.kind is not Kind.PICKED_UP and fact.label in by_label:
-            by_label[fact.label][1].append(fact)
-    return {
-        name: LabelView(
-            name,
-            tuple(sorted(found, key=lambda c: c.uid)),
-            tuple(sorted(rest, key=lambda f: f.order)),
+        if not claim.withdrawn and claim.fact.label in at:
+            found[at[claim.fact.label]][0].append(claim)
+    for fact in stand:
+        if fact.kind is not Kind.PICKED_UP and fact.label in at:
+            found[at[fact.label]][1].append(fact)
+    views = {
+        n.worn: LabelView(
+            n,
+            tuple(sorted(found[n.worn][0], key=lambda c: c.uid)),
+            tuple(sorted(found[n.worn][1], key=lambda f: f.order)),
         )
-        for name, (found, rest) in by_label.items()
+        for n in names.values()
     }
+    return {label: views[n.worn] for label, n in names.items()}
+
+
+def each(views: Mapping[str, LabelView]) -> list[LabelView]:
+    """Every view once, however many of its labels were wanted."""
+    return list({view.label: view for view in views.values()}.values())
+
+
+def swap(fact: Fact) -> Swap:
+    """What a relabelling says."""
+    return Swap(fact.label, fact.told["now"], fact.order)
 
 
 def progress(pick_up: Fact, facts: Iterable[Fact]) -> State:

@@ -48,6 +48,11 @@ class Fact(models.Model):
                 condition=models.Q(kind="returned"),
             ),
             models.Index(
+                KeyTextTransform("now", "told"),
+                name="fact_relabelled",
+                condition=models.Q(kind="relabelled"),
+            ),
+            models.Index(
                 fields=["recorded_at"],
                 name="fact_returned",
                 condition=models.Q(kind="returned"),
@@ -61,8 +66,9 @@ class Fact(models.Model):
 
 
 class Pickup(models.Model):
-    """A visit that is over: which casings were taken, what the customer counted. `store` is the
-    counter where they were dropped off, none where they were picked up in the yard."""
+    """A visit that is over: which casings were taken, which lines of scrap and of what was left
+    stand in it, how many casings the customer counted. `store` is the counter where they were
+    dropped off, none where they were picked up in the yard."""
 
     uid = models.UUIDField(primary_key=True)
     yard = models.UUIDField()
@@ -70,6 +76,8 @@ class Pickup(models.Model):
     customer = models.UUIDField(null=True)
     site = models.UUIDField()
     casings = models.JSONField()
+    scrap = models.JSONField(default=list)
+    left = models.JSONField(default=list)
     customer_count = models.PositiveIntegerField(null=True)
     shown = models.CharField(max_length=64, blank=True)
     unsigned = models.CharField(max_length=500, blank=True)
@@ -81,6 +89,31 @@ class Pickup(models.Model):
 
     class Meta:
         db_table = "custody_pickup"
+
+
+class VisitLine(models.Model):
+    """A line of a pickup without a label, as it stands (see `lines`); `told` holds what was told
+    last. kind: scrap that was counted, or a casing that was looked at and left there."""
+
+    uid = models.UUIDField(primary_key=True)
+    kind = models.CharField(max_length=5, choices=[(k, k) for k in ("scrap", "left")])
+    pickup = models.UUIDField()
+    yard = models.UUIDField()
+    store = models.UUIDField(null=True)
+    customer = models.UUIDField(null=True)
+    site = models.UUIDField()
+    withdrawn = models.BooleanField()
+    told = models.JSONField()
+    told_at = models.DateTimeField()
+    by = models.UUIDField()
+    version = models.BigIntegerField(default=1)
+
+    class Meta:
+        db_table = "custody_visit_line"
+        indexes = (
+            models.Index(fields=["pickup"], name="visit_line_pickup"),
+            models.Index(fields=["customer"], name="visit_line_customer"),
+        )
 
 
 class Delivery(models.Model):

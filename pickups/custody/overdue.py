@@ -18,11 +18,14 @@ from pickups.questions.rules import Kind as Question
 from pickups.questions.services import Ask
 
 _UNFINISHED = """
-SELECT w.pickup, (array_agg(w.uid ORDER BY w.picked_up_at))[1], count(*)
-FROM casings_work_order w
-WHERE NOT w.withdrawn AND w.picked_up_at BETWEEN %s AND %s
-  AND NOT EXISTS (SELECT 1 FROM custody_pickup p WHERE p.uid = w.pickup)
-GROUP BY w.pickup ORDER BY w.pickup
+WITH told AS (
+  SELECT pickup, uid, picked_up_at AS at FROM casings_work_order WHERE NOT withdrawn
+  UNION ALL SELECT pickup, uid, told_at FROM custody_visit_line WHERE NOT withdrawn)
+SELECT t.pickup, (array_agg(t.uid ORDER BY t.at))[1], count(*)
+FROM told t
+WHERE t.at BETWEEN %s AND %s
+  AND NOT EXISTS (SELECT 1 FROM custody_pickup p WHERE p.uid = t.pickup)
+GROUP BY t.pickup ORDER BY t.pickup
 """
 _UNDELIVERED = """
 SELECT f.told ->> 'delivery', (array_agg(f.uid ORDER BY f.stamp, f.uid))[1], count(*)
@@ -89,9 +92,10 @@ def ask_one_sided(*, at: datetime) -> int:
         with transaction.atomic():
             # A word that comes meanwhile waits, and settles what is asked here.
             locks.take(locks.label_key(label) for label in some)
-            kept = ledger.under(some, [])
-            views = fold.labels([k.fact for k in kept], some)
-            found = [h for v in views.values() for h in _one_sided(v, waiting[v.label])]
+            touched, kept = ledger.reach(some, [])
+            views = fold.each(fold.labels([k.fact for k in kept], touched))
+            told = {uid for label in some for uid in waiting[label]}
+            found = [h for v in views for h in _one_sided(v, told)]
             asked += _ask(_about(found), at)
     return asked
 

@@ -1,6 +1,6 @@
 """Reads of the ledger: the life of a label, a pickup with its casings."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
@@ -11,13 +11,16 @@ from django.db.models.fields.json import KeyTextTransform
 from pickups.custody import fold, handing
 from pickups.custody.fold import Kind
 from pickups.custody.handing import HandOver
-from pickups.custody.models import Delivery, Fact, Pickup, Signature
+from pickups.custody.models import Delivery, Fact, Pickup, Signature, VisitLine
+from pickups.custody.names import Names, alone, joined
 from pickups.custody.shown import shown
 
-__all__ = ["Delivery", "Fact", "HandOver", "Outcome", "Pickup", "Signed", "as_signed",
+__all__ = ["Delivery", "Fact", "HandOver", "Outcome", "Pickup", "Signed", "VisitLine",
+           "as_signed",
            "deliveries", "drawing", "fact", "facts", "hand_overs", "holdings", "last_told",
-           "lies_since", "life_of", "of_work_order", "one_sided", "outcomes", "pick_ups", "pickup",
-           "pickups", "signed", "told_about", "were_signed"]  # fmt: skip
+           "lies_since", "names_of", "of_work_order", "one_sided", "outcomes", "pick_ups", "pickup",
+           "pickups", "replaced", "signed", "told_about", "visit_lines",
+           "were_signed"]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,15 +36,35 @@ class Outcome:
     again: int
 
 
-def life_of(label: str) -> list[Fact]:
-    """Every fact under a label, in the order of the fold."""
-    return list(Fact.objects.filter(label=label).order_by("stamp", "uid"))
+def names_of(label: str) -> Names:
+    """The labels that name the same casing as this one, and which of them it wears."""
+    reached, swaps = {label}, list[fold.Fact]()
+    while True:
+        swaps = _swaps(reached)
+        further = {name for f in swaps for name in (f.label, f.told["now"])} - reached
+        if not further:
+            return joined(map(fold.swap, swaps)).get(label) or alone(label)
+        reached |= further
 
 
-def told_about(label: str) -> list[Fact]:
-    """The life of a label with the corrections that moved a fact of it to another label."""
-    mine = Fact.objects.filter(label=label).values("uid")
-    concerned = Q(label=label) | Q(corrects__in=mine)
+def _swaps(labels: Collection[str]) -> list[fold.Fact]:
+    """The relabellings that begin or end in these labels and were not taken back."""
+    told = Fact.objects.annotate(now=KeyTextTransform("now", "told"))
+    either = Q(label__in=labels) | Q(now__in=labels)
+    rows = told.filter(either, kind=Kind.RELABELLED.value)
+    back = Fact.objects.filter(corrects__in=rows.values("uid"), kind=Kind.WITHDRAWN)
+    return [_folded(f) for f in rows.exclude(uid__in=back.values("corrects"))]
+
+
+def replaced(labels: Collection[str]) -> set[str]:
+    """Which of these labels gave way to another on their casing."""
+    return {f.label for f in _swaps(labels)} & set(labels)
+
+
+def told_about(labels: Collection[str]) -> list[Fact]:
+    """The life of these labels, with the corrections that moved a fact of it to another label."""
+    mine = Fact.objects.filter(label__in=labels).values("uid")
+    concerned = Q(label__in=labels) | Q(corrects__in=mine)
     return list(Fact.objects.filter(concerned).order_by("stamp", "uid"))
 
 
@@ -188,8 +211,24 @@ def drawing(visit: UUID) -> str:
     return images.first() or ""
 
 
-def as_signed(pickup: Pickup, lines: Iterable[tuple[str, str]]) -> bool:
-    """Whether these lines, (label, promised day or ""), are the list that was signed; true where
-    none was shown to who signed, or nobody did."""
+def as_signed(
+    pickup: Pickup, lines: Iterable[tuple[str, str]], counted: Sequence[VisitLine]
+) -> bool:
+    """Whether these lines, (label, promised day or ""), with what was counted and left there, are
+    the list that was signed; true where none was shown to who signed, or nobody did."""
     kept = Signature.objects.filter(visit=pickup.uid).values_list("shown", flat=True).first()
-    return not kept or shown(lines) == kept
+    if not kept:
+        return True
+    counts = [v.told.get("count", 0) if v.kind == Kind.SCRAP else 0 for v in counted]
+    left = sum(1 for v in counted if v.kind == Kind.LEFT)
+    return shown(lines, scrap=sum(counts), left=left) == kept
+
+
+def visit_lines(pickups: Iterable[UUID]) -> dict[UUID, list[VisitLine]]:
+    """What was counted as scrap and what was left there in these pickups, as it stands, in the
+    order told; what was taken back is absent."""
+    rows = VisitLine.objects.filter(pickup__in=list(pickups), withdrawn=False)
+    found: dict[UUID, list[VisitLine]] = {}
+    for v in rows.order_by("told_at", "uid"):
+        found.setdefault(v.pickup, []).append(v)
+    return found

@@ -3,7 +3,7 @@
 The caller holds the lock key of the pickup, so lines and end never pass each other unseen.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Any, NamedTuple
 from uuid import UUID
@@ -11,15 +11,15 @@ from uuid import UUID
 from django.db.models.fields.json import KeyTextTransform
 
 from pickups.casings import queries as casings
+from pickups.casings.models import WorkOrder
 from pickups.custody import doubts, ledger
 from pickups.custody.fold import Kind
 from pickups.custody.ledger import Told
-from pickups.custody.models import Delivery, Fact, Pickup, Signature
+from pickups.custody.models import Delivery, Fact, Pickup, Signature, VisitLine
 from pickups.customers import queries as customers
 from pickups.customers.services import scope
 from pickups.journal import services as journal
 from pickups.kernel import clock
-from pickups.people import queries as people
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind as Question
 from pickups.questions.services import Ask
@@ -47,15 +47,16 @@ UNSIGNED = Signed()
 def finish(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
     """The visit is over: its receipt is owed. Returns the kind of the question raised, or "".
 
-    end: a fact of kind pickup_end; told holds `visit`, `yard`, `store`, `casings`,
+    end: a fact of kind pickup_end; told holds `visit`, `yard`, `store`, `casings`, `scrap`, `left`,
     `customer_count`, `signed`, `unsigned`, `shown`, `note` and `photos` as they were told. Every
     end is kept; the first by (stamp, uid) makes the row that pages show, whatever came first; the
     signature is that of the first that was signed. A list that is not what was picked up, a count
     that differs, a second end: each is a question, and while the list differs no receipt leaves.
+    An end that lists nothing is an empty visit; a line that comes late asks as for any other.
     """
     uid, yard = UUID(end.fact.told["visit"]), UUID(end.fact.told["yard"])
     ends = _keep(Pickup, end, signed, site, at)
-    asks = list(_about_end(end, at))
+    asks = list(doubts.about_teller(end, at))
     if not customers.owners([yard]):
         asks.append(Ask(Question.YARD_UNKNOWN, f"yard:{yard}", {"fact": str(end.fact.uid)}))
     others = _otherwise(ends, end)
@@ -76,7 +77,7 @@ def finish_delivery(end: Told, *, signed: Signed, site: UUID, at: datetime) -> s
     """
     uid = UUID(end.fact.told["visit"])
     ends = _keep(Delivery, end, signed, site, at)
-    asks = list(_about_end(end, at))
+    asks = list(doubts.about_teller(end, at))
     others = _otherwise(ends, end)
     asks += [Ask(Question.DELIVERY_DIFFERS, f"fact:{o}", {"delivery": str(uid)}) for o in others]
     kinds, subjects = [Question.DELIVERY_OPEN], [f"delivery:{uid}"]
@@ -88,7 +89,11 @@ def finish_delivery(end: Told, *, signed: Signed, site: UUID, at: datetime) -> s
     return asks[0].kind.value if asks else found.get(uid, "")
 
 
-_ENTITY: dict[type[Pickup] | type[Delivery], str] = {Pickup: "pickup", Delivery: "delivery"}
+_ENTITY: dict[type[Pickup] | type[Delivery] | type[VisitLine], str] = {
+    Pickup: "pickup",
+    Delivery: "delivery",
+    VisitLine: "visit_line",
+}
 
 
 def _keep(
@@ -136,6 +141,7 @@ def _make(model: type[Pickup] | type[Delivery], end: Told, site: UUID, at: datet
     )
     if isinstance(row, Pickup):
         row.customer_count = told.get("customer_count")
+        row.scrap, row.left = told.get("scrap", []), told.get("left", [])
     row.save(force_insert=known is None, force_update=known is not None)
     changes = [Change(scope(home), _ENTITY[model], uid, row.version)]
     if known and known.site != home:
@@ -163,35 +169,19 @@ def _said(end: Fact) -> dict[str, Any]:
     return {k: v for k, v in end.told.items() if k != "at"}
 
 
-def _about_end(end: Told, at: datetime) -> Iterator[Ask]:
-    if end.by is not None and people.unknown_people([end.by]):
-        yield Ask(Question.PERSON_UNKNOWN, f"person:{end.by}", {"fact": str(end.fact.uid)})
-    if doubts.ahead(end, at):
-        facts = {"happened_at": end.happened_at.isoformat(), "device": str(end.device)}
-        yield Ask(Question.FROM_THE_FUTURE, f"fact:{end.fact.uid}", facts)
-
-
 def review(pickups: Iterable[UUID], *, at: datetime) -> dict[UUID, str]:
-    """Hold finished pickups against what was picked up in them; returns the question of each.
+    """Hold finished pickups against what was told in them; returns the question of each.
 
     Called for every pickup that facts have touched, under its lock key: a line that comes late, is
     withdrawn or corrected may make a list right or wrong. What is right again is settled, and its
-    receipt is owed again.
+    receipt is owed again. The customer counts casings, not scrap and not what stays there.
     """
     found: dict[UUID, str] = {}
     for row in Pickup.objects.filter(uid__in=list(pickups)).order_by("uid"):
         orders = casings.of_pickup(row.uid)
         stand = [w for w in orders if not w.withdrawn]
-        gone = {str(w.uid) for w in orders if w.withdrawn}
-        listed = [uid for uid in dict.fromkeys(row.casings) if uid not in gone]
         subject = f"pickup:{row.uid}"
-        foreign = [str(w.uid) for w in stand if w.customer != row.customer]
-        if foreign or set(listed) != {str(w.uid) for w in stand}:
-            facts: dict[str, Any] = {
-                "listed": listed,
-                "picked_up": [str(w.uid) for w in stand],
-                "of_another": foreign,
-            }
+        if facts := _differs(row, orders):
             questions.ask([Ask(Question.PICKUP_DIFFERS, subject, facts)], at=at)
             found[row.uid] = Question.PICKUP_DIFFERS.value
         elif _settled(Question.PICKUP_DIFFERS, subject, at):
@@ -203,6 +193,26 @@ def review(pickups: Iterable[UUID], *, at: datetime) -> dict[UUID, str]:
         else:
             _settled(Question.COUNT_DIFFERS, subject, at)
     return found
+
+
+def _differs(row: Pickup, orders: Sequence[WorkOrder]) -> dict[str, Any]:
+    """What its end listed beside what stands, where the two are not the same; empty where they
+    are. What was taken back since is missed on no list."""
+    lines = VisitLine.objects.filter(pickup=row.uid).order_by("told_at", "uid")
+    every: list[WorkOrder | VisitLine] = [*orders, *lines]
+    stand = [one for one in every if not one.withdrawn]
+    gone = {str(one.uid) for one in every if one.withdrawn}
+    told: dict[str, list[str]] = {"picked_up": [], "scrap_counted": [], "left_there": []}
+    for one in stand:
+        told[_TOLD_AS[one.kind] if isinstance(one, VisitLine) else "picked_up"].append(str(one.uid))
+    lists = {"listed": row.casings, "scrap_listed": row.scrap, "left_listed": row.left}
+    listed = {k: [u for u in dict.fromkeys(uids) if u not in gone] for k, uids in lists.items()}
+    same = [set(uids) for uids in listed.values()] == [set(uids) for uids in told.values()]
+    foreign = [str(one.uid) for one in stand if one.customer != row.customer]
+    return {} if same and not foreign else {**listed, **told, "of_another": foreign}
+
+
+_TOLD_AS = {"scrap": "scrap_counted", "left": "left_there"}
 
 
 def review_deliveries(deliveries: Iterable[UUID], *, at: datetime) -> dict[UUID, str]:
@@ -266,7 +276,8 @@ def delivery_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
 
 
 def move_customer(*, customer: UUID, site: UUID) -> list[tuple[str, UUID, UUID, int]]:
-    """A customer's visits are seen at another store: (entity, uid, old store, new version)."""
+    """A customer's visits and their lines are seen at another store: (entity, uid, old store, new
+    version)."""
     moved = []
     for model, entity in _ENTITY.items():
         rows = model.objects.filter(customer=customer).exclude(site=site).order_by("uid")

@@ -102,10 +102,11 @@ def test_bodies_in_the_golden_page_have_the_fields_that_phones_are_given(
     pickup = uuid4()
     op = phone.pick_up(world.a_label(), world.yard.uid, pickup)
     phone.finish(pickup, world.yard.uid, [op["id"]], customer_count=1)
+    phone.count_scrap(uuid4(), world.yard.uid, 6)
     delivery = {"delivery": str(uuid4()), "yard": str(world.yard.uid)}
     home = phone.enter("custody.deliver", {**delivery, "label": op["payload"]["label"]})
     phone.enter("custody.finish_delivery", {**delivery, "casings": [home["id"]]})
-    assert push(phone) == ["accepted"] * 4
+    assert push(phone) == ["accepted"] * 5
     from pickups.journal import services as journal
 
     while journal.drain():

@@ -187,6 +187,33 @@ export interface components {
             verdict: "leave" | "plant" | "take";
         };
         /**
+         * CountScrap1
+         * @description custody.count_scrap: worn-out tires taken to be scrapped; counted, never labelled.
+         *
+         *         fee_cents: what the customer pays for each, in the dealer's currency; none: not told.
+         *         manifest: the number of the paper that they travel under, as the state wants one. corrects: the
+         *         count_scrap that this tells again; with a count of 0 it is taken back.
+         */
+        CountScrap1: {
+            /** @default null */
+            corrects: string | null;
+            count: number;
+            /** @default null */
+            fee_cents: number | null;
+            /** @default  */
+            manifest: string;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            pickup: string;
+            /** @default null */
+            store: string | null;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * Deliver1
          * @description custody.deliver: one casing handed back at its owner's yard, finished or rejected.
          */
@@ -426,6 +453,40 @@ export interface components {
             yard: string;
         };
         /**
+         * FinishPickup3
+         * @description custody.finish_pickup: the visit is over. As version 2, and: casings may be none where scrap
+         *         was counted or something was left. scrap, left: the count_scrap and leave_here operations that
+         *         stand in it, each by the id of its first telling.
+         */
+        FinishPickup3: {
+            /** @default [] */
+            casings: string[];
+            /** @default null */
+            customer_count: number | null;
+            /** @default [] */
+            left: string[];
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            pickup: string;
+            /** @default [] */
+            scrap: string[];
+            /** @default null */
+            shown: string | null;
+            /** @default null */
+            signature: string | null;
+            /** @default  */
+            signer: string;
+            /** @default null */
+            store: string | null;
+            /** @default  */
+            unsigned: string;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * HandOver1
          * @description custody.hand_over: one casing from one holder to another, told by whoever scanned it.
          *
@@ -443,6 +504,39 @@ export interface components {
             taker: string;
             /** @enum {unknown} */
             way: "in" | "out";
+        };
+        /**
+         * LeaveHere1
+         * @description custody.leave_here: a casing that was looked at and not taken; the customer is told why.
+         *
+         *         check: the spec check that spoke against it. corrects: the leave_here that this tells again;
+         *         taken: it was taken after all, so this line is no more.
+         */
+        LeaveHere1: {
+            /** @default  */
+            brand: string;
+            /** @default null */
+            check: components["schemas"]["Check1"] | null;
+            /** @default null */
+            corrects: string | null;
+            /** @default [] */
+            findings: components["schemas"]["Finding1"][];
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            pickup: string;
+            /** @default  */
+            size: string;
+            /** @default null */
+            store: string | null;
+            /** @default false */
+            taken: boolean;
+            /** @default [] */
+            tins: components["schemas"]["Tin1"][];
+            /** Format: uuid */
+            yard: string;
         };
         /**
          * Original
@@ -740,6 +834,24 @@ export interface components {
             protocol: number;
             /** Format: date-time */
             sent_at: string;
+        };
+        /**
+         * Relabel1
+         * @description custody.relabel: the casing under `label` wears `now` instead; the old code is void.
+         *
+         *         why: lost, or spoiled (torn, burned, painted over). known_by: how the casing was identified.
+         */
+        Relabel1: {
+            /** @default  */
+            known_by: string;
+            /** @example K7000Y02 */
+            label: string;
+            /** @example K7000Y02 */
+            now: string;
+            /** @default [] */
+            photos: string[];
+            /** @enum {unknown} */
+            why: "lost" | "spoiled";
         };
         /**
          * Renewed

@@ -4,11 +4,20 @@ import { expect, it } from "vitest";
 import { shownText } from "../../src/domain/shown";
 import { vectors } from "../golden/read";
 
-type Case = { lines: [string, string][]; text: string; sha256: string };
+type Case = {
+  lines: [string, string][];
+  scrap?: number;
+  left?: number;
+  text: string;
+  sha256: string;
+};
 const { cases } = vectors("shown") as { cases: Case[] };
 
-it.each(cases)("$text", ({ lines, text, sha256 }) => {
-  const said = shownText(lines.map(([label, on]) => ({ label, on })));
+it.each(cases)("$text", ({ lines, scrap = 0, left = 0, text, sha256 }) => {
+  const said = shownText(
+    lines.map(([label, on]) => ({ label, on })),
+    { scrap, left },
+  );
   expect(said).toBe(text);
   expect(createHash("sha256").update(said).digest("hex")).toBe(sha256);
 });

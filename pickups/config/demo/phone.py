@@ -99,6 +99,15 @@ class Phone:
         payload = {"pickup": str(pickup), "yard": str(yard), "casings": list(casings), **more}
         return self.enter("custody.finish_pickup", payload)
 
+    def count_scrap(self, pickup: UUID, yard: UUID, count: int, **more: Any) -> dict[str, Any]:
+        """Enter worn-out tires that are counted and never labelled."""
+        payload = {"pickup": str(pickup), "yard": str(yard), "count": count, **more}
+        return self.enter("custody.count_scrap", payload)
+
+    def leave_here(self, pickup: UUID, yard: UUID, **more: Any) -> dict[str, Any]:
+        """Enter a casing that was looked at and not taken."""
+        return self.enter("custody.leave_here", {"pickup": str(pickup), "yard": str(yard), **more})
+
     def push(self, operations: Sequence[dict[str, Any]] | None = None) -> Reply:
         """Send the outbox (or these); entries leave it on an answer that ends them."""
         batch = list(self.outbox if operations is None else operations)[:500]

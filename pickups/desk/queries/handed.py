@@ -60,10 +60,11 @@ def signings(facts: Iterable[Fact], names: Names) -> dict[UUID, Signing]:
 def _corrected(visits: Iterable[UUID]) -> set[UUID]:
     """Those of which the list that was signed is not what stands now."""
     found = set()
+    counted = custody.visit_lines(visits)
     for pickup in custody.pickups(visits).values():
         stand = [w for w in casings.of_pickup(pickup.uid) if not w.withdrawn]
         lines = [(w.label, str((w.told.get("promised") or {}).get("on", ""))) for w in stand]
-        if not custody.as_signed(pickup, lines):
+        if not custody.as_signed(pickup, lines, counted.get(pickup.uid, [])):
             found.add(pickup.uid)
     return found
 

@@ -31,6 +31,7 @@ def receipt(
     promised = [p for w in orders if (p := days.as_told(w.told))]
     signed = custody.signed([pickup.uid]).get(pickup.uid, custody.Signed())
     listed = [(w.label, p.on.isoformat() if (p := days.as_told(w.told)) else "") for w in orders]
+    counted = custody.visit_lines([pickup.uid]).get(pickup.uid, [])
     local = clock.local(pickup.finished_at, ZoneInfo(settings.DEALER_TIME_ZONE))
     return Receipt(
         name=contact.name,
@@ -45,7 +46,7 @@ def receipt(
         signer=signed.name,
         signed=signed.drawn or bool(signed.name),
         unsigned=signed.unsigned,
-        put_right=not custody.as_signed(pickup, listed),
+        put_right=not custody.as_signed(pickup, listed, counted),
         link=link,
     )
 

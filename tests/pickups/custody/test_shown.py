@@ -21,7 +21,13 @@ VECTORS: dict[str, Any] = json.loads(
 
 @pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda c: c["text"] or "nothing")
 def test_a_list_has_the_hash_of_its_text(case: dict[str, Any]) -> None:
-    assert shown((label, day) for label, day in case["lines"]) == case["sha256"]
+    counted = {name: case[name] for name in ("scrap", "left") if name in case}
+    assert shown(((label, day) for label, day in case["lines"]), **counted) == case["sha256"]
+
+
+def test_what_is_counted_cannot_be_taken_for_a_label() -> None:
+    assert shown([], scrap=6) != shown([], left=6)
+    assert shown([("K72K54X2", "")], scrap=0, left=0) == shown([("K72K54X2", "")])
 
 
 LINES = st.lists(st.tuples(st.sampled_from(["K72K54X2", "K72K6P0D"]), st.dates().map(str)))
