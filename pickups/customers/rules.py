@@ -1,0 +1,77 @@
+"""What a customer accepts of a casing: the fields of a specification and their bounds. Pure.
+
+An empty field says nothing: `None` is "any", and no rule speaks from it. None of the bounds is a
+law; no regulation of the United States sets an age for casings. They only keep out slips of the
+hand. How a casing is held against a specification is `casings.eligibility`.
+"""
+
+from typing import Annotated, Any, Literal, get_args
+
+import msgspec
+
+from pickups.kernel.wire import Fault, Malformed, read, storable, whole
+
+_LINE = whole(r"\S(?:[^\t\r\n]*\S)?", "text of one line, not empty")
+Name = Annotated[str, msgspec.Meta(pattern=_LINE, min_length=1, max_length=40)]
+Size = Annotated[str, msgspec.Meta(pattern=_LINE, min_length=1, max_length=24)]
+Short = Annotated[str, msgspec.Meta(max_length=40)]
+Years = Annotated[int, msgspec.Meta(ge=1, le=30)]
+Few = Annotated[int, msgspec.Meta(ge=0, le=20)]
+Thirtyseconds = Annotated[int, msgspec.Meta(ge=0, le=30)]
+
+Repair = Literal["old_nail_repair", "old_spot_repair", "old_section_repair", "old_bead_repair"]
+REPAIRS: tuple[str, ...] = get_args(Repair)
+Rejects = Literal["ask", "return", "scrap", "buy"]
+"""What is done with what the plant rejects: asked each time, brought back, scrapped under the
+state's rules, offered for sale to the dealer."""
+REJECTS: tuple[str, ...] = get_args(Rejects)
+PLACES = ("steer", "drive", "trailer")
+
+
+class Designs(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """The tread design wanted by wheel position; empty where none was named."""
+
+    steer: Short = ""
+    drive: Short = ""
+    trailer: Short = ""
+
+
+class Terms(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
+    """What a customer accepts, for all of its yards or for one.
+
+    oldest_years: whole years since the casing's birth that it may count. most_caps: retreads that
+    it may already have had. most_nail_holes: nail holes that it may have. repairs: old repairs
+    that are accepted; none in the list: none is. brands, sizes: only these. fleet_brand: to be
+    branded on. pull_32nds: the depth at which this customer pulls, in 1/32 inch.
+    """
+
+    oldest_years: Years | None = None
+    most_caps: Few | None = None
+    most_nail_holes: Few | None = None
+    repairs: Annotated[list[Repair], msgspec.Meta(max_length=len(REPAIRS))] | None = None
+    brands: Annotated[list[Name], msgspec.Meta(min_length=1, max_length=40)] | None = None
+    sizes: Annotated[list[Size], msgspec.Meta(min_length=1, max_length=40)] | None = None
+    designs: Designs = Designs()
+    fleet_brand: Short = ""
+    rejects: Rejects = "ask"
+    pull_32nds: Thirtyseconds | None = None
+
+
+def terms(told: Any, field: str = "") -> Terms:
+    """Plain values as terms; raises Malformed naming the field, the value and what is allowed."""
+    storable(told, field)
+    found = read(told, Terms, field)
+    for name in ("repairs", "brands", "sizes"):
+        if (twice := _twice(getattr(found, name) or [])) is not None:
+            where = f"{field}.{name}" if field else name
+            raise Malformed(Fault(where, twice, "each of them once"))
+    return found
+
+
+def _twice(listed: list[str]) -> str | None:
+    seen: set[str] = set()
+    for one in listed:
+        if (folded := " ".join(one.upper().split())) in seen:
+            return one
+        seen.add(folded)
+    return None
