@@ -1,5 +1,6 @@
 /** What the driver reads, in English. Short, the trade's words; what happened and what to do. */
 import { counted } from "./plural";
+import { seen } from "./seen/words.en";
 import { road } from "./words/road.en";
 import { signing } from "./words/signing.en";
 import { wanted } from "./words/wanted.en";
@@ -10,6 +11,7 @@ export const en = {
   ...wanted,
   ...signing,
   ...road,
+  ...seen,
 
   language: "Language",
   other_language: "Español",

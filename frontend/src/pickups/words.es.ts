@@ -1,5 +1,6 @@
 /** Lo que lee el chofer, en español. The same sentences as words.en, in Spanish. */
 import { counted } from "./plural";
+import { seen } from "./seen/words.es";
 import { road } from "./words/road.es";
 import { signing } from "./words/signing.es";
 import { wanted } from "./words/wanted.es";
@@ -11,6 +12,7 @@ export const es: Words = {
   ...wanted,
   ...signing,
   ...road,
+  ...seen,
 
   language: "Idioma",
   other_language: "English",

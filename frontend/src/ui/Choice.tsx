@@ -5,7 +5,8 @@ export function Choice<V extends string>(props: {
   title: string;
   values: V[];
   names: Record<V, string>;
-  value: V;
+  /** Null as long as none is chosen. */
+  value: V | null;
   onValue: (value: V) => void;
 }): preact.JSX.Element {
   return (

@@ -39,6 +39,11 @@ export interface SeenFields {
   valve_out: boolean;
 }
 
+/** Fills in; a function is given what was filled in last, which the screen may not show yet. */
+export type FillSeen = (
+  some: Partial<SeenFields> | ((latest: SeenFields) => Partial<SeenFields>),
+) => void;
+
 export const BLANK_SEEN: SeenFields = {
   line: "retread",
   tins: [],
@@ -129,9 +134,16 @@ export type Seen = Required<
   >
 >;
 
+/** A loose wheel has no tire that could be read, measured or looked at. */
+export const hasTire = (line: Line): boolean => line !== "wheel";
+
+const OF_A_TIRE = { tins: [], size: "", rating: "", brand: "", treads: [], findings: [] };
+
 /** What is told of what was seen; a line tells only what belongs to it. */
-export function seenPayload(fields: SeenFields, checked: Checked | null): Seen {
-  const { line } = fields;
+export function seenPayload(filled: SeenFields, checkedAs: Checked | null): Seen {
+  const { line } = filled;
+  const fields = hasTire(line) ? filled : { ...filled, ...OF_A_TIRE };
+  const checked = hasTire(line) ? checkedAs : null;
   const tins = fields.tins.map(({ tin, made }) => ({ tin: tin.trim(), made }));
   const treads = fields.treads.filter((place) => place.some((depth) => depth !== null));
   const digits = fields.odometer.replace(/\D/g, "");

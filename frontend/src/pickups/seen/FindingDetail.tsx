@@ -1,0 +1,139 @@
+/** What more can be said of one finding: its length, how many alike, a photo. None of it must be. */
+import { useState } from "preact/hooks";
+import type { Finding } from "../../domain/operation";
+import { Field } from "../../ui/Field";
+import { testid } from "../testids";
+import { decimal, words } from "../words";
+import {
+  findingSaid,
+  LENGTHS_MM,
+  lengthIn,
+  lengthSaid,
+  MOST_ALIKE,
+  MOST_FINDING_PHOTOS,
+} from "./findings";
+import { Stepper } from "./Stepper";
+
+export function FindingDetail(props: {
+  number: number;
+  finding: Finding;
+  keepPhoto: ((file: File) => Promise<string>) | null;
+  onChange: (some: Partial<Finding>) => void;
+  onPhoto: (sha256: string) => void;
+  onDone: () => void;
+  onTakeOff: () => void;
+}) {
+  const { number, finding, onChange } = props;
+  const w = words.value;
+  const [typed, setTyped] = useState(finding.mm === null ? "" : String(finding.mm));
+  const [fault, setFault] = useState<string | null>(null);
+
+  function type(next: string) {
+    setTyped(next);
+    const mm = lengthIn(next);
+    setFault(mm === "none" ? w.condition_size_fault(next.trim().slice(0, 12)) : null);
+    onChange({ mm: mm === "none" ? null : mm });
+  }
+
+  return (
+    <fieldset class="detail stack" {...testid("finding")}>
+      <legend>
+        {number}. {findingSaid(finding, w, decimal)}
+      </legend>
+      <fieldset class="choice">
+        <legend>{w.condition_size}</legend>
+        <div class="lengths">
+          {LENGTHS_MM.map((mm) => (
+            <button
+              key={mm}
+              type="button"
+              class="button"
+              aria-pressed={finding.mm === mm}
+              onClick={() => type(finding.mm === mm ? "" : String(mm))}
+              {...testid(`mm-${mm}`)}
+            >
+              {lengthSaid(mm, w, decimal)}
+            </button>
+          ))}
+        </div>
+      </fieldset>
+      <Field
+        id="finding-mm"
+        title={w.condition_size_typed}
+        fault={fault}
+        hint={finding.mm === null ? w.condition_size_none : lengthSaid(finding.mm, w, decimal)}
+        value={typed}
+        onValue={type}
+        input={{ ...testid("finding-mm"), inputMode: "numeric", maxLength: 6 }}
+      />
+      <Stepper
+        name="finding-count"
+        title={w.condition_count}
+        value={finding.count}
+        least={1}
+        most={MOST_ALIKE}
+        fewer={w.condition_fewer}
+        more={w.condition_more}
+        onValue={(count) => onChange({ count })}
+      />
+      <PhotoOf finding={finding} keepPhoto={props.keepPhoto} onPhoto={props.onPhoto} />
+      <div class="row">
+        <button type="button" class="button" onClick={props.onTakeOff} {...testid("finding-off")}>
+          {w.condition_off}
+        </button>
+        <button type="button" class="button" onClick={props.onDone} {...testid("finding-done")}>
+          {w.condition_done}
+        </button>
+      </div>
+    </fieldset>
+  );
+}
+
+function PhotoOf(props: {
+  finding: Finding;
+  keepPhoto: ((file: File) => Promise<string>) | null;
+  onPhoto: (sha256: string) => void;
+}) {
+  const { finding, keepPhoto, onPhoto } = props;
+  const w = words.value;
+  const [busy, setBusy] = useState(false);
+  const [failed, setFailed] = useState(false);
+  const n = finding.photos.length;
+  if (keepPhoto === null || n >= MOST_FINDING_PHOTOS)
+    return <p class="soft">{w.condition_photo_full}</p>;
+
+  async function take(input: HTMLInputElement) {
+    const file = input.files?.[0];
+    input.value = "";
+    if (file === undefined || keepPhoto === null) return;
+    setBusy(true);
+    setFailed(false);
+    try {
+      onPhoto(await keepPhoto(file));
+    } catch {
+      setFailed(true);
+    } finally {
+      setBusy(false);
+    }
+  }
+
+  return (
+    <div class="field">
+      <label class="button file">
+        {busy ? w.photo_busy : w.condition_photo}
+        {n > 0 && ` · ${w.photos(n)}`}
+        <input
+          type="file"
+          accept="image/*"
+          capture="environment"
+          disabled={busy}
+          onChange={(event) => void take(event.target as HTMLInputElement)}
+          {...testid("finding-photo")}
+        />
+      </label>
+      <p role="alert" class={failed ? "fault" : ""}>
+        {failed ? w.photo_failed : ""}
+      </p>
+    </div>
+  );
+}
