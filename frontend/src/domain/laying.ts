@@ -5,11 +5,13 @@
  * whatever hand-over on the way to it is told later. So says the server's fold too.
  */
 import type {
+  CountScrap,
   Deliver,
   Envelope,
   FinishDelivery,
   FinishPickup,
   HandOver,
+  LeaveHere,
   PickUp,
   Withdraw,
 } from "./operation";
@@ -23,6 +25,7 @@ import {
   type Standing,
   tinsFrom,
   treadsFrom,
+  type VisitLine,
 } from "./rows";
 
 /** An operation of this phone: what became of it, and whether the rows show it yet. */
@@ -47,6 +50,8 @@ export interface Move extends HandOver {
 export interface Laid {
   casings: Map<string, Casing>;
   visits: Map<string, Pickup>;
+  /** Taken back ones too. */
+  lines: Map<string, VisitLine>;
   deliveries: Map<string, Delivery>;
   moves: Move[];
   /** Whose each known yard is. */
@@ -60,6 +65,8 @@ export const worse = (a: Standing, b: Standing): Standing =>
 const LAYS: Record<string, (one: Told, laid: Laid) => void> = {
   "custody.pick_up": layPickUp,
   "custody.withdraw": layWithdraw,
+  "custody.count_scrap": layLine,
+  "custody.leave_here": layLine,
   "custody.finish_pickup": layFinishPickup,
   "custody.hand_over": layHandOver,
   "custody.deliver": layDeliver,
@@ -107,6 +114,24 @@ function layWithdraw(one: Told, { casings }: Laid): void {
   if (casing === undefined) return;
   if (visible(one)) casings.delete(withdraws.fact);
   else mark(casing, one);
+}
+
+/** Scrap that was counted, or a casing that stays there: told, or told again. */
+function layLine(one: Told, { visits, lines }: Laid): void {
+  const payload = one.operation.payload as CountScrap | LeaveHere;
+  touch(visits, payload, one.operation.happened_at);
+  const id = payload.corrects ?? one.operation.id;
+  let { held } = one;
+  if (payload.corrects == null) {
+    // As with a pick_up: one that was refused stays in sight, what the rows show is held no more.
+    if (lines.has(id)) held = false;
+    else if (!one.seen) lines.set(id, lineFrom(one.operation, payload));
+  } else if (visible(one)) {
+    const line = lines.get(id);
+    if (line !== undefined) Object.assign(line, toldOfLine(payload));
+  }
+  const line = lines.get(id);
+  if (line !== undefined && (held || !one.held)) mark(line, one);
 }
 
 function layFinishPickup(one: Told, { visits }: Laid): void {
@@ -188,13 +213,13 @@ function meant(
   return found;
 }
 
-function mark(casing: Casing, one: Told): void {
+function mark(it: Casing | VisitLine, one: Told): void {
   // What the rows show by now is theirs to judge; what they do not show yet is ours.
   if (one.seen && !one.held && one.standing !== "needs_you") return;
-  casing.standing = worse(casing.standing, one.standing);
-  casing.operations.push(one.operation.id);
+  it.standing = worse(it.standing, one.standing);
+  it.operations.push(one.operation.id);
   if (one.standing === "waiting")
-    casing.waiting_since = Math.min(casing.waiting_since ?? Infinity, one.entered_at);
+    it.waiting_since = Math.min(it.waiting_since ?? Infinity, one.entered_at);
 }
 
 const told = (payload: PickUp) => ({
@@ -248,6 +273,39 @@ function fromOperation(operation: Envelope, payload: PickUp, { owners }: Laid): 
     operations: [],
     by: operation.by,
     picked_up_at: operation.happened_at,
+  };
+}
+
+function toldOfLine(payload: CountScrap | LeaveHere) {
+  const scrap = "count" in payload ? payload : null;
+  const left = scrap === null ? (payload as LeaveHere) : null;
+  return {
+    yard: payload.yard,
+    withdrawn: scrap === null ? (left?.taken ?? false) : scrap.count === 0,
+    count: scrap?.count ?? 0,
+    fee_cents: scrap?.fee_cents ?? null,
+    manifest: scrap?.manifest ?? "",
+    tins: left?.tins ?? [],
+    size: left?.size ?? "",
+    brand: left?.brand ?? "",
+    findings: left?.findings ?? [],
+    check: left?.check ?? null,
+    note: payload.note ?? "",
+    photos: payload.photos ?? [],
+  };
+}
+
+function lineFrom(operation: Envelope, payload: CountScrap | LeaveHere): VisitLine {
+  return {
+    id: operation.id,
+    kind: operation.kind === "custody.count_scrap" ? "scrap" : "left",
+    pickup: payload.pickup,
+    store: payload.store ?? null,
+    at: operation.happened_at,
+    ...toldOfLine(payload),
+    standing: "recorded",
+    waiting_since: null,
+    operations: [],
   };
 }
 

@@ -247,7 +247,9 @@ export interface FinishDelivery extends SignedFor {
 export type Telling =
   | { kind: "custody.pick_up"; version: 3; payload: PickUp }
   | { kind: "custody.withdraw"; version: 1; payload: Withdraw }
-  | { kind: "custody.finish_pickup"; version: 2; payload: FinishPickup }
+  | { kind: "custody.count_scrap"; version: 1; payload: CountScrap }
+  | { kind: "custody.leave_here"; version: 1; payload: LeaveHere }
+  | { kind: "custody.finish_pickup"; version: 3; payload: FinishPickup }
   | { kind: "custody.hand_over"; version: 1; payload: HandOver }
   | { kind: "custody.deliver"; version: 2; payload: Deliver }
   | { kind: "custody.finish_delivery"; version: 2; payload: FinishDelivery };
@@ -269,9 +271,21 @@ export const withdraw = (payload: Withdraw): Telling => ({
   payload,
 });
 
+export const countScrap = (payload: CountScrap): Telling => ({
+  kind: "custody.count_scrap",
+  version: 1,
+  payload,
+});
+
+export const leaveHere = (payload: LeaveHere): Telling => ({
+  kind: "custody.leave_here",
+  version: 1,
+  payload,
+});
+
 export const finishPickup = (payload: FinishPickup): Telling => ({
   kind: "custody.finish_pickup",
-  version: 2,
+  version: 3,
   payload,
 });
 

@@ -64,11 +64,41 @@ export interface Casing {
   picked_up_at: string;
 }
 
+/** A line of a pickup without a label: scrap that was counted, or a casing that stays there. */
+export interface VisitLine {
+  /** Its first telling, which the end of the visit and every correction name. */
+  id: string;
+  kind: "scrap" | "left";
+  pickup: string;
+  yard: string;
+  store: string | null;
+  /** Nothing was scrap after all, or it was taken after all. */
+  withdrawn: boolean;
+  at: string;
+  /** Of scrap: how many, what the customer pays for each, the paper they travel under. */
+  count: number;
+  fee_cents: number | null;
+  manifest: string;
+  /** Of what stays: what was read and seen of it. */
+  tins: Tin[];
+  size: string;
+  brand: string;
+  findings: Finding[];
+  check: Check | null;
+  note: string;
+  photos: string[];
+  standing: Standing;
+  waiting_since: number | null;
+  operations: string[];
+}
+
 export interface Pickup {
   id: string;
   yard: string;
   store: string | null;
   casings: Casing[];
+  /** Scrap and what stays there, in the order told; what was taken back is not among them. */
+  lines: VisitLine[];
   count: number;
   customer_count: number | null;
   finished_at: string | null;
@@ -191,9 +221,8 @@ export function casingFromRow(id: string, body: Body): Casing {
     odometer: number(body.odometer),
     odometer_in: text(body.odometer_in),
     pulled_for: text(body.pulled_for),
-    // The wire has checked them: they are as they were told.
-    findings: list(body.findings).filter(isBody) as unknown as Finding[],
-    check: isBody(body.check) ? (body.check as unknown as Check) : null,
+    findings: findingsFrom(body),
+    check: checkFrom(body),
     fleet_brand: text(body.fleet_brand),
     sale: isBody(body.sale) ? (body.sale as unknown as Sale) : null,
     complaint: text(body.complaint),
@@ -237,6 +266,12 @@ export function treadsFrom(body: Body): (number | null)[][] {
   return row.length > 0 ? [row] : [];
 }
 
+/** The wire has checked them: they are as they were told. */
+const findingsFrom = (body: Body): Finding[] =>
+  list(body.findings).filter(isBody) as unknown as Finding[];
+const checkFrom = (body: Body): Check | null =>
+  isBody(body.check) ? (body.check as unknown as Check) : null;
+
 /** The TIN that a casing is spoken of by: the first that was read. */
 export const tinOf = (casing: { tins: Tin[] }): string => casing.tins[0]?.tin ?? "";
 
@@ -252,7 +287,14 @@ function promisedFrom(said: unknown): Promised | null {
 }
 
 export function emptyVisit(id: string, yard: string): Pickup {
-  const none = { store: null, casings: [], count: 0, customer_count: null, finished_at: null };
+  const none = {
+    store: null,
+    casings: [],
+    lines: [],
+    count: 0,
+    customer_count: null,
+    finished_at: null,
+  };
   return { id, yard, ...none, here: false, standing: "recorded", last_at: "" };
 }
 
@@ -263,6 +305,31 @@ export function visitFromRow(id: string, body: Body): Pickup {
   const visit = emptyVisit(id, text(body.yard));
   const store = text(body.store) || null;
   return { ...visit, store, count, customer_count, finished_at, last_at: finished_at ?? "" };
+}
+
+export function visitLineFromRow(id: string, body: Body): VisitLine {
+  return {
+    id,
+    kind: body.kind === "left" ? "left" : "scrap",
+    pickup: text(body.pickup),
+    yard: text(body.yard),
+    store: text(body.store) || null,
+    withdrawn: body.withdrawn === true,
+    at: text(body.at),
+    count: number(body.count) ?? 0,
+    fee_cents: number(body.fee_cents),
+    manifest: text(body.manifest),
+    tins: tinsFrom(body),
+    size: text(body.size),
+    brand: text(body.brand),
+    findings: findingsFrom(body),
+    check: checkFrom(body),
+    note: text(body.note),
+    photos: texts(body.photos),
+    standing: "recorded",
+    waiting_since: null,
+    operations: [],
+  };
 }
 
 export function deliveryFromRow(id: string, body: Body): Delivery {

@@ -10,6 +10,12 @@ export interface Counted {
   left: number;
 }
 
+/** What of it a signature covers; what the office could not take is not among the lines. */
+export const counted = (lines: { kind: "scrap" | "left"; count: number }[]): Counted => ({
+  scrap: lines.reduce((sum, { kind, count }) => (kind === "scrap" ? sum + count : sum), 0),
+  left: lines.filter(({ kind }) => kind === "left").length,
+});
+
 export const NOTHING_COUNTED: Counted = { scrap: 0, left: 0 };
 
 export const shownText = (

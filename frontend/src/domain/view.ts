@@ -15,6 +15,7 @@ import {
   type Pickup,
   type RowLike,
   visitFromRow,
+  visitLineFromRow,
   yards,
 } from "./rows";
 
@@ -31,7 +32,7 @@ export interface View {
 
 export function view(rows: RowLike[], told: Told[]): View {
   const laid = laidFrom(rows);
-  const { casings, visits, deliveries, moves } = laid;
+  const { casings, visits, lines, deliveries, moves } = laid;
   lay(told, laid);
   for (const casing of casings.values()) {
     if (!casing.pickup) continue;
@@ -42,7 +43,17 @@ export function view(rows: RowLike[], told: Told[]): View {
     visit.standing = worse(visit.standing, casing.standing);
     if (casing.picked_up_at > visit.last_at) visit.last_at = casing.picked_up_at;
   }
+  for (const line of lines.values()) {
+    if (line.withdrawn || !line.pickup) continue;
+    const visit = visits.get(line.pickup) ?? emptyVisit(line.pickup, line.yard);
+    visits.set(line.pickup, visit);
+    visit.lines.push(line);
+    visit.store ??= line.store;
+    visit.standing = worse(visit.standing, line.standing);
+    if (line.at > visit.last_at) visit.last_at = line.at;
+  }
   for (const visit of visits.values()) {
+    visit.lines.sort((a, b) => order(a.at, b.at) || order(a.id, b.id));
     visit.casings.sort((a, b) => order(a.picked_up_at, b.picked_up_at) || order(a.id, b.id));
     if (visit.casings.length > 0) visit.count = visit.casings.length;
   }
@@ -59,6 +70,7 @@ function laidFrom(rows: RowLike[]): Laid {
   const laid: Laid = {
     casings: new Map(),
     visits: new Map(),
+    lines: new Map(),
     deliveries: new Map(),
     moves: [],
     owners,
@@ -67,6 +79,7 @@ function laidFrom(rows: RowLike[]): Laid {
     if (body === null) continue;
     if (entity === "work_order") laid.casings.set(id, casingFromRow(id, body));
     if (entity === "pickup") laid.visits.set(id, visitFromRow(id, body));
+    if (entity === "visit_line") laid.lines.set(id, visitLineFromRow(id, body));
     if (entity === "delivery") laid.deliveries.set(id, deliveryFromRow(id, body));
   }
   return laid;

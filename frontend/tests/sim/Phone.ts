@@ -3,8 +3,12 @@
  * does on the sheets is one method each; `told` and `pickups` are what the sheets would show.
  */
 import {
+  type CountScrap,
+  countScrap,
   type FinishPickup,
   finishPickup,
+  type LeaveHere,
+  leaveHere,
   type PickUp,
   pickUp,
   type Telling,
@@ -71,6 +75,10 @@ export class Phone {
     this.tell(pickUp(payload), id, photos);
 
   withdraw = (payload: Withdraw, id?: string) => this.tell(withdraw(payload), id);
+
+  countScrap = (payload: CountScrap, id?: string) => this.tell(countScrap(payload), id);
+
+  leaveHere = (payload: LeaveHere, id?: string) => this.tell(leaveHere(payload), id);
 
   finish = (payload: FinishPickup, id?: string) => this.tell(finishPickup(payload), id);
 

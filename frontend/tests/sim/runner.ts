@@ -6,7 +6,8 @@
  *   {"do":"enrol","code":"…","name":"…"}        {"do":"person","id":"…"}
  *   {"do":"pick_up","payload":{…},"id":"…"?,"photo":"…"?}        photo: a JPEG in base64, hashed here
  *   {"do":"withdraw","payload":{…}}             {"do":"finish","payload":{…}}
- *   {"do":"tell","kind":"custody.deliver","payload":{…},"id":"…"?}       also hand_over, finish_delivery
+ *   {"do":"tell","kind":"custody.deliver","payload":{…},"id":"…"?}       also hand_over, finish_delivery,
+ *                                               count_scrap, leave_here
  *   {"do":"sync"}                               answers {"reach":…} when the run has ended
  *   {"do":"state"}                              waiting, sent, refusals, photos, marks, rows, and what
  *                                               the screens show: pickups, deliveries, casings, moves
@@ -21,10 +22,12 @@ import "fake-indexeddb/auto";
 import { createHash } from "node:crypto";
 import { createInterface } from "node:readline";
 import {
+  countScrap,
   deliver,
   type FinishPickup,
   finishDelivery,
   handOver,
+  leaveHere,
   type PickUp,
   type Telling,
   type Withdraw,
@@ -94,6 +97,8 @@ async function obey(command: Command): Promise<object> {
 /** What a driver tells on the road, in the version that this app makes. */
 // biome-ignore lint/suspicious/noExplicitAny: the kind says which payload it is
 const MAKERS: Record<string, (payload: any) => Telling> = {
+  "custody.count_scrap": countScrap,
+  "custody.leave_here": leaveHere,
   "custody.hand_over": handOver,
   "custody.deliver": deliver,
   "custody.finish_delivery": finishDelivery,

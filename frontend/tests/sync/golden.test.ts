@@ -1,10 +1,12 @@
 /** What goes over the wire is, field by field, what the golden messages say. */
 import { describe, expect, it } from "vitest";
 import {
+  countScrap,
   deliver,
   finishDelivery,
   finishPickup,
   handOver,
+  leaveHere,
   pickUp,
   type Telling,
   withdraw,
@@ -28,15 +30,20 @@ const NAMES = [
   "custody.hand_over.v1",
   "custody.pick_up.v3",
   "custody.pick_up.v3.counter",
-  "custody.finish_pickup.v2",
   "custody.deliver.v2",
   "custody.finish_delivery.v2",
+  "custody.count_scrap.v1",
+  "custody.count_scrap.v1.corrects",
+  "custody.leave_here.v1",
+  "custody.finish_pickup.v3",
 ];
 // biome-ignore lint/suspicious/noExplicitAny: a golden payload is whatever the file says
 const MAKERS: Record<string, (payload: any) => Telling> = {
   "custody.withdraw": withdraw,
   "custody.hand_over": handOver,
   "custody.pick_up": pickUp,
+  "custody.count_scrap": countScrap,
+  "custody.leave_here": leaveHere,
   "custody.finish_pickup": finishPickup,
   "custody.deliver": deliver,
   "custody.finish_delivery": finishDelivery,

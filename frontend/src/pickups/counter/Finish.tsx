@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import { finishPickup } from "../../domain/operation";
 import type { Pickup } from "../../domain/rows";
+import { counted as countedOf } from "../../domain/shown";
 import { usePhone } from "../context";
 import { goFrom, route } from "../route";
 import { Signing } from "../signing/Signing";
@@ -47,6 +48,9 @@ export function Finish(props: {
   const standing = pickup.casings.filter((casing) => casing.standing !== "needs_you");
   const refused = pickup.casings.length - standing.length;
   const lines = standing.map(({ label, promised }) => ({ label, on: promised?.on ?? "" }));
+  const rest = pickup.lines.filter((line) => line.standing !== "needs_you");
+  const counted = countedOf(rest);
+  const none = standing.length + rest.length === 0;
   const told = customerCount(sheet.fields.count);
   const customer = told === "none" ? null : told;
   const toAsk = countsAsked(standing.length, told);
@@ -54,25 +58,27 @@ export function Finish(props: {
 
   async function finish() {
     if (told === "none") return document.getElementById("customer-count")?.focus();
-    const wrong = signingFault(sheet, lines, all);
+    const wrong = signingFault(sheet, lines, all, counted);
     setFault(wrong);
     if (wrong !== null) {
       setTimeout(() => document.getElementById(wrong.at)?.focus());
       return;
     }
-    if (half || busy || drawing || now.shut !== null || standing.length === 0) return;
+    if (half || busy || drawing || now.shut !== null || none) return;
     if (toAsk !== null && !asking) return setAsked(toAsk);
     setBusy(true);
     setFailed(false);
     const here = route.value;
     try {
-      const { told: signed, photos } = await signedFor(sheet, lines, phone.camera);
+      const { told: signed, photos } = await signedFor(sheet, lines, phone.camera, counted);
       const others = otherPhotos(sheet);
       const telling = finishPickup({
         pickup: pickup.id,
         yard: pickup.yard,
         store: storeOf(now),
         casings: standing.map(({ id }) => id),
+        scrap: rest.flatMap(({ kind, id }) => (kind === "scrap" ? id : [])),
+        left: rest.flatMap(({ kind, id }) => (kind === "left" ? id : [])),
         customer_count: customer,
         ...signed,
         photos: others.map(({ sha256 }) => sha256),
@@ -98,7 +104,14 @@ export function Finish(props: {
         void finish();
       }}
     >
-      <Signing sheet={sheet} lines={lines} fault={fault} onFault={setFault} onBusy={setDrawing} />
+      <Signing
+        sheet={sheet}
+        lines={lines}
+        counted={counted}
+        fault={fault}
+        onFault={setFault}
+        onBusy={setDrawing}
+      />
       {refused > 0 && <p class="fault">{all.finish_needs_you(refused)}</p>}
       {half && (
         <p class="notice">
@@ -124,7 +137,7 @@ export function Finish(props: {
         <button
           type="submit"
           class={props.next ? "button next" : "button"}
-          disabled={busy || drawing || half || !sheet.ready || standing.length === 0}
+          disabled={busy || drawing || half || !sheet.ready || none}
           id="finish-confirm"
           {...testid("finish-confirm")}
         >

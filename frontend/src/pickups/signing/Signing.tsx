@@ -3,7 +3,7 @@
  * nobody can. What is told of it, and how to use it: signing.ts. It survives a kill with the sheet.
  */
 import type { ComponentChildren } from "preact";
-import { shownText } from "../../domain/shown";
+import { type Counted, shownText } from "../../domain/shown";
 import { Field } from "../../ui/Field";
 import { testid } from "../testids";
 import { words } from "../words";
@@ -21,6 +21,8 @@ import {
 export interface SigningProps {
   sheet: SigningSheet;
   lines: SignedLine[];
+  /** What is scrap and what stays there, which the signature covers too. */
+  counted?: Counted;
   /** What was wrong when it was to be told. */
   fault: SigningFault | null;
   onFault: (fault: SigningFault | null) => void;
@@ -33,11 +35,11 @@ export interface SigningProps {
 }
 
 export function Signing(props: SigningProps) {
-  const { sheet, lines, fault, onFault } = props;
+  const { sheet, lines, counted, fault, onFault } = props;
   const { fields, fill } = sheet;
   const w = words.value;
-  const another = signedAnother(sheet, lines);
-  const covers = shownText(lines);
+  const another = signedAnother(sheet, lines, counted);
+  const covers = shownText(lines, counted);
   const at = (where: SigningFault["at"]) => (fault?.at === where ? fault.said : null);
 
   function say(some: Parameters<typeof fill>[0]) {

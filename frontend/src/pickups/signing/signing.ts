@@ -12,7 +12,7 @@
  * `otherPhotos(sheet)` are the sheet's photos that are no drawing. Styles: signing.css.
  */
 import type { SignedFor } from "../../domain/operation";
-import { shownText } from "../../domain/shown";
+import { type Counted, NOTHING_COUNTED, shownText } from "../../domain/shown";
 import type { Camera } from "../../ports/camera";
 import type { DraftPhoto } from "../../store/local";
 import type { Photo } from "../../store/outbox.schema";
@@ -72,10 +72,11 @@ export const otherPhotos = ({ fields, photos }: Pick<SigningSheet, "fields" | "p
 export const signedAnother = (
   sheet: Pick<SigningSheet, "fields" | "photos">,
   lines: SignedLine[],
+  counted: Counted = NOTHING_COUNTED,
 ): boolean => {
   const { nobody, signer, covers } = sheet.fields;
   const signed = !nobody && (signer.trim() !== "" || drawing(sheet) !== null);
-  return signed && covers !== shownText(lines);
+  return signed && covers !== shownText(lines, counted);
 };
 
 export interface SigningFault {
@@ -89,12 +90,13 @@ export function signingFault(
   sheet: Pick<SigningSheet, "fields" | "photos">,
   lines: SignedLine[],
   w: Words,
+  counted: Counted = NOTHING_COUNTED,
 ): SigningFault | null {
   const { fields } = sheet;
   if (fields.nobody)
     return fields.unsigned.trim() === "" ? { at: "unsigned", said: w.sign_why_missing } : null;
   if (fields.signer.trim() === "") return { at: "signer", said: w.sign_name_missing };
-  return signedAnother(sheet, lines) ? { at: "sign-again", said: w.sign_again } : null;
+  return signedAnother(sheet, lines, counted) ? { at: "sign-again", said: w.sign_again } : null;
 }
 
 /** What is told, and the drawing that goes with it. */
@@ -102,9 +104,10 @@ export async function signedFor(
   sheet: Pick<SigningSheet, "fields" | "photos">,
   lines: SignedLine[],
   camera: Camera,
+  counted: Counted = NOTHING_COUNTED,
 ): Promise<{ told: Required<SignedFor>; photos: Photo[] }> {
   const { fields } = sheet;
-  const shown = await camera.hash(new Blob([shownText(lines)]));
+  const shown = await camera.hash(new Blob([shownText(lines, counted)]));
   const drawn = fields.nobody ? null : drawing(sheet);
   return {
     told: {

@@ -5,6 +5,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { finishPickup } from "../../domain/operation";
 import type { Casing, Pickup } from "../../domain/rows";
+import { counted as countedOf } from "../../domain/shown";
 import { dropDraft, set } from "../../store/local";
 import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
@@ -30,7 +31,7 @@ export const JUST_NOW = "now";
 
 export function FinishScreen({ pickup: id }: { pickup: string }) {
   const pickup = pickupOf(usePhone().now.value, id);
-  const open = pickup !== null && pickup.finished_at === null && pickup.casings.length > 0;
+  const open = pickup !== null && pickup.finished_at === null && hasLines(pickup);
   // From the press of the key on it is this screen that leads on.
   const finishing = useRef(false);
   useEffect(() => {
@@ -54,6 +55,8 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
   const standing = pickup.casings.filter((casing) => casing.standing !== "needs_you");
   const refused = pickup.casings.length - standing.length;
   const lines = standing.map(lineOf);
+  const others = pickup.lines.filter((line) => line.standing !== "needs_you");
+  const counted = countedOf(others);
   const typed = sheet.fields.count.trim();
   const told = customerCount(typed);
   const customer = told === "none" ? null : told;
@@ -69,7 +72,7 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
       document.getElementById("customer-count")?.focus();
       return setFault(w.finish_number(typed.slice(0, 20)));
     }
-    const missing = signingFault(sheet, lines, w);
+    const missing = signingFault(sheet, lines, w, counted);
     setUnsigned(missing);
     if (missing !== null) return document.getElementById(missing.at)?.focus();
     if (half || busy || drawing || shut) return;
@@ -77,11 +80,13 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
     setBusy(true);
     const here = route.value;
     try {
-      const signed = await signedFor(sheet, lines, phone.camera);
+      const signed = await signedFor(sheet, lines, phone.camera, counted);
       const telling = finishPickup({
         pickup: pickup.id,
         yard: pickup.yard,
         casings: standing.map((casing) => casing.id),
+        scrap: others.flatMap((line) => (line.kind === "scrap" ? line.id : [])),
+        left: others.flatMap((line) => (line.kind === "left" ? line.id : [])),
         store: pickup.store,
         customer_count: customer,
         ...signed.told,
@@ -90,8 +95,8 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
       });
       finishing.current = true;
       await sheet.enter(telling, signed.photos);
-      const others = now.visits.filter((visit) => visit.pickup !== pickup.id);
-      await set(phone.deps.store.local, "visits", others);
+      const open = now.visits.filter((visit) => visit.pickup !== pickup.id);
+      await set(phone.deps.store.local, "visits", open);
       await phone.changed();
       goFrom(here, "pickup", pickup.id, "receipt", JUST_NOW);
     } catch {
@@ -150,6 +155,7 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
       <Signing
         sheet={sheet}
         lines={lines}
+        counted={counted}
         fault={unsigned}
         onFault={setUnsigned}
         onBusy={setDrawing}
@@ -171,7 +177,9 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
           <button
             type="submit"
             class="button primary"
-            disabled={half || busy || drawing || !sheet.ready || standing.length === 0}
+            disabled={
+              half || busy || drawing || !sheet.ready || standing.length + others.length === 0
+            }
             {...testid("finish-confirm")}
           >
             {asking ? w.finish_so : w.finish_do} · {w.casings(standing.length)}
@@ -181,6 +189,8 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
     </form>
   );
 }
+
+const hasLines = ({ casings, lines }: Pickup): boolean => casings.length + lines.length > 0;
 
 /** What is signed of a casing: its label and day; its treads and size beside them. */
 function lineOf(casing: Casing): SignedLine {

@@ -198,8 +198,8 @@ function Lately({ now, open }: { now: Snapshot; open: string[] }) {
               <span>
                 <b>{yardName(now, visit.yard)}</b>
                 <br />
-                {"lines" in visit ? w.road_delivered(visit.count) : w.casings(visit.count)} ·{" "}
-                {stands(visit)}
+                {"customer_count" in visit ? w.casings(visit.count) : w.road_delivered(visit.count)}{" "}
+                · {stands(visit)}
               </span>
             </button>
           </li>
