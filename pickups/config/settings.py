@@ -68,6 +68,7 @@ INSTALLED_APPS = [
     "pickups.promises",
     "pickups.runs",
     "pickups.notices",
+    "pickups.exchange",
     "pickups.desk",
     "pickups.portal",
     "plant.dock",
@@ -197,6 +198,11 @@ CELERY_BEAT_SCHEDULE = {
         "options": {"expires": 600.0},
     },
     "sync.purge": {"task": "sync.purge", "schedule": 86400.0, "options": {"expires": 3600.0}},
+    "exchange.forget": {
+        "task": "exchange.forget",
+        "schedule": 3600.0,
+        "options": {"expires": 600.0},
+    },
 }
 
 # --- Mail -------------------------------------------------------------------------------------

@@ -14,6 +14,7 @@ from pickups.custody import visit_lines, visits
 from pickups.customers import queries as customers
 from pickups.journal import services as journal
 from pickups.journal import tasks as journal_tasks
+from pickups.exchange import reactions as exchange
 from pickups.kernel import openapi
 from pickups.notices import reactions as notices
 from pickups.people import queries as people
@@ -61,6 +62,7 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "timetable.published": {"tables": promises_reactions.tables},
     "device.moved": {"question": questions.device_moved},
     "customer.moved": {"work": custody_reactions.customer_moved},
+    "list.agreed": {"write": exchange.write},
     "person.changed": {"feed": sync.publish},
     "site.changed": {"feed": sync.publish},
 }

@@ -84,6 +84,23 @@ def contact_behind(link: int, *, at: datetime) -> Contact | None:
     return row.contact if row else None
 
 
+def every_customer() -> list[Customer]:
+    """Every customer with its store, in the order of their names."""
+    return list(Customer.objects.select_related("home_site").order_by("name", "uid"))
+
+
+def every_yard() -> list[Yard]:
+    """Every yard with its customer, by the customers' names, then their own."""
+    rows = Yard.objects.select_related("customer")
+    return list(rows.order_by("customer__name", "customer", "name", "uid"))
+
+
+def every_contact() -> list[Contact]:
+    """Every contact with its customer, by the customers' names, then their own."""
+    rows = Contact.objects.select_related("customer")
+    return list(rows.order_by("customer__name", "customer", "name", "uid"))
+
+
 def yard_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
     """Yards as the feed gives them to a phone."""
     rows = Yard.objects.select_related("customer").filter(uid__in=list(uids))

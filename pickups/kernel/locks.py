@@ -26,6 +26,11 @@ def timetable_key(site: object) -> int:
     return _key(f"timetable:{site}")
 
 
+def records_key() -> int:
+    """The lock key of customers and what is theirs, as a list of them: one is written at a time."""
+    return _key("records")
+
+
 def _key(name: str) -> int:
     return int.from_bytes(hashlib.blake2b(name.encode(), digest_size=8).digest(), signed=True)
 

@@ -1,0 +1,82 @@
+"""What stands, as lists have it: the world that a list is held against, and lists to hand out."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from uuid import UUID
+
+from pickups.customers import queries as customers
+from pickups.exchange import words
+from pickups.exchange.rules.cells import same_name
+from pickups.exchange.rules.lists import Listing, Values
+from pickups.exchange.rules.planning import World
+from pickups.exchange.rules.values import cell_of
+from pickups.people import queries as people
+from pickups.people.models import Site
+
+
+def stores() -> dict[UUID, str]:
+    """Every store by its id."""
+    return {s.uid: s.name for s in people.sites() if s.kind == Site.Kind.STORE}
+
+
+def records() -> dict[str, dict[UUID, Values]]:
+    """Every record of every list."""
+    return {
+        "customers": {
+            c.uid: {"number": c.number, "name": c.name, "store": str(c.home_site_id)}
+            for c in customers.every_customer()
+        },
+        "yards": {
+            y.uid: {"customer": str(y.customer_id), "yard_name": y.name, "address": y.address}
+            for y in customers.every_yard()
+        },
+        "contacts": {
+            c.uid: {
+                "customer": str(c.customer_id),
+                "contact": c.name,
+                "email": c.email,
+                "language": c.language,
+            }
+            for c in customers.every_contact()
+        },
+    }
+
+
+def world() -> World:
+    """What stands now."""
+    return World(stores(), records())
+
+
+class Referred:
+    """How a list names a store, a customer or a yard: by what finds it again."""
+
+    def __init__(self, records: Mapping[str, Mapping[UUID, Values]]) -> None:
+        self._stores, self._records = stores(), records
+        known = records["customers"].values()
+        self._names = Counter(same_name(str(v["name"])) for v in known)
+        self._names.update(str(v["number"]).casefold() for v in known if v["number"])
+
+    def said(self, key: str, uid: str) -> str:
+        """The words for an id that stands in a column."""
+        if key == "store":
+            return self._stores.get(UUID(uid), "")
+        if key == "yard":
+            return str(self._records["yards"][UUID(uid)]["yard_name"])
+        customer = self._records["customers"][UUID(uid)]
+        name, number = str(customer["name"]), str(customer["number"])
+        return number if number and self._names[same_name(name)] > 1 else name
+
+
+def rows(listing: Listing, language: str) -> Iterator[list[str]]:
+    """A list as it is handed out: every record, in the form that comes in."""
+    found = records()
+    referred, spoken = Referred(found), words.spoken(language)
+    for uid, values in found[listing.name].items():
+        yield [
+            str(uid)
+            if column.reads == "id"
+            else referred.said(column.key, str(values[column.key]))
+            if column.reads in ("store", "customer", "yard") and values[column.key]
+            else cell_of(column, values[column.key], spoken)
+            for column in listing.columns
+        ]

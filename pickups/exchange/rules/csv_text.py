@@ -1,0 +1,69 @@
+"""A file of text to rows: which encoding, which separator. Pure.
+
+UTF-8 with or without a mark, UTF-16 where a mark says so, else Windows-1252, which is said. Comma,
+semicolon or tab: the one by which the most headings are found.
+"""
+
+import csv
+import io
+
+from pickups.exchange.rules.reading import HEAD_WITHIN, Grid, Names, Read, Unreadable, lines, places
+
+SEPARATORS = ",;\t"
+MOST_TEXT = 10_000
+"""The longest cell that is looked at; more is a quotation mark that was never closed."""
+
+
+def decoded(raw: bytes) -> tuple[str, str]:
+    """The text and the encoding it was in."""
+    marked = raw.startswith((b"\xff\xfe", b"\xfe\xff"))
+    for encoding in ("utf-16",) if marked else ("utf-8-sig", "cp1252"):
+        try:
+            text = raw.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+        if "\x00" in text:
+            raise Unreadable("not_text")
+        return text, encoding
+    raise Unreadable("not_text")
+
+
+def read(raw: bytes, names: dict[str, Names], wanted: str = "") -> Read:
+    """One list out of a file of text; Unreadable where there is none."""
+    text, encoding = decoded(raw)
+    if not text.strip():
+        raise Unreadable("empty")
+    known = {k: v for one in names.values() for k, v in one.items()}
+    separator = max(SEPARATORS, key=lambda s: _headings(text, s, known))
+    found = Read()
+    if encoding == "cp1252":
+        found.said.append(("windows", {}))
+    if not lines("", _rows(text, separator), names, found, wanted):
+        raise Unreadable("no_headings")
+    return found
+
+
+def _headings(text: str, separator: str, known: Names) -> tuple[int, int]:
+    """How many headings of ours one row holds by a separator, then how many cells."""
+    try:
+        first = [row for _, row in zip(range(HEAD_WITHIN), _rows(text, separator), strict=False)]
+    except Unreadable:  # the file says so again when it is read in earnest
+        return 0, 0
+    return max((len(places(cells, known)), len(cells)) for _, cells in first)
+
+
+def _rows(text: str, separator: str) -> Grid:
+    """Every row with its number; a line break in a cell begins none, as in a spreadsheet."""
+    rows = csv.reader(io.StringIO(text, newline=""), delimiter=separator)
+    number = 0
+    while True:
+        number += 1
+        try:
+            cells = next(rows)
+        except StopIteration:
+            return
+        except csv.Error:
+            raise Unreadable("broken_row", row=number) from None
+        if any(len(cell) > MOST_TEXT for cell in cells):
+            raise Unreadable("long_cell", row=number, most=MOST_TEXT)
+        yield number, cells

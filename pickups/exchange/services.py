@@ -1,0 +1,201 @@
+"""Read a file, agree to what it would do, write it: at most 1,000 rows a commit.
+
+Lock order: the import's row, then `records_key`, then customers and what is theirs. Every step is
+safe to repeat: it says which line it begins at, and one that is behind us is no step.
+"""
+
+import io
+from collections.abc import Iterable, Mapping
+from datetime import datetime, timedelta
+from typing import Any
+from uuid import UUID
+
+from django.db import transaction
+
+from pickups.customers import bringing
+from pickups.exchange import words
+from pickups.exchange.models import Import
+from pickups.exchange.queries import standing
+from pickups.exchange.rules import csv_text, workbook
+from pickups.exchange.rules.lists import LISTS, Value
+from pickups.exchange.rules.planning import Fault, Plan, Step, plan
+from pickups.exchange.rules.reading import Line, Read, Unreadable
+from pickups.journal import services as journal
+from pickups.kernel import clock, locks
+from pickups.kernel.wire import shown
+from pickups.people.models import User
+
+MOST_BYTES = 5 * 2**20
+ROWS_A_COMMIT = 1_000
+KEPT = timedelta(days=1)
+"""How long a file is kept that nobody agreed to, and the account of one that was written."""
+FIELDS = {
+    "name": "name",
+    "yard_name": "name",
+    "contact": "name",
+    "store": "home_site",
+}
+"""Columns whose field in the services has another name."""
+
+
+def read(raw: bytes, wanted: str = "") -> Read:
+    """The lists in a file, in the order of writing. wanted: only the list of this name.
+
+    Raises Unreadable, which says why.
+    """
+    if len(raw) > MOST_BYTES:
+        raise Unreadable("too_big", most=MOST_BYTES // 2**20)
+    if workbook.is_workbook(raw):
+        found = workbook.read(io.BytesIO(raw), words.headings(), wanted)
+    else:
+        found = csv_text.read(raw, words.headings(), wanted)
+    order = [one.name for one in LISTS]
+    found.lines.sort(key=lambda line: order.index(line.list))
+    return found
+
+
+def take_in(*, raw: bytes, name: str, wanted: str, by: UUID | None, at: datetime) -> Import:
+    """Keep what was read until somebody agrees to it. Raises Unreadable."""
+    found = read(raw, wanted)
+    return Import.objects.create(
+        name=shown(name, 120),
+        by=by,
+        made_at=at,
+        lines=[[line.list, line.sheet, line.row, line.cells] for line in found.lines],
+        found={"headings": found.headings, "unknown": found.unknown, "said": found.said},
+        total=len(found.lines),
+    )
+
+
+def lines_of(taken: Import) -> list[Line]:
+    """What was read."""
+    return [Line(*line) for line in taken.lines]
+
+
+def look(taken: Import) -> Plan:
+    """What a file would do now."""
+    spoken = words.spoken("en")
+    return plan(lines_of(taken), standing.world(), mint=taken.uid, spoken=spoken)
+
+
+def agree(*, uid: UUID, mark: str, at: datetime, owe: bool = True) -> str:
+    """Somebody agreed to what carried this mark; the first step is owed.
+
+    Answers `agreed`, `agreed_before`, `gone`, `faults`, `moved` (it would do something else now),
+    `nothing`. owe: whether workers write it; else who calls does, by `step`.
+    """
+    with transaction.atomic():
+        taken = Import.objects.select_for_update(no_key=True).filter(uid=uid).first()
+        if taken is None:
+            return "gone"
+        if taken.agreed_at is not None:
+            return "agreed_before"
+        now = look(taken)
+        if now.faults:
+            return "faults"
+        if now.mark != mark:
+            return "moved"
+        if not any(s.changes for s in now.steps):
+            return "nothing"
+        taken.marks, taken.agreed_at = [s.mark if s.changes else "" for s in now.steps], at
+        taken.save(update_fields=["marks", "agreed_at"])
+        if owe:
+            _owe(uid, 0, at)
+    return "agreed"
+
+
+def step(*, uid: UUID, start: int, owe: bool = True) -> int | None:
+    """Write the rows from `start` on, 1,000 at most, in one transaction that owes the next step.
+
+    Returns where the next begins; None where there is none, or where this one is behind us. What
+    differs from what was agreed to, or can no longer be, is left out and said.
+    """
+    with transaction.atomic():
+        taken = Import.objects.select_for_update(no_key=True).filter(uid=uid).first()
+        if taken is None or taken.marks is None or taken.finished_at or taken.done != start:
+            return None
+        locks.take([locks.records_key()])
+        end, at = min(start + ROWS_A_COMMIT, taken.total), clock.now()
+        spoken = words.spoken("en")
+        lines = lines_of(taken)[start:end]
+        now = plan(lines, standing.world(), mint=uid, spoken=spoken)
+        agreed = {
+            (x.list, x.sheet, x.row): m for x, m in zip(lines, taken.marks[start:end], strict=True)
+        }
+        fit = [s for s in now.steps if not s.changes or s.mark == agreed[s.list, s.sheet, s.row]]
+        moved = [s for s in now.steps if s not in fit]
+        left_out = now.faults + [Fault(s.sheet, s.row, "", "", "changed_since") for s in moved]
+        _write(fit, bringing.Bringer(_person(taken.by), taken.name))
+        taken.written = _added(taken.written, Plan(fit).counted())
+        taken.left_out += [_kept(f) for f in left_out]
+        taken.done = end
+        if end == taken.total:
+            taken.finished_at, taken.lines, taken.marks = at, [], []
+        elif owe:
+            _owe(uid, end, at)
+        taken.save()
+    return end if end < taken.total else None
+
+
+def forget(*, at: datetime) -> int:
+    """Files that nobody agreed to in time, and accounts of those that are written, are gone."""
+    return Import.objects.filter(made_at__lt=at - KEPT).delete()[0]
+
+
+def faults_of(taken: Import) -> list[Fault]:
+    """What was left out on the way."""
+    return [Fault(**fault) for fault in taken.left_out]
+
+
+def _owe(uid: UUID, start: int, at: datetime) -> None:
+    body = {"import": str(uid), "start": start}
+    journal.record([journal.Note("list.agreed", f"import:{uid}", body)], at=at)
+
+
+def _write(steps: Iterable[Step], bringer: bringing.Bringer) -> None:
+    rows: dict[str, list[bringing.Told]] = {}
+    for s in steps:
+        if s.changes:
+            fields = {FIELDS.get(k, k): _stored(k, v) for k, (_, v) in s.changes.items()}
+            rows.setdefault(s.list, []).append(bringing.Told(s.uid, s.new, fields))
+    for name, write in WRITES.items():
+        if name in rows:
+            write(rows[name], bringer)
+
+
+WRITES = {
+    "customers": bringing.customers,
+    "yards": bringing.yards,
+    "contacts": bringing.contacts,
+}
+
+
+def _stored(key: str, value: Value) -> Any:
+    return UUID(str(value)) if key in ("store", "customer", "yard") and value else value
+
+
+def _person(uid: UUID | None) -> User | None:
+    return User.objects.filter(uid=uid).first() if uid else None
+
+
+def _added(
+    one: Mapping[str, Mapping[str, int]], other: Mapping[str, Mapping[str, int]]
+) -> dict[str, dict[str, int]]:
+    return {
+        name: {
+            what: one.get(name, {}).get(what, 0) + other.get(name, {}).get(what, 0)
+            for what in ("new", "changed", "same")
+        }
+        for name in {**one, **other}
+    }
+
+
+def _kept(fault: Fault) -> dict[str, Any]:
+    return {
+        "sheet": fault.sheet,
+        "row": fault.row,
+        "column": fault.column,
+        "value": fault.value,
+        "key": fault.key,
+        "facts": dict(fault.facts),
+    }

@@ -1,0 +1,134 @@
+"""The words of lists in files, in Spanish: headings, what a column means, what is wrong."""
+
+LISTS = {
+    "customers": "Clientes",
+    "yards": "Patios",
+    "contacts": "Contactos",
+}
+HEADINGS = {
+    "id": "Registro",
+    "number": "Número de cliente",
+    "name": "Cliente",
+    "customer": "Cliente",
+    "store": "Sucursal",
+    "yard_name": "Patio",
+    "yard": "Patio",
+    "address": "Dirección",
+    "contact": "Contacto",
+    "email": "Correo",
+    "language": "Idioma",
+}
+ALSO: dict[str, tuple[str, ...]] = {
+    "id": (),
+    "number": ("Número", "Cuenta", "Número de cuenta", "Nº", "Núm"),
+    "name": ("Nombre", "Nombre del cliente", "Flota", "Empresa"),
+    "customer": ("Número de cliente", "Nombre del cliente", "Flota", "Empresa", "Cuenta"),
+    "store": ("Tienda", "Local"),
+    "yard_name": ("Nombre del patio", "Sitio", "Lugar"),
+    "yard": ("Nombre del patio",),
+    "address": ("Dirección del patio", "Calle", "Domicilio"),
+    "contact": ("Nombre", "Nombre del contacto", "Persona"),
+    "email": ("Correo electrónico", "Dirección de correo"),
+    "language": ("Habla",),
+}
+MEANS = {
+    "id": "Nuestra propia señal del registro; está en lo exportado. Déjela vacía para uno nuevo. "
+    "Con ella se puede cambiar un nombre.",
+    "number": "La cuenta del cliente en sus libros. Solo suya; déjela vacía si no tiene.",
+    "name": "Cómo se llama el cliente.",
+    "customer": "El cliente, por su número o su nombre.",
+    "store": "La sucursal cuyos camiones van allí, por su nombre.",
+    "yard_name": "Cómo se llama el patio.",
+    "yard": "El patio, por su nombre. Vacío: para todos los patios del cliente.",
+    "address": "Dónde está, en una línea.",
+    "contact": "La persona del cliente a la que se avisa.",
+    "email": "Adónde van los correos a esta persona. Vacío: no se le manda ninguno.",
+    "language": "El idioma de los correos.",
+}
+ALLOWED = {
+    "text": "texto, como máximo {most} caracteres",
+    "mail": "una dirección de correo",
+    "whole": "un número entero de {least} a {most}",
+    "texts": "textos con | o ; entre ellos; ninguno: «{nothing}»",
+    "choice": "uno de: {choices}",
+    "choices": "con | o ; entre ellos: {choices}; ninguno: «{nothing}»",
+    "id": "como está en lo exportado",
+    "store": "una de: {choices}",
+    "customer": "un número o nombre conocido o que esté en este archivo",
+    "yard": "un nombre conocido o que esté en este archivo",
+}
+CHOICES = {"language": {"en": "inglés", "es": "español"}}
+NOTHING = "ninguno"
+TEMPLATE = {
+    "title": "Qué significa cada columna",
+    "list": "Lista",
+    "column": "Columna",
+    "means": "Significado",
+    "allowed": "Permitido",
+    "required": "Obligatoria",
+    "yes": "sí",
+    "no": "no",
+    "example": "ejemplo",
+    "remark": "Una fila cuya primera celda empieza con # no se lee. Una columna que falta queda "
+    "como está; una celda vacía la vacía.",
+}
+FAULTS = {
+    "required": "Esta celda no puede estar vacía.",
+    "failed_formula": "Aquí falló una fórmula. Ponga el valor en su lugar.",
+    "unfit_symbol": "Contiene un símbolo que no se puede guardar ({symbol}). Escríbalo de nuevo.",
+    "no_mail": "Esto no es una dirección de correo. Permitido: una dirección, como "
+    "nombre@flota.example.",
+    "number_sign": "Un número de cliente no puede empezar con #.",
+    "no_id": "Ningún registro de esta lista tiene esta señal. Deje la celda vacía para uno nuevo.",
+    "no_whole": "Permitido: un número entero de {least} a {most}.",
+    "too_long": "Tiene {length} caracteres; se permiten como máximo {most}.",
+    "no_choice": "«{part}» no se conoce. Permitido: {allowed}.",
+    "twice": "El mismo registro ya está en la fila {row}. Deje uno de los dos.",
+    "no_store": "Ninguna sucursal se llama así. Permitido: {allowed}.",
+    "no_customer": "Ningún cliente tiene este número o nombre. Anote primero el cliente, o póngalo "
+    "en el mismo libro.",
+    "no_yard": "Este cliente no tiene un patio con este nombre. Anote primero el patio, o póngalo "
+    "en el mismo libro.",
+    "several_stores": "{n} sucursales tienen este nombre.",
+    "several_customers": "{n} clientes tienen este nombre. Escriba el número de cliente.",
+    "several_yards": "{n} patios de este cliente tienen este nombre. Dé otro nombre a uno.",
+    "several_records": "{n} registros tienen este nombre. Exporte la lista y cámbiela allí: la "
+    "columna «Registro» los distingue.",
+    "number_taken": "Otro cliente tiene este número.",
+    "name_taken": "Ya hay otro con este nombre.",
+    "stays_theirs": "Un registro sigue siendo de su cliente. Deje la celda como estaba.",
+    "changed_since": "Otra persona cambió esto después de que usted lo miró. No se escribió; mire "
+    "el archivo otra vez.",
+}
+UNREADABLE = {
+    "no_file": "Elija primero un archivo: CSV o XLSX.",
+    "too_big": "El archivo tiene más de {most} MB. Divídalo, o guárdelo como CSV.",
+    "empty": "El archivo está vacío.",
+    "not_text": "Esto no es ni un libro (.xlsx) ni texto (.csv). Ábralo en una hoja de cálculo y "
+    "guárdelo como uno de ellos.",
+    "old_workbook": "Este es un libro de la forma antigua (.xls) o con contraseña. Ábralo en una "
+    "hoja de cálculo y guárdelo como .xlsx.",
+    "other_archive": "Este es un archivo comprimido, pero no un libro .xlsx. Ábralo en una hoja de "
+    "cálculo y guárdelo como .xlsx.",
+    "locked_workbook": "El libro tiene contraseña. Guárdelo sin ella.",
+    "broken_workbook": "Este libro no se puede leer. Ábralo en una hoja de cálculo y guárdelo de "
+    "nuevo como .xlsx.",
+    "too_much_inside": "El libro ocupa más de {most} MB al abrirlo. Guarde solo las listas, como "
+    "CSV.",
+    "broken_row": "La fila {row} no se puede leer: una comilla no está cerrada.",
+    "long_cell": "Una celda de la fila {row} tiene más de {most} caracteres. Es probable que antes "
+    "haya una comilla sin cerrar.",
+    "too_many_rows": "Hay más de {most} filas. Divida el archivo.",
+    "no_headings": "No se encontraron encabezados conocidos. Empiece con una plantilla, o escriba "
+    "sus encabezados sobre sus columnas.",
+    "column_missing": "A «{list}» (encabezados en la fila {row}) le falta la columna {columns}. "
+    "Agréguela; una plantilla las muestra todas.",
+}
+SAID = {
+    "windows": "El texto se leyó como Windows-1252. Compruebe que los acentos estén bien.",
+    "hidden_rows": "Las filas ocultas se leyeron como las demás: {n}.",
+    "remarks": "Las filas que empiezan con # no se leyeron: {n}.",
+    "unknown": "Estas columnas no se leen: {columns}.",
+}
+CELL = {"at": "fila {row}, {column}", "at_sheet": "{sheet}, fila {row}, {column}",
+        "row": "fila {row}", "row_sheet": "{sheet}, fila {row}"}  # fmt: skip
