@@ -130,7 +130,7 @@ def _make(model: type[Pickup] | type[Delivery], end: Told, site: UUID, at: datet
         customer=customer,
         site=home,
         store=told.get("store"),
-        casings=told["casings"],
+        casings=told.get("casings", []),
         shown=told.get("shown", ""),
         unsigned=told.get("unsigned", ""),
         note=told.get("note", ""),

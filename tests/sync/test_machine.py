@@ -23,7 +23,9 @@ from hypothesis.stateful import (
 )
 
 from pickups.casings.models import WorkOrder
-from pickups.custody.models import Fact, Pickup
+from pickups.casings.queries import bodies as work_orders
+from pickups.custody.models import Fact, Pickup, VisitLine
+from pickups.custody.visit_lines import bodies as visit_lines
 from pickups.questions.models import Question
 from pickups.sync import queries
 from pickups.sync.models import Operation
@@ -40,8 +42,8 @@ pytestmark = [
 
 SIM = os.environ.get("HYPOTHESIS_PROFILE") == "sim"
 LABELS = 4
-TOLD = ("custody_fact, custody_pickup, casings_work_order, casings_casing, sync_operation,"
-        " sync_incarnation, questions_question, journal_delivery, journal_entry")  # fmt: skip
+TOLD = ("custody_fact, custody_pickup, custody_visit_line, casings_work_order, casings_casing,"
+        " sync_operation, sync_incarnation, questions_question, journal_delivery, journal_entry")  # fmt: skip
 
 WHICH = st.integers(0, 1)
 ORDER = st.lists(st.integers(0, 20), min_size=1, max_size=8)
@@ -51,7 +53,7 @@ def empty() -> None:
     """Away with all that was told; cast, devices and their feed stay."""
     with connection.cursor() as c:
         c.execute(f"TRUNCATE {TOLD}")
-        c.execute("DELETE FROM sync_feed WHERE entity IN ('work_order', 'pickup')")
+        c.execute("DELETE FROM sync_feed WHERE entity IN ('work_order', 'pickup', 'visit_line')")
 
 
 def ledger() -> dict[str, Any]:
@@ -67,17 +69,28 @@ def ledger() -> dict[str, Any]:
             p["uid"]: {k: v for k, v in p.items() if k not in {"recorded_at", "version"}}
             for p in Pickup.objects.values()
         },
+        "lines": {
+            v["uid"]: {k: x for k, x in v.items() if k != "version"}
+            for v in VisitLine.objects.values()
+        },
+        "differing": set(
+            Question.objects.filter(settled_at=None, kind="pickup_differs").values_list(
+                "subject", flat=True
+            )
+        ),
         "operations": set(Operation.objects.values_list("id", "device_id", "sequence")),
         "contested": set(contested.values_list("subject", flat=True)),
     }
 
 
-def shown() -> dict[str, dict[str, Any]]:
-    """The work orders that a phone of the store should see."""
-    from pickups.casings.queries import bodies
-
-    uids = list(WorkOrder.objects.values_list("uid", flat=True))
-    return {str(uid): body for uid, body in bodies(uids).items()}
+def shown() -> dict[str, dict[str, dict[str, Any]]]:
+    """The work orders and lines that a phone of the store should see."""
+    orders = work_orders(list(WorkOrder.objects.values_list("uid", flat=True)))
+    lines = visit_lines(list(VisitLine.objects.values_list("uid", flat=True)))
+    return {
+        "work_order": {str(uid): body for uid, body in orders.items()},
+        "visit_line": {str(uid): body for uid, body in lines.items()},
+    }
 
 
 class Phones(RuleBasedStateMachine):
@@ -87,6 +100,7 @@ class Phones(RuleBasedStateMachine):
     phones: list[Phone]
     entered: list[list[dict[str, Any]]]
     told = Bundle("told")
+    counted = Bundle("counted")
 
     @initialize()
     def begin(self) -> None:
@@ -98,6 +112,7 @@ class Phones(RuleBasedStateMachine):
             phone.rows, phone.cursor = {}, None
         self.pickup = [uuid4(), uuid4()]
         self.lines: list[list[str]] = [[], []]
+        self.scrap: list[list[str]] = [[], []]
 
     def enter(self, which: int, operation: dict[str, Any]) -> dict[str, Any]:
         self.entered[which].append(operation)
@@ -136,12 +151,31 @@ class Phones(RuleBasedStateMachine):
         }
         self.enter(which, self.phones[which].enter("custody.withdraw", payload))
 
+    @rule(target=counted, which=WHICH, count=st.integers(0, 3), listed=st.booleans())
+    def count_scrap(self, which: int, count: int, listed: bool) -> dict[str, Any]:
+        """Scrap that the end of the pickup lists, or does not."""
+        pickup, yard = self.pickup[which], self.world.yard.uid
+        op = self.phones[which].count_scrap(pickup, yard, count)
+        if listed:
+            self.scrap[which].append(op["id"])
+        return self.enter(which, op)
+
+    @rule(target=counted, which=WHICH, op=counted, count=st.integers(0, 3))
+    def count_again(self, which: int, op: dict[str, Any], count: int) -> dict[str, Any]:
+        """A line, or what told it again, of either phone: it may not have arrived yet."""
+        pickup, yard = UUID(op["payload"]["pickup"]), self.world.yard.uid
+        again = self.phones[which].count_scrap(pickup, yard, count, corrects=op["id"])
+        return self.enter(which, again)
+
     @rule(which=WHICH)
     def finish(self, which: int) -> None:
-        if self.lines[which]:
-            pickup, lines = self.pickup[which], self.lines[which]
-            self.enter(which, self.phones[which].finish(pickup, self.world.yard.uid, lines))
-            self.pickup[which], self.lines[which] = uuid4(), []
+        pickup, lines, scrap = self.pickup[which], self.lines[which], self.scrap[which]
+        if lines or scrap:
+            yard = str(self.world.yard.uid)
+            payload = {"pickup": str(pickup), "yard": yard, "casings": lines, "scrap": scrap}
+            phone = self.phones[which]
+            self.enter(which, phone.enter("custody.finish_pickup", payload, version=3))
+            self.pickup[which], self.lines[which], self.scrap[which] = uuid4(), [], []
 
     def some(self, which: int, order: list[int]) -> list[dict[str, Any]]:
         """Some of what was ever entered, in any order, some twice, sent before or not."""
@@ -194,7 +228,8 @@ class Phones(RuleBasedStateMachine):
         assert len(badly["operations"]) == sum(map(len, self.entered))
         for phone in self.phones:
             phone.pull_all(limit=7)
-            assert phone.seen("work_order") == shown()
+            for entity, bodies in shown().items():
+                assert phone.seen(entity) == bodies
             assert queries.gaps(phone.uid) == []
 
         empty()
