@@ -1,6 +1,7 @@
 /** What the driver reads, in English. Short, the trade's words; what happened and what to do. */
 import { counted } from "./plural";
 import { seen } from "./seen/words.en";
+import { casing } from "./words/casing.en";
 import { road } from "./words/road.en";
 import { signing } from "./words/signing.en";
 import { wanted } from "./words/wanted.en";
@@ -11,6 +12,7 @@ export const en = {
   ...wanted,
   ...signing,
   ...road,
+  ...casing,
   ...seen,
 
   language: "Language",

@@ -1,6 +1,7 @@
 /** Lo que lee el chofer, en español. The same sentences as words.en, in Spanish. */
 import { counted } from "./plural";
 import { seen } from "./seen/words.es";
+import { casing } from "./words/casing.es";
 import { road } from "./words/road.es";
 import { signing } from "./words/signing.es";
 import { wanted } from "./words/wanted.es";
@@ -12,6 +13,7 @@ export const es: Words = {
   ...wanted,
   ...signing,
   ...road,
+  ...casing,
   ...seen,
 
   language: "Idioma",

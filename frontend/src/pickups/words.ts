@@ -36,6 +36,16 @@ export function dayInWords(day: string): string {
   return written.replaceAll(" ", "\u00a0"); // a day is read in one look
 }
 
+/** Money in hundredths of the dealer's currency, whose sign is not known here. */
+export const money = (cents: number): string =>
+  new Intl.NumberFormat(language.value, { minimumFractionDigits: 2 }).format(cents / 100);
+
 /** A number with at most one decimal. */
 export const decimal = (value: number): string =>
   new Intl.NumberFormat(language.value, { maximumFractionDigits: 1 }).format(value);
+
+export const numerals = { decimal, money };
+
+/** A whole number, thousands apart. */
+export const whole = (value: number): string =>
+  new Intl.NumberFormat(language.value, { maximumFractionDigits: 0 }).format(value);

@@ -3,14 +3,17 @@ import { expect, it } from "vitest";
 import { en } from "../../src/pickups/words.en";
 import { es } from "../../src/pickups/words.es";
 
-type Said = string | string[] | Record<string, string> | ((...given: never[]) => string);
+type Said = string | string[] | Words | ((...given: never[]) => string);
+interface Words {
+  [key: string]: Said;
+}
 
 /** Every sentence with sample values put in. */
-function sentences(words: Record<string, Said>): string[] {
+function sentences(words: Words): string[] {
   return Object.values(words).flatMap((said) => {
     if (typeof said === "string") return [said];
     if (typeof said === "function") return [1, 3].map((n) => said(...([n, n, n] as never[])));
-    return Object.values(said);
+    return Array.isArray(said) ? said : sentences(said);
   });
 }
 

@@ -1,15 +1,16 @@
 /**
- * One casing: label, TIN, size, treads, what is wanted, note, photo; saved as one operation,
- * network or not.
+ * One casing: label, TINs, sidewall, treads, what is wanted, note, photo; saved as one operation,
+ * network or not. The blocks say what they hold; here is their order, and what saving asks for.
  */
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
-import { pickUp, type Tin } from "../../domain/operation";
+import { pickUp } from "../../domain/operation";
 import { dayOf } from "../../domain/promise";
 import type { Casing } from "../../domain/rows";
 import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
+import { hasTire } from "../seen/seen";
 import { testid } from "../testids";
 import {
   carriedOn,
@@ -27,16 +28,21 @@ import {
   askedAbout,
   type CasingFields,
   labelFault,
-  MOST_GROOVES,
   NOTE_MOST,
   originalOf,
   payloadOf,
   roomLeft,
+  toldOf,
 } from "./fields";
 import { LabelField } from "./LabelField";
 import { Photos } from "./Photos";
-import { TinField } from "./TinField";
-import { TreadKeys } from "./TreadKeys";
+import { RanBlock } from "./RanBlock";
+import { carriedRan, odometerFault, type Ran } from "./ran";
+import { SizeBlock } from "./SizeBlock";
+import { sidewallBefore } from "./sizeText";
+import { TinsBlock } from "./TinsBlock";
+import { TREADS, TreadKeys } from "./TreadKeys";
+import { groovesOf } from "./treads";
 import { yardName } from "./visits";
 
 export function CasingForm(props: {
@@ -52,6 +58,7 @@ export function CasingForm(props: {
   const phone = usePhone();
   const w = words.value;
   const { fields, fill } = sheet;
+  const form = useRef<HTMLFormElement>(null);
   const [fault, setFault] = useState<string | null>(null);
   const [failed, setFailed] = useState(false);
   const [busy, setBusy] = useState(false);
@@ -61,10 +68,12 @@ export function CasingForm(props: {
   // The yellow is on the one next action: to scan, and with a label to save.
   const sound = faultOf(label) === null;
   const other = askedAbout(phone.now.value.pickups, label, corrects);
-  const lastSize = before.findLast((casing) => casing.size !== "")?.size ?? "";
 
   const { promises } = phone.now.value;
   const today = dayOf(phone.deps.clock.now());
+  // What would be told now: what is shown, and what is checked.
+  const told = toldOf(fields, before.at(-1), today);
+  const alike = sidewallBefore(before);
   const handedOver = corrects === null ? today : dayOf(Date.parse(corrects.picked_up_at));
   const wanted = fields.wanted ?? carriedOn(before.at(-1), today);
   const offerNow = offerFor(promises, wanted, yard, handedOver);
@@ -74,6 +83,21 @@ export function CasingForm(props: {
   const asksAll = corrects === null && before.length === 0;
   const open = opened?.sheet === sheet.id ? opened.open : asksAll;
   const want = (some: Partial<WantedFields>) => fill({ wanted: { ...wanted, ...some } });
+
+  // The first of a pickup carries nothing on yet; what is changed is this casing's own from then on.
+  const [ranOpen, setRanOpen] = useState<{ sheet: string; open: boolean } | null>(null);
+  const ran = (some: Partial<Ran>) =>
+    fill((latest) => ({
+      ...(latest.ran_own ? {} : carriedRan(before.at(-1))),
+      ...some,
+      ran_own: true,
+    }));
+  const toTreads = () => enter(TREADS);
+  const sameAgain = () => {
+    if (alike === null) return;
+    fill(alike);
+    toTreads();
+  };
 
   async function save(evenIfTwin: boolean) {
     const wrong = labelFault(fields.label, w);
@@ -87,14 +111,19 @@ export function CasingForm(props: {
       setTimeout(() => document.getElementById("promised-on")?.focus());
       return;
     }
-    if (busy || shut) return;
+    if (odometerFault(told.odometer, w) !== null) {
+      setRanOpen({ sheet: sheet.id, open: true });
+      setTimeout(() => document.getElementById("odometer")?.focus());
+      return;
+    }
+    if (busy || developing || shut || !sheet.ready) return;
     setBusy(true);
     try {
       const hashes = sheet.photos.map((photo) => photo.sha256);
       const original = corrects === null ? null : originalOf(corrects);
       const at = { pickup, yard, store: corrects?.store ?? null };
-      const told = wantedPayload(wanted, offer.on, offer.table);
-      const telling = pickUp(payloadOf(at, fields, null, told, hashes, original));
+      const promise = wantedPayload(wanted, offer.on, offer.table);
+      const telling = pickUp(payloadOf(at, told, null, promise, hashes, original));
       await sheet.enter(telling, sheet.photos.map(kept), () => {
         setFailed(false);
         props.onSaved(label);
@@ -106,8 +135,15 @@ export function CasingForm(props: {
     }
   }
 
+  function onSameAgain(event: KeyboardEvent) {
+    if (event.key !== "=" || alike === null) return;
+    event.preventDefault();
+    sameAgain();
+  }
+
   return (
     <form
+      ref={form}
       class="stack"
       noValidate
       onSubmit={(event) => {
@@ -137,41 +173,43 @@ export function CasingForm(props: {
           onSave={() => void save(true)}
         />
       )}
-      <TinField
-        value={fields.tins[0]?.tin ?? ""}
-        onValue={(tin) => fill((latest) => ({ tins: withFirst(latest.tins, tin) }))}
-      />
-      <Field
-        id="size"
-        title={w.size}
-        value={fields.size}
-        onValue={(size) => fill({ size })}
-        input={{ ...testid("size"), maxLength: 24, spellcheck: false }}
-        after={
-          lastSize !== "" &&
-          lastSize !== fields.size && (
-            <button
-              type="button"
-              class="button"
-              onClick={() => fill({ size: lastSize })}
-              {...testid("same-again")}
-            >
-              {w.same_again(lastSize)}
-            </button>
-          )
-        }
-      />
-      <TreadKeys
-        readings={fields.treads[0]?.filter((depth) => depth !== null) ?? []}
-        onReading={(depth) =>
-          // Two taps may come before the first is drawn.
-          fill((latest) =>
-            (latest.treads[0] ?? []).length < MOST_GROOVES
-              ? { treads: [[...(latest.treads[0] ?? []), depth]] }
-              : {},
-          )
-        }
-        onErase={() => fill((latest) => ({ treads: [(latest.treads[0] ?? []).slice(0, -1)] }))}
+      {hasTire(fields.line) && (
+        <fieldset class="stack" key={sheet.id} onKeyDown={onSameAgain}>
+          <legend class="hidden">{w.sidewall}</legend>
+          <TinsBlock fields={fields} fill={fill} today={today} onNext={() => enter("size")} />
+          <SizeBlock
+            fields={fields}
+            fill={fill}
+            yard={yard}
+            before={alike}
+            onSameAgain={sameAgain}
+            onNext={toTreads}
+          />
+        </fieldset>
+      )}
+      {hasTire(fields.line) && (
+        <TreadKeys
+          key={`treads ${sheet.id}`}
+          places={fields.treads}
+          onPlaces={(change) => fill((latest) => ({ treads: change(latest.treads) }))}
+          grooves={(latest) =>
+            groovesOf(
+              latest,
+              before.map((casing) => casing.treads_32nds),
+            )
+          }
+          position={told.position}
+          onPosition={(position) => ran({ position })}
+          pull={null}
+          onEnd={() => form.current?.requestSubmit()}
+        />
+      )}
+      <RanBlock
+        ran={told}
+        unit={wanted.unit}
+        open={ranOpen?.sheet === sheet.id && ranOpen.open}
+        onOpen={(next) => setRanOpen({ sheet: sheet.id, open: next })}
+        onRan={ran}
       />
       <CasingWanted
         fields={wanted}
@@ -218,9 +256,6 @@ export function CasingForm(props: {
   );
 }
 
-const withFirst = (tins: Tin[], tin: string): Tin[] => [
-  { made: tins[0]?.made ?? "", tin },
-  ...tins.slice(1),
-];
+const enter = (id: string) => document.getElementById(id)?.focus();
 
 const kept = ({ sha256, blob }: { sha256: string; blob: Blob }) => ({ sha256, blob });

@@ -5,6 +5,7 @@ import type { Casing, Pickup } from "../../domain/rows";
 import {
   BLANK_SEEN,
   type Checked,
+  carriedLine,
   lineFor,
   type SeenFields,
   seenOf,
@@ -12,16 +13,25 @@ import {
 } from "../seen/seen";
 import { type Wanted, type WantedFields, wantedOf } from "../wanted/wanted";
 import type { Words } from "../words.en";
+import { carriedRan } from "./ran";
+import { sized } from "./sizeText";
+import { putRight } from "./tinSlips";
 
 export interface CasingFields extends SeenFields {
   label: string;
   /** Null: as the casing before it on this pickup. */
   wanted: WantedFields | null;
+  /** False: it is the kind of thing that the casing before it on this pickup was. */
+  line_own: boolean;
+  /** False: position and odometer are those of the casing before it on this pickup. */
+  ran_own: boolean;
   note: string;
   /** Photos that the casing has already, when it is corrected. */
   photos: string[];
 }
 
+/** What the wire takes of photos of one casing. */
+export const MOST_PHOTOS = 12;
 export const MOST_GROOVES = 12;
 /** What the wire takes of a note or a reason. */
 export const NOTE_MOST = 500;
@@ -31,6 +41,8 @@ export const BLANK: CasingFields = {
   label: "",
   ...BLANK_SEEN,
   wanted: null,
+  line_own: false,
+  ran_own: false,
   note: "",
   photos: [],
 };
@@ -39,9 +51,26 @@ export const fieldsOf = (casing: Casing): CasingFields => ({
   label: labels.shown(casing.label),
   ...seenOf(casing),
   wanted: wantedOf(casing),
+  line_own: true,
+  ran_own: true,
   note: casing.note,
   photos: casing.photos,
 });
+
+/** As it is told when it is saved now: with what is carried on, and slips put right. */
+export function toldOf(
+  fields: CasingFields,
+  before: Casing | undefined,
+  today: string,
+): CasingFields {
+  return {
+    ...fields,
+    line: fields.line_own ? fields.line : carriedLine(before),
+    ...(fields.ran_own ? {} : carriedRan(before)),
+    ...sized(fields),
+    tins: fields.tins.map(({ made, tin }) => ({ made, tin: putRight(tin, today) })),
+  };
+}
 
 export const originalOf = (casing: Casing): Original => ({
   fact: casing.id,

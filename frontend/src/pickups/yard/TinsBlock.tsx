@@ -1,0 +1,154 @@
+/**
+ * All TINs of a casing: the first one typed, one more for each retread, whether it is the R's, the
+ * decade where three digits leave it open, and what stands in place of a TIN.
+ */
+import type { Finding, Tin } from "../../domain/operation";
+import { read } from "../../domain/tin";
+import { testid } from "../testids";
+import { words } from "../words";
+import type { CasingFields } from "./fields";
+import { MILEAGE, MOST_TINS, oneMore, typedTin } from "./tinSlips";
+import { TinField } from "./TinField";
+import { YearKeys } from "./YearKeys";
+
+const CUT_OFF: Finding = {
+  zone: "sidewall",
+  kind: "dot_removed",
+  side: "",
+  mm: null,
+  count: 1,
+  photos: [],
+};
+
+type Filling = Partial<CasingFields> | ((latest: CasingFields) => Partial<CasingFields>);
+
+const at = (nth: number): string => (nth === 0 ? "tin" : `tin-${nth + 1}`);
+const enter = (id: string) => document.getElementById(id)?.focus();
+
+export function TinsBlock(props: {
+  fields: CasingFields;
+  fill: (some: Filling) => void;
+  today: string;
+  onNext: () => void;
+}) {
+  const { fields, fill, today } = props;
+  const w = words.value;
+  const tins: Tin[] = fields.tins.length > 0 ? fields.tins : [{ tin: "", made: "" }];
+  const change = (nth: number, as: (before: Tin | undefined) => Tin) =>
+    fill(({ tins: latest }) => ({
+      tins: nth < latest.length ? latest.map((t, i) => (i === nth ? as(t) : t)) : [as(undefined)],
+    }));
+
+  return (
+    <div class="tins stack">
+      {tins.map(({ tin, made }, nth) => {
+        const several = tins.length > 1;
+        const marks = (["new", "retread"] as const).map((kind) => (
+          <button
+            key={kind}
+            type="button"
+            class="button"
+            aria-pressed={made === kind}
+            onClick={() =>
+              change(nth, (before) => ({
+                tin: before?.tin ?? "",
+                made: before?.made === kind ? "" : kind,
+              }))
+            }
+            {...testid(`${at(nth)}-${kind}`)}
+          >
+            {kind === "new" ? w.tin_new : w.tin_r}
+          </button>
+        ));
+        return (
+          <div key={nth} class="one-tin">
+            <TinField
+              id={at(nth)}
+              title={nth === 0 ? w.tin : w.tin_nth(nth + 1)}
+              value={tin}
+              today={today}
+              onValue={(typed) => change(nth, (before) => typedTin(before, typed, today))}
+              onNext={nth + 1 < tins.length ? () => enter(at(nth + 1)) : props.onNext}
+            />
+            <YearKeys
+              reading={read(tin, today)}
+              note={fields.note}
+              onNote={(note) => fill({ note })}
+            />
+            {tin === "" && !several ? (
+              <Instead fields={fields} fill={fill} onMileage={() => change(0, mileage)} />
+            ) : (
+              <fieldset class="small-keys">
+                <legend class="hidden">{w.tin_made(nth + 1)}</legend>
+                {marks}
+                {several && (
+                  <button
+                    type="button"
+                    class="button"
+                    aria-label={w.tin_remove_named(nth + 1)}
+                    onClick={() =>
+                      fill((latest) => ({ tins: latest.tins.filter((_, i) => i !== nth) }))
+                    }
+                    {...testid(`${at(nth)}-remove`)}
+                  >
+                    {w.tin_remove}
+                  </button>
+                )}
+                {nth + 1 === tins.length && tin !== "" && tins.length < MOST_TINS && (
+                  <button
+                    type="button"
+                    class="button"
+                    aria-label={w.tin_another_named}
+                    onClick={() => {
+                      fill((latest) => ({ tins: oneMore(latest.tins) }));
+                      setTimeout(() => enter(at(nth + 1)));
+                    }}
+                    {...testid("tin-another")}
+                  >
+                    {w.tin_another}
+                  </button>
+                )}
+              </fieldset>
+            )}
+          </div>
+        );
+      })}
+    </div>
+  );
+}
+
+const mileage = (before: Tin | undefined): Tin => ({ made: before?.made ?? "", tin: MILEAGE });
+
+/** Where there is no TIN to type: what the sidewall says or shows instead. */
+function Instead(props: {
+  fields: CasingFields;
+  fill: (some: Filling) => void;
+  onMileage: () => void;
+}) {
+  const w = words.value;
+  const cut = props.fields.findings.some(({ kind }) => kind === "dot_removed");
+  return (
+    <fieldset class="small-keys">
+      <legend class="hidden">{w.tin_none}</legend>
+      <button type="button" class="button" onClick={props.onMileage} {...testid("tin-mileage")}>
+        {w.tin_mileage_key}
+      </button>
+      <button
+        type="button"
+        class="button"
+        aria-pressed={cut}
+        onClick={() =>
+          props.fill(({ findings }) => ({
+            findings: cut
+              ? findings.filter(({ kind }) => kind !== "dot_removed")
+              : [...findings, CUT_OFF],
+          }))
+        }
+        {...testid("tin-cut-off")}
+      >
+        {w.tin_cut_off}
+      </button>
+      {cut && <p class="asks">{w.tin_cut_off_said}</p>}
+    </fieldset>
+  );
+}

@@ -1,0 +1,41 @@
+/** Where a casing ran, as it is carried on from one to the next on a pickup, and in words. Pure. */
+import type { Casing } from "../../domain/rows";
+import { seenOf, type SeenFields } from "../seen/seen";
+import type { Words } from "../words.en";
+
+/** The wheel it sat on and why it was pulled are each casing's own and are never carried on. */
+export type Carried = Pick<SeenFields, "position" | "odometer" | "odometer_in">;
+
+export type Ran = Pick<
+  SeenFields,
+  "position" | "wheel" | "odometer" | "odometer_in" | "pulled_for"
+>;
+
+export function carriedRan(before: Casing | undefined): Partial<Carried> {
+  if (before === undefined) return {};
+  const { position, odometer, odometer_in } = seenOf(before);
+  return { position, odometer, odometer_in };
+}
+
+/** In one line of words; "" where nothing is told. */
+export function ranSaid(ran: Ran, unit: string, w: Words): string {
+  return [
+    unit && w.unit_short(unit),
+    ran.wheel.trim() && w.wheel_short(ran.wheel.trim()),
+    ran.odometer && w.odometer_short(ran.odometer, ran.odometer_in),
+    ran.pulled_for && w.pulled[ran.pulled_for],
+  ]
+    .filter((said) => said)
+    .join(" · ");
+}
+
+const ODOMETER = /^[0-9][0-9.,\s]*$/;
+const MOST_DIGITS = 7;
+
+/** What is wrong with an odometer as typed, in words; thousands may be parted. */
+export function odometerFault(typed: string, w: Words): string | null {
+  const digits = typed.replace(/\D/g, "");
+  const sound =
+    typed.trim() === "" || (ODOMETER.test(typed.trim()) && digits.length <= MOST_DIGITS);
+  return sound ? null : w.odometer_fault(typed);
+}
