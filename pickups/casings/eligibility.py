@@ -16,6 +16,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from enum import StrEnum
 
+from pickups.casings import size as sizes
 from pickups.casings import tin
 from pickups.casings.condition import OLD_REPAIRS, STOPS, Condition, Zone
 from pickups.casings.tin import DateCode, Kind
@@ -306,12 +307,19 @@ def _brand(accepted: Sequence[str] | None, brand: str) -> Iterator[Ground]:
 
 
 def _size(accepted: Sequence[str] | None, size: str) -> Iterator[Ground]:
-    if accepted is None:
+    """Two sizes are one where they read alike: 295/75 R 22.5 is 295/75R22.5."""
+    if accepted is None or _as_read(size) in map(_as_read, accepted):
         return
-    if not tidied(size):
-        yield Ground(Rule.SIZE_OPEN, Verdict.PLANT)
-    elif tidied(size) not in map(tidied, accepted):
+    if sizes.read(size).size is None:
+        told = {"size": size.strip(" ")} if tidied(size) else {}
+        yield Ground(Rule.SIZE_OPEN, Verdict.PLANT, told)
+    else:
         yield Ground(Rule.SIZE_NOT_ACCEPTED, Verdict.LEAVE, {"size": size.strip(" ")})
+
+
+def _as_read(text: str) -> str:
+    size = sizes.read(text).size
+    return size.shown if size else tidied(text)
 
 
 def tidied(text: str) -> str:

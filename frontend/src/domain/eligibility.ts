@@ -9,6 +9,7 @@
  */
 import { CONDITIONS, OLD_REPAIRS, STOPS, ZONES } from "./condition";
 import type { Condition, Finding, Line, Position, Tin, Verdict, Work, Zone } from "./operation";
+import { readSize } from "./size";
 import { ageYears, type DateCode, type Kind, kinds, olderThan, read } from "./tin";
 
 /** 3/8 inch: a wider hole in the crown goes to the plant. */
@@ -182,8 +183,8 @@ function asked(
     ...(age ? ageOf(oldest_years, told, today) : []),
     ...(most_caps !== null && wanted === "retread" ? capsOf(most_caps, told) : []),
     ...repairsOf(spec, looked.findings),
-    ...listed(spec.brands, looked.brand, "brand"),
-    ...listed(spec.sizes, looked.size, "size"),
+    ...brandOf(spec.brands, looked.brand),
+    ...sizeOf(spec.sizes, looked.size),
   ];
 }
 
@@ -270,12 +271,23 @@ function repairsOf(
   return grounds;
 }
 
-function listed(accepted: string[] | null, told: string, what: "brand" | "size"): Ground[] {
+function brandOf(accepted: string[] | null, brand: string): Ground[] {
   if (accepted === null) return [];
-  if (tidied(told) === "") return [ground(`${what}_open`, "plant")];
-  if (accepted.some((one) => tidied(one) === tidied(told))) return [];
-  return [ground(`${what}_not_accepted`, "leave", { [what]: told.replace(/^ +| +$/g, "") })];
+  if (tidied(brand) === "") return [ground("brand_open", "plant")];
+  if (accepted.some((one) => tidied(one) === tidied(brand))) return [];
+  return [ground("brand_not_accepted", "leave", { brand: unblanked(brand) })];
 }
+
+/** Two sizes are one where they read alike: 295/75 R 22.5 is 295/75R22.5. */
+function sizeOf(accepted: string[] | null, size: string): Ground[] {
+  if (accepted === null || accepted.some((one) => asRead(one) === asRead(size))) return [];
+  const told = { size: unblanked(size) };
+  if (readSize(size).size !== null) return [ground("size_not_accepted", "leave", told)];
+  return [ground("size_open", "plant", tidied(size) === "" ? {} : told)];
+}
+
+const asRead = (text: string): string => readSize(text).size?.shown ?? tidied(text);
+const unblanked = (text: string): string => text.replace(/^ +| +$/g, "");
 
 /** As two texts are compared: capitals, without blanks. */
 export const tidied = (text: string): string => text.replaceAll(" ", "").toUpperCase();
