@@ -6,6 +6,7 @@ import "./pickups/frame.css";
 import "./pickups/yard.css";
 import "./pickups/wanted/wanted.css";
 import "./pickups/signing/signing.css";
+import "./pickups/seen/seen.css";
 import "./pickups/road/road.css";
 import { render } from "preact";
 import { openPhone } from "./bridge/phone";

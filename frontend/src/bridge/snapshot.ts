@@ -1,4 +1,5 @@
 /** What the screens show, read from the three databases in one go. */
+import type { Specification } from "../domain/eligibility";
 import {
   type Casing,
   type Delivery,
@@ -11,6 +12,7 @@ import {
   runs,
   type Site,
   sites,
+  specifications,
   type Yard,
   yards,
 } from "../domain/rows";
@@ -52,6 +54,8 @@ export interface Snapshot {
   /** Load sheets that are with their drivers, the next first. */
   runs: Run[];
   promises: PromiseTable | null;
+  /** What customers accept of a casing. */
+  specifications: Specification[];
   /** Begun here, with or without a casing yet. */
   visits: Visit[];
   begun: BegunDelivery[];
@@ -98,6 +102,7 @@ export async function snapshot(store: Store): Promise<Snapshot> {
     ...view(rows, laid),
     runs: runs(rows),
     promises: promiseTable(rows, enrolment?.site ?? null),
+    specifications: specifications(rows),
     visits: visits ?? [],
     begun: begun ?? [],
     behind: behind ?? [],

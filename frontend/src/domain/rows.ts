@@ -1,5 +1,6 @@
 /** The server's rows as the phone reads them; a field that is missing reads as nothing. Pure. */
-import type { Check, Finding, Promised, Sale, Tin } from "./operation";
+import type { Specification } from "./eligibility";
+import type { Check, Condition, Finding, Promised, Sale, Tin } from "./operation";
 
 /** How a thing stands, as far as this phone knows. */
 export type Standing = "waiting" | "recorded" | "in_question" | "needs_you";
@@ -378,6 +379,27 @@ export const sites = (rows: RowLike[]): Site[] =>
     kind: text(body.kind),
     phone: text(body.phone),
   })).sort(byName);
+
+/** What customers accept, for all of their yards or for one. */
+export const specifications = (rows: RowLike[]): Specification[] =>
+  read(rows, "specification", (id, body) => ({
+    id,
+    customer: text(body.customer),
+    yard: text(body.yard) || null,
+    number: number(body.number) ?? 0,
+    oldest_years: number(body.oldest_years),
+    most_caps: number(body.most_caps),
+    most_nail_holes: number(body.most_nail_holes),
+    repairs: body.repairs == null ? null : (texts(body.repairs) as Condition[]),
+    brands: body.brands == null ? null : texts(body.brands),
+    sizes: body.sizes == null ? null : texts(body.sizes),
+    designs: isBody(body.designs) ? (body.designs as Specification["designs"]) : {},
+    fleet_brand: text(body.fleet_brand),
+    rejects: REJECTS.find((what) => what === body.rejects) ?? "ask",
+    pull_32nds: number(body.pull_32nds),
+  }));
+
+const REJECTS: Specification["rejects"][] = ["ask", "return", "scrap", "buy"];
 
 /** The load sheets that are with their drivers, the next first. */
 export const runs = (rows: RowLike[]): Run[] =>

@@ -13,7 +13,9 @@ import { CorrectScreen } from "./yard/CorrectScreen";
 import { EnrolScreen } from "./yard/EnrolScreen";
 import { FinishScreen } from "./yard/FinishScreen";
 import { NeedsYouScreen } from "./yard/NeedsYouScreen";
+import { LeaveScreen } from "./yard/LeaveScreen";
 import { ReceiptScreen } from "./yard/ReceiptScreen";
+import { ScrapScreen } from "./yard/ScrapScreen";
 import { SheetScreen } from "./yard/SheetScreen";
 import { TodayScreen } from "./yard/TodayScreen";
 import { WhoScreen } from "./yard/WhoScreen";
@@ -56,6 +58,8 @@ function screen(): { key: string; shown: preact.JSX.Element } {
     if (more === "finish") return { key, shown: <FinishScreen pickup={id} /> };
     if (more === "receipt") return { key, shown: <ReceiptScreen pickup={id} /> };
     if (more === "casing") return { key, shown: <CorrectScreen pickup={id} casing={casing} /> };
+    if (more === "scrap") return { key, shown: <ScrapScreen pickup={id} line={casing} /> };
+    if (more === "left") return { key, shown: <LeaveScreen pickup={id} line={casing} /> };
     return { key, shown: <SheetScreen pickup={id} /> };
   }
   const road = roadScreen(route.value);

@@ -107,7 +107,7 @@ export function Finish(props: {
       <Signing
         sheet={sheet}
         lines={lines}
-        counted={counted}
+        others={rest}
         fault={fault}
         onFault={setFault}
         onBusy={setDrawing}

@@ -13,7 +13,16 @@ import { testid } from "../testids";
 import { decimal, words } from "../words";
 import { Cautions } from "./Cautions";
 import { FindingDetail } from "./FindingDetail";
-import { changed, found, findingSaid, MOST_FINDINGS, placeSaid, putBack, withOne, without } from "./findings";
+import {
+  changed,
+  found,
+  findingSaid,
+  MOST_FINDINGS,
+  placeSaid,
+  putBack,
+  withOne,
+  without,
+} from "./findings";
 import { Section } from "./Section";
 import type { Place } from "./section";
 import type { FillSeen, SeenFields } from "./seen";

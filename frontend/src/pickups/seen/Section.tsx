@@ -8,7 +8,17 @@ import { isStop } from "../../domain/condition";
 import { testid } from "../testids";
 import { words } from "../words";
 import { alikeAt, placeSaid } from "./findings";
-import { HEIGHT, isAt, keyOf, MIRROR, OUTLINES, type Place, PLACES, spotsOf, WIDTH } from "./section";
+import {
+  HEIGHT,
+  isAt,
+  keyOf,
+  MIRROR,
+  OUTLINES,
+  type Place,
+  PLACES,
+  spotsOf,
+  WIDTH,
+} from "./section";
 
 export function Section(props: {
   findings: Finding[];

@@ -43,11 +43,11 @@ export function SpecSentence({ checking, fields, fill, asked, onLeave }: Props) 
           })}
           {result.grounds.length === 0 && <li>{w.spec_fine}</li>}
         </ul>
-        <p class="soft">
-          {specification === null ? w.spec_none : w.spec_by(specification.number)}
-        </p>
+        <p class="soft">{specification === null ? w.spec_none : w.spec_by(specification.number)}</p>
       </div>
-      {stays && <Overrule fields={fields} fill={fill} asked={asked && wantsReason(result, fields)} />}
+      {stays && (
+        <Overrule fields={fields} fill={fill} asked={asked && wantsReason(result, fields)} />
+      )}
       {result.verdict !== "take" && !overruled && onLeave !== null && (
         <div>
           <button type="button" class="button wide" onClick={onLeave} {...testid("leave-here")}>

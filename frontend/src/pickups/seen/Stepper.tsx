@@ -13,8 +13,11 @@ export function Stepper(props: {
 }) {
   const { name, title, value, least, most } = props;
   return (
-    <div class="stepper" role="group" aria-label={title}>
-      <span class="title">{title}</span>
+    <fieldset class="stepper">
+      <legend class="hidden">{title}</legend>
+      <span class="title" aria-hidden="true">
+        {title}
+      </span>
       <button
         type="button"
         class="button"
@@ -38,6 +41,6 @@ export function Stepper(props: {
       >
         +
       </button>
-    </div>
+    </fieldset>
   );
 }

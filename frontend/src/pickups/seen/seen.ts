@@ -177,6 +177,14 @@ const checkOf = (fields: SeenFields, checked: Checked | null): Check | null =>
 export const lineFor = (line: Line, work: string): Line =>
   line === "retread" || line === "repair" ? (work === "repair" ? "repair" : "retread") : line;
 
+/** The kind of thing that the one before was; the first is one to retread. */
+export const carriedLine = (before: Pick<Casing, "line"> | undefined): Line =>
+  LINES.find((line) => line === before?.line) ?? "retread";
+
+/** Work is wanted and a day promised; what is offered, claimed or loose is decided first. */
+export const asksWork = (line: string): boolean =>
+  line === "retread" || line === "repair" || line === "wheel_tire";
+
 /** A price as typed in hundredths; null where none is told or it is no price. */
 export function centsIn(typed: string): number | null {
   const found = /^\s*(\d{1,5})(?:[.,](\d{1,2}))?\s*$/.exec(typed);

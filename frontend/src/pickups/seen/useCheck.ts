@@ -1,10 +1,5 @@
 /** The spec check of what is filled in, by the specification that this device holds; no network. */
-import {
-  check,
-  type Result,
-  type Specification,
-  specificationFor,
-} from "../../domain/eligibility";
+import { check, type Result, type Specification, specificationFor } from "../../domain/eligibility";
 import type { Work } from "../../domain/operation";
 import { usePhone } from "../context";
 import type { Checked, SeenFields } from "./seen";

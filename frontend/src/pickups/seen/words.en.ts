@@ -82,7 +82,8 @@ export const seen = {
   spec_none: "This customer has no specification here: only damage is looked at.",
   spec_by: (number: number) => `By the customer's specification, number ${number}`,
   spec_fine: "Nothing speaks against it.",
-  spec_stays: "It is not taken without a reason. Say why you take it all the same, or leave it here.",
+  spec_stays:
+    "It is not taken without a reason. Say why you take it all the same, or leave it here.",
   spec_overrule: "Take it all the same",
   spec_overrule_why: "Why is it taken all the same?",
   spec_overrule_typed: "The reason",
@@ -94,8 +95,7 @@ export const seen = {
   ],
   spec_overruled: (why: string) => `Taken all the same: ${why}`,
   spec_not_overruled: "Do not take it after all",
-  spec_overrule_missing:
-    "This casing should stay. Give a reason to take it, or leave it here.",
+  spec_overrule_missing: "This casing should stay. Give a reason to take it, or leave it here.",
   leave_do: "Leave it here",
   leave_say: "Kept with its photos and named on the receipt. The sheet goes on with the next one.",
   left_saved: "Left here, noted",
@@ -128,6 +128,28 @@ export const seen = {
   ground_size_open: "This customer takes some sizes only, and none is entered.",
   ground_bus: (section: string) => `Bus front wheel: a retread may not go back there (${section}).`,
 
+  /** The rules that speak, in a few words. */
+  because: {
+    stop_condition: "damage that stops it",
+    dot_removed: "DOT code removed",
+    too_old: "too old for this customer",
+    too_many_caps: "retreaded too often for this customer",
+    too_many_nail_holes: "too many nail holes for this customer",
+    repair_not_accepted: "a repair that this customer does not take",
+    brand_not_accepted: "a brand that this customer does not take",
+    size_not_accepted: "a size that this customer does not take",
+    no_tin: "no TIN read",
+    mileage_contract: "under a mileage contract",
+    date_unread: "date not read",
+    decade_open: "year not sure",
+    birth_open: "birth or retread not sure",
+    caps_open: "number of retreads not sure",
+    plant_judges: "damage that the plant judges",
+    brand_open: "brand not entered",
+    size_open: "size not entered",
+    bus_front_wheel: "off a bus front wheel",
+  } as Record<string, string>,
+
   line_kind: "Kind of thing",
   line_change: "Change",
   line_carried: "as before",
@@ -151,7 +173,8 @@ export const seen = {
     "An offer only. The casing stays the customer's until somebody who may sell it accepts.",
   complaint: "What is complained of",
   complaint_missing: "Say what is complained of: a claim needs it.",
-  complaint_ask_tin: "Read the TIN that the retreader branded (R) beside the first one, if there is one.",
+  complaint_ask_tin:
+    "Read the TIN that the retreader branded (R) beside the first one, if there is one.",
   claim_tread_missing: "A claim needs the tread that is left: measure at least one groove.",
   claim_evidence: "Evidence: do not clean, cut or throw away anything. Keep it as it is.",
   rim: "Rim",
@@ -171,6 +194,7 @@ export const seen = {
     "Scrap tires travel under the state's manifest, hauler and storage rules. Know them before you load.",
   scrap_count: "How many",
   scrap_count_fault: (typed: string) => `“${typed}” is no count: a whole number from 1 to 9999.`,
+  scrap_step: (by: number) => (by < 0 ? `${-by} fewer` : `${by} more`),
   scrap_fee: "Fee for each",
   scrap_fee_hint: "Empty: not told here",
   scrap_fee_fault: (typed: string) =>

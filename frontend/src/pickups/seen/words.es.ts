@@ -97,7 +97,8 @@ export const seen: SeenWords = {
   ],
   spec_overruled: (why) => `Se lleva de todos modos: ${why}`,
   spec_not_overruled: "Mejor no llevarla",
-  spec_overrule_missing: "Esta carcasa debería quedarse. Dé un motivo para llevarla, o déjela aquí.",
+  spec_overrule_missing:
+    "Esta carcasa debería quedarse. Dé un motivo para llevarla, o déjela aquí.",
   leave_do: "Dejarla aquí",
   leave_say: "Se guarda con sus fotos y consta en el recibo. La hoja sigue con la siguiente.",
   left_saved: "Se queda aquí, anotado",
@@ -130,6 +131,27 @@ export const seen: SeenWords = {
   ground_bus: (section) =>
     `Rueda delantera de autobús: ahí no puede volver un reencauche (${section}).`,
 
+  because: {
+    stop_condition: "un daño que la detiene",
+    dot_removed: "código DOT quitado",
+    too_old: "demasiado vieja para este cliente",
+    too_many_caps: "demasiados reencauches para este cliente",
+    too_many_nail_holes: "demasiadas perforaciones para este cliente",
+    repair_not_accepted: "una reparación que este cliente no acepta",
+    brand_not_accepted: "una marca que este cliente no acepta",
+    size_not_accepted: "una medida que este cliente no acepta",
+    no_tin: "sin TIN leído",
+    mileage_contract: "bajo contrato por kilometraje",
+    date_unread: "fecha sin leer",
+    decade_open: "año sin aclarar",
+    birth_open: "nacimiento o reencauche, sin aclarar",
+    caps_open: "número de reencauches sin aclarar",
+    plant_judges: "un daño que juzga la planta",
+    brand_open: "marca sin escribir",
+    size_open: "medida sin escribir",
+    bus_front_wheel: "de rueda delantera de autobús",
+  },
+
   line_kind: "Clase de cosa",
   line_change: "Cambiar",
   line_carried: "como antes",
@@ -155,8 +177,7 @@ export const seen: SeenWords = {
   complaint_missing: "Diga de qué se reclama: un reclamo lo necesita.",
   complaint_ask_tin:
     "Lea también el TIN que grabó el reencauchador (R), junto al primero, si lo hay.",
-  claim_tread_missing:
-    "Un reclamo necesita el dibujo que queda: mida por lo menos una ranura.",
+  claim_tread_missing: "Un reclamo necesita el dibujo que queda: mida por lo menos una ranura.",
   claim_evidence: "Es prueba: no la limpie, no la corte, no tire nada. Guárdela como está.",
   rim: "Rin",
   rims: { steel: "Acero", aluminum: "Aluminio" },
@@ -175,6 +196,7 @@ export const seen: SeenWords = {
     "Las llantas de desecho viajan según las reglas del estado sobre manifiesto, transportista y depósito. Conózcalas antes de cargar.",
   scrap_count: "Cuántas",
   scrap_count_fault: (typed) => `«${typed}» no es una cuenta: un número entero de 1 a 9999.`,
+  scrap_step: (by) => (by < 0 ? `${-by} menos` : `${by} más`),
   scrap_fee: "Cargo por cada una",
   scrap_fee_hint: "Vacío: aquí no se dice",
   scrap_fee_fault: (typed) =>

@@ -1,17 +1,24 @@
 /** The list that is signed, as it stands on the screen; its promised days in one sentence. */
+import type { VisitLine } from "../../domain/rows";
 import { shown as label } from "../../domain/labels";
+import { countsSaid, lineSaid, lineTitle } from "../seen/visitLines";
 import { testid } from "../testids";
-import { dayInWords, words } from "../words";
+import { dayInWords, numerals, words } from "../words";
 import { promisedTogether, type SignedLine } from "./signing";
 
-/** What is signed: how many, by when together, and each label with its day. */
-export function SignedList({ lines, promises }: { lines: SignedLine[]; promises: boolean }) {
+/** What is signed: how many, by when together, each label with its day; scrap and what stays. */
+export function SignedList(props: { lines: SignedLine[]; others: VisitLine[]; promises: boolean }) {
+  const { lines, others, promises } = props;
   const w = words.value;
+  const also = countsSaid(others, w);
   return (
     <>
       <p class="count big" {...testid("sign-count")}>
         <b>{w.casings(lines.length)}</b>
-        {promises && <span {...testid("sign-promised")}>{`. ${togetherSaid(lines)}.`}</span>}
+        {also !== "" && `, ${also}`}
+        {promises && lines.length > 0 && (
+          <span {...testid("sign-promised")}>{`. ${togetherSaid(lines)}.`}</span>
+        )}
       </p>
       <ol class="lines signed" {...testid("sign-list")}>
         {lines.map((line, i) => (
@@ -27,6 +34,15 @@ export function SignedList({ lines, promises }: { lines: SignedLine[]; promises:
               </span>
             )}
             {line.said && <span class="said">{line.said}</span>}
+          </li>
+        ))}
+        {others.map((line) => (
+          <li key={line.id}>
+            <span class="number" aria-hidden="true">
+              {line.kind === "scrap" ? "×" : "–"}
+            </span>
+            <b>{lineTitle(line, w)}</b>
+            <span class="said">{lineSaid(line, w, numerals)}</span>
           </li>
         ))}
       </ol>

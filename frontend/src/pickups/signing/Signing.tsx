@@ -3,7 +3,8 @@
  * nobody can. What is told of it, and how to use it: signing.ts. It survives a kill with the sheet.
  */
 import type { ComponentChildren } from "preact";
-import { type Counted, shownText } from "../../domain/shown";
+import type { VisitLine } from "../../domain/rows";
+import { counted as countedOf, shownText } from "../../domain/shown";
 import { Field } from "../../ui/Field";
 import { testid } from "../testids";
 import { words } from "../words";
@@ -21,8 +22,8 @@ import {
 export interface SigningProps {
   sheet: SigningSheet;
   lines: SignedLine[];
-  /** What is scrap and what stays there, which the signature covers too. */
-  counted?: Counted;
+  /** Scrap and what stays there, whose counts the signature covers too. */
+  others?: VisitLine[];
   /** What was wrong when it was to be told. */
   fault: SigningFault | null;
   onFault: (fault: SigningFault | null) => void;
@@ -35,7 +36,8 @@ export interface SigningProps {
 }
 
 export function Signing(props: SigningProps) {
-  const { sheet, lines, counted, fault, onFault } = props;
+  const { sheet, lines, others = [], fault, onFault } = props;
+  const counted = countedOf(others);
   const { fields, fill } = sheet;
   const w = words.value;
   const another = signedAnother(sheet, lines, counted);
@@ -50,7 +52,7 @@ export function Signing(props: SigningProps) {
   return (
     <section class="signing stack">
       <h2>{w.sign_title}</h2>
-      <SignedList lines={lines} promises={props.promises ?? true} />
+      <SignedList lines={lines} others={others} promises={props.promises ?? true} />
       {props.children}
       {fields.nobody ? (
         <section class="notice">

@@ -4,15 +4,22 @@
  */
 import { useRef, useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
-import { pickUp } from "../../domain/operation";
+import { leaveHere, type Line, pickUp } from "../../domain/operation";
 import { dayOf } from "../../domain/promise";
 import type { Casing } from "../../domain/rows";
 import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
-import { hasTire } from "../seen/seen";
+import { photosKept } from "../seen/findings";
+import { LineChoice } from "../seen/LineChoice";
+import { LineFields } from "../seen/LineFields";
+import { lineFault } from "../seen/lines";
+import { asksWork, hasTire, lineFor } from "../seen/seen";
+import { wantsReason } from "../seen/spec";
+import { useCheck } from "../seen/useCheck";
 import { testid } from "../testids";
 import {
+  BLANK_WANTED,
   carriedOn,
   dayFault,
   offerFor,
@@ -35,9 +42,11 @@ import {
   toldOf,
 } from "./fields";
 import { LabelField } from "./LabelField";
+import { leftPayload } from "./leaving";
 import { Photos } from "./Photos";
 import { RanBlock } from "./RanBlock";
 import { carriedRan, odometerFault, type Ran } from "./ran";
+import { SeenBlock } from "./SeenBlock";
 import { SizeBlock } from "./SizeBlock";
 import { sidewallBefore } from "./sizeText";
 import { TinsBlock } from "./TinsBlock";
@@ -53,6 +62,8 @@ export function CasingForm(props: {
   /** The casings before it on this pickup, in their order. */
   before: Casing[];
   onSaved: (label: string) => void;
+  /** It stays where it is. */
+  onLeft?: () => void;
 }) {
   const { pickup, yard, sheet, corrects, before } = props;
   const phone = usePhone();
@@ -71,11 +82,13 @@ export function CasingForm(props: {
 
   const { promises } = phone.now.value;
   const today = dayOf(phone.deps.clock.now());
-  // What would be told now: what is shown, and what is checked.
-  const told = toldOf(fields, before.at(-1), today);
   const alike = sidewallBefore(before);
   const handedOver = corrects === null ? today : dayOf(Date.parse(corrects.picked_up_at));
-  const wanted = fields.wanted ?? carriedOn(before.at(-1), today);
+  const worked = before.findLast((casing) => asksWork(casing.line));
+  const wanted = fields.wanted ?? carriedOn(worked, today);
+  // What would be told now: what is shown, and what is checked.
+  const carried = toldOf(fields, before.at(-1), today);
+  const told = { ...carried, line: lineFor(carried.line, wanted.work) };
   const offerNow = offerFor(promises, wanted, yard, handedOver);
   const offer = corrects === null ? offerNow : offerOfThen(corrects, wanted, offerNow);
   // Asked in full for the first casing of a pickup; then only where somebody asks for it.
@@ -99,6 +112,19 @@ export function CasingForm(props: {
     toTreads();
   };
 
+  // Which sheet somebody tried to save: what it lacks is said from then on.
+  const [triedOf, setTried] = useState("");
+  const tried = triedOf === sheet.id;
+  const lacks = tried ? lineFault(told, w) : null;
+  const checking = useCheck(told, yard, today, wanted.work);
+  const at = { pickup, yard, store: corrects?.store ?? null };
+  const hashes = sheet.photos.map((photo) => photo.sha256);
+  const photos = [...new Set([...fields.photos, ...hashes])];
+  const chooseLine = (line: Line) => {
+    fill({ line, line_own: true });
+    if (line === "retread" || line === "repair") want({ work: line });
+  };
+
   async function save(evenIfTwin: boolean) {
     const wrong = labelFault(fields.label, w);
     setFault(wrong);
@@ -106,7 +132,14 @@ export function CasingForm(props: {
       document.getElementById(wrong !== null ? "label" : "save-anyway")?.focus();
       return;
     }
-    if (dayFault(wanted, handedOver, w, dayInWords) !== null) {
+    setTried(sheet.id);
+    const lacking = lineFault(told, w);
+    if (lacking !== null) return enter(lacking.at === "treads" ? TREADS : lacking.at);
+    if (wantsReason(checking.result, told)) {
+      setTimeout(() => enter("spec"));
+      return;
+    }
+    if (asksWork(told.line) && dayFault(wanted, handedOver, w, dayInWords) !== null) {
       setOpened({ sheet: sheet.id, open: true });
       setTimeout(() => document.getElementById("promised-on")?.focus());
       return;
@@ -119,14 +152,34 @@ export function CasingForm(props: {
     if (busy || developing || shut || !sheet.ready) return;
     setBusy(true);
     try {
-      const hashes = sheet.photos.map((photo) => photo.sha256);
       const original = corrects === null ? null : originalOf(corrects);
-      const at = { pickup, yard, store: corrects?.store ?? null };
-      const promise = wantedPayload(wanted, offer.on, offer.table);
-      const telling = pickUp(payloadOf(at, told, null, promise, hashes, original));
+      const promise = asksWork(told.line)
+        ? wantedPayload(wanted, offer.on, offer.table)
+        : wantedPayload(BLANK_WANTED, null, null);
+      const findings = photosKept(told.findings, photos);
+      const { checked } = checking;
+      const telling = pickUp(
+        payloadOf(at, { ...told, findings }, checked, promise, hashes, original),
+      );
       await sheet.enter(telling, sheet.photos.map(kept), () => {
         setFailed(false);
         props.onSaved(label);
+      });
+    } catch {
+      setFailed(true);
+    } finally {
+      setBusy(false);
+    }
+  }
+
+  async function leave() {
+    if (busy || developing || shut || !sheet.ready) return;
+    setBusy(true);
+    try {
+      const telling = leaveHere(leftPayload(at, told, checking.checked, photos));
+      await sheet.enter(telling, sheet.photos.map(kept), () => {
+        setFailed(false);
+        props.onLeft?.();
       });
     } catch {
       setFailed(true);
@@ -154,6 +207,13 @@ export function CasingForm(props: {
       <p class="caution">
         {w.caution_air} {w.caution_lift}
       </p>
+      <LineChoice
+        key={`line ${sheet.id}`}
+        line={told.line}
+        carried={!fields.line_own && before.length > 0}
+        onLine={chooseLine}
+      />
+      <LineFields fields={told} fill={fill} fault={lacks} />
       <LabelField
         value={fields.label}
         fault={fault}
@@ -173,7 +233,7 @@ export function CasingForm(props: {
           onSave={() => void save(true)}
         />
       )}
-      {hasTire(fields.line) && (
+      {hasTire(told.line) && (
         <fieldset class="stack" key={sheet.id} onKeyDown={onSameAgain}>
           <legend class="hidden">{w.sidewall}</legend>
           <TinsBlock fields={fields} fill={fill} today={today} onNext={() => enter("size")} />
@@ -187,7 +247,12 @@ export function CasingForm(props: {
           />
         </fieldset>
       )}
-      {hasTire(fields.line) && (
+      {lacks?.at === "treads" && (
+        <p role="alert" class="fault" {...testid("claim-fault")}>
+          {lacks.said}
+        </p>
+      )}
+      {hasTire(told.line) && (
         <TreadKeys
           key={`treads ${sheet.id}`}
           places={fields.treads}
@@ -200,7 +265,7 @@ export function CasingForm(props: {
           }
           position={told.position}
           onPosition={(position) => ran({ position })}
-          pull={null}
+          pull={checking.specification?.pull_32nds ?? null}
           onEnd={() => form.current?.requestSubmit()}
         />
       )}
@@ -211,17 +276,27 @@ export function CasingForm(props: {
         onOpen={(next) => setRanOpen({ sheet: sheet.id, open: next })}
         onRan={ran}
       />
-      <CasingWanted
-        fields={wanted}
-        onFields={want}
-        offer={offer.on}
-        tableUntil={promises?.valid_until ?? null}
-        yard={yardName(phone.now.value, yard)}
-        handedOver={handedOver}
-        carried={fields.wanted === null && before.length > 0}
-        open={open}
-        onOpen={(next) => setOpened({ sheet: sheet.id, open: next })}
+      <SeenBlock
+        sheet={sheet}
+        told={told}
+        checking={checking}
+        tried={tried}
+        onBusy={setDeveloping}
+        onLeave={corrects === null && !shut ? () => void leave() : null}
       />
+      {asksWork(told.line) && (
+        <CasingWanted
+          fields={wanted}
+          onFields={want}
+          offer={offer.on}
+          tableUntil={promises?.valid_until ?? null}
+          yard={yardName(phone.now.value, yard)}
+          handedOver={handedOver}
+          carried={fields.wanted === null && before.length > 0}
+          open={open}
+          onOpen={(next) => setOpened({ sheet: sheet.id, open: next })}
+        />
+      )}
       <Field
         id="note"
         title={w.note}

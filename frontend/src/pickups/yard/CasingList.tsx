@@ -49,7 +49,7 @@ export function CasingList(props: {
             <span>
               {casing.on_hold ? w.on_hold : (w.stages[casing.progress] ?? casing.progress)}
               <br />
-              <Standing casing={casing} />
+              <Standing of={casing} question={w.in_question} />
             </span>
           </span>
           {onOpen !== null && (
@@ -69,15 +69,19 @@ export function CasingList(props: {
   );
 }
 
-function Standing({ casing }: { casing: Casing }) {
+/** How a line stands with the office; `question` says it where one is open. */
+export function Standing(props: {
+  of: Pick<Casing, "standing" | "waiting_since">;
+  question: string;
+}) {
   const w = words.value;
-  switch (casing.standing) {
+  switch (props.of.standing) {
     case "waiting":
-      return <span class="soft">{w.waiting_since(when(casing.waiting_since ?? 0))}</span>;
+      return <span class="soft">{w.waiting_since(when(props.of.waiting_since ?? 0))}</span>;
     case "recorded":
       return <span class="good">{w.recorded}</span>;
     case "in_question":
-      return <span class="asks">{w.in_question}</span>;
+      return <span class="asks">{props.question}</span>;
     case "needs_you":
       return <span class="fault">{w.needs_you}</span>;
   }

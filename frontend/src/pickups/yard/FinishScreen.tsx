@@ -19,6 +19,7 @@ import {
   signedFor,
   signingFault,
 } from "../signing/signing";
+import { countsSaid, leavesDanger } from "../seen/visitLines";
 import { testid } from "../testids";
 import { words } from "../words";
 import { treads } from "./CasingList";
@@ -53,10 +54,11 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
   const [asked, setAsked] = useState<string | null>(null);
   const half = now.drafts.some((draft) => draft.key === sheetKey(pickup.id));
   const standing = pickup.casings.filter((casing) => casing.standing !== "needs_you");
-  const refused = pickup.casings.length - standing.length;
-  const lines = standing.map(lineOf);
   const others = pickup.lines.filter((line) => line.standing !== "needs_you");
+  const refused = pickup.casings.length - standing.length + (pickup.lines.length - others.length);
+  const lines = standing.map(lineOf);
   const counted = countedOf(others);
+  const also = countsSaid(others, w);
   const typed = sheet.fields.count.trim();
   const told = customerCount(typed);
   const customer = told === "none" ? null : told;
@@ -134,6 +136,7 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
       <p>{w.finish_say}</p>
       <p class="count big">
         {w.finish_counted} <b>{pickup.count}</b>
+        {also !== "" && `, ${also}`}
       </p>
       <Field
         id="customer-count"
@@ -155,12 +158,13 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
       <Signing
         sheet={sheet}
         lines={lines}
-        counted={counted}
+        others={others}
         fault={unsigned}
         onFault={setUnsigned}
         onBusy={setDrawing}
       >
         <p class="caution">{w.receipt_say}</p>
+        {leavesDanger(others) && <p class="caution">{w.receipt_left_stop}</p>}
       </Signing>
       {failed && (
         <p class="fault" role="alert">
@@ -182,7 +186,8 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
             }
             {...testid("finish-confirm")}
           >
-            {asking ? w.finish_so : w.finish_do} · {w.casings(standing.length)}
+            {asking ? w.finish_so : w.finish_do} ·{" "}
+            {standing.length > 0 ? w.casings(standing.length) : also}
           </button>
         </Bar>
       )}

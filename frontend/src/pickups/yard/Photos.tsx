@@ -5,7 +5,7 @@ import { usePhone } from "../context";
 import { testid } from "../testids";
 import { words } from "../words";
 import type { Sheet } from "./draft";
-import type { CasingFields } from "./fields";
+import { type CasingFields, MOST_PHOTOS } from "./fields";
 
 /** What is needed of a sheet; `fields.photos` are those that the casing has already. */
 type PhotoSheet = Pick<
@@ -67,7 +67,7 @@ export function Photos(props: {
           type="file"
           accept="image/*"
           capture="environment"
-          disabled={busy || before + sheet.photos.length >= 12}
+          disabled={busy || before + sheet.photos.length >= MOST_PHOTOS}
           onChange={(event) => void take(event.target as HTMLInputElement)}
           {...testid("photo")}
         />

@@ -1,14 +1,17 @@
 /** What was taken, casing by casing, for when, and who signed: to be shown to the customer. */
 import type { Casing } from "../../domain/rows";
+import { counted } from "../../domain/shown";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
 import { go, route } from "../route";
 import { signedSaid, useSignedHere } from "../signing/signedHere";
 import { togetherSaid } from "../signing/SignedList";
+import { leavesDanger } from "../seen/visitLines";
 import { testid } from "../testids";
 import { when, words } from "../words";
 import { CasingList } from "./CasingList";
 import { JUST_NOW } from "./FinishScreen";
+import { VisitLines } from "./VisitLines";
 import { pickupOf, yardName } from "./visits";
 
 export function ReceiptScreen({ pickup: id }: { pickup: string }) {
@@ -19,7 +22,9 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
   if (pickup === null) return <Back />;
   // What the office's server could not take is not promised on paper either.
   const casings = pickup.casings.filter((casing) => casing.standing !== "needs_you");
-  const refused = pickup.casings.length - casings.length;
+  const lines = pickup.lines.filter((line) => line.standing !== "needs_you");
+  const refused = pickup.casings.length - casings.length + (pickup.lines.length - lines.length);
+  const { scrap, left } = counted(lines);
   const total = pickup.casings.length === 0 ? pickup.count : casings.length;
   const by = pickup.casings.find((casing) => casing.by !== null)?.by;
   const name = now.people.find((person) => person.id === by)?.name;
@@ -40,12 +45,20 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
         <b>{w.receipt_total(total)}</b>
         {pickup.customer_count !== null && `, ${w.customer_says(pickup.customer_count)}`}
       </p>
+      {scrap > 0 && <p class="count">{w.receipt_scrap(scrap)}</p>}
+      {left > 0 && <p class="count">{w.receipt_left(left)}</p>}
       {casings.length > 0 && (
         <p {...testid("receipt-promised")}>{`${togetherSaid(casings.map(promisedLine))}.`}</p>
       )}
       <p class="caution">{w.receipt_say}</p>
       {refused > 0 && <p class="fault">{w.finish_needs_you(refused)}</p>}
       <CasingList casings={casings} onOpen={null} />
+      <VisitLines lines={lines} onOpen={null} />
+      {leavesDanger(lines) && (
+        <p class="caution" {...testid("receipt-danger")}>
+          {w.receipt_left_stop}
+        </p>
+      )}
       {signing !== null && <p {...testid("receipt-signed")}>{signing}</p>}
       <Bar>
         {route.value[3] === JUST_NOW && <p>{w.receipt_hand_back}</p>}

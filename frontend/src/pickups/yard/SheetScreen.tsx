@@ -5,6 +5,7 @@ import { shown } from "../../domain/labels";
 import { set } from "../../store/local";
 import { usePhone } from "../context";
 import { go } from "../route";
+import { countsSaid } from "../seen/visitLines";
 import { testid } from "../testids";
 import { words } from "../words";
 import { CasingForm } from "./CasingForm";
@@ -12,6 +13,7 @@ import { CasingList } from "./CasingList";
 import { customerCount } from "./counts";
 import { useSheet } from "./draft";
 import { BLANK } from "./fields";
+import { VisitLines } from "./VisitLines";
 import { finishKey, pickupOf, sheetKey, yardName, yardOf } from "./visits";
 
 export function SheetScreen({ pickup: id }: { pickup: string }) {
@@ -21,7 +23,7 @@ export function SheetScreen({ pickup: id }: { pickup: string }) {
   const pickup = pickupOf(now, id);
   const yard = yardOf(now, id);
   const sheet = useSheet(sheetKey(id), BLANK);
-  const [saved, setSaved] = useState("");
+  const [saved, setSaved] = useState<{ label: string } | "left" | null>(null);
   const finished = pickup !== null && pickup.finished_at !== null;
   useEffect(() => {
     if (finished) go("pickup", id, "receipt");
@@ -30,6 +32,9 @@ export function SheetScreen({ pickup: id }: { pickup: string }) {
   if (yard === null || finished) return null;
 
   const casings = pickup?.casings ?? [];
+  const lines = pickup?.lines ?? [];
+  const empty = casings.length + lines.length === 0;
+  const said = saved === null ? "" : saved === "left" ? w.left_saved : w.saved(shown(saved.label));
   return (
     <div class="page sheet">
       <div class="top">
@@ -38,7 +43,7 @@ export function SheetScreen({ pickup: id }: { pickup: string }) {
             <h1 tabIndex={-1}>{yardName(now, yard)}</h1>
             <Count pickup={pickup} id={id} />
           </div>
-          {casings.length > 0 && (
+          {!empty && (
             <button
               type="button"
               class="button"
@@ -50,8 +55,13 @@ export function SheetScreen({ pickup: id }: { pickup: string }) {
             </button>
           )}
         </div>
-        <p role="status" key={saved} class={saved ? "good arrives" : "hidden"} {...testid("saved")}>
-          {saved && w.saved(shown(saved))}
+        <p
+          role="status"
+          key={said}
+          class={said === "" ? "hidden" : "good arrives"}
+          {...testid("saved")}
+        >
+          {said}
         </p>
       </div>
       <section class="stack">
@@ -63,19 +73,32 @@ export function SheetScreen({ pickup: id }: { pickup: string }) {
           corrects={null}
           before={casings}
           onSaved={(label) => {
-            setSaved(label);
+            setSaved({ label });
+            document.getElementById("label")?.focus();
+          }}
+          onLeft={() => {
+            setSaved("left");
             document.getElementById("label")?.focus();
           }}
         />
       </section>
       <section class="stack">
         <h2>{w.list_title}</h2>
-        {casings.length === 0 && <p class="soft">{w.list_none}</p>}
+        {empty && <p class="soft">{w.list_none}</p>}
         <CasingList
           casings={[...casings]}
           onOpen={(casing) => go("pickup", id, "casing", casing.id)}
         />
-        {casings.length === 0 && !sheet.begun && (
+        <VisitLines lines={lines} onOpen={(line) => go("pickup", id, line.kind, line.id)} />
+        <button
+          type="button"
+          class="button"
+          onClick={() => go("pickup", id, "scrap")}
+          {...testid("scrap")}
+        >
+          {w.scrap_add}
+        </button>
+        {empty && !sheet.begun && (
           <button type="button" class="button plain" onClick={() => void putAway()}>
             {w.put_away}
           </button>
@@ -95,16 +118,18 @@ export function SheetScreen({ pickup: id }: { pickup: string }) {
   }
 }
 
-/** "12 on this pickup, customer says 14": the second half as soon as it is known. */
+/** "12 on this pickup, 6 scrap, 1 left here, customer says 14": each as soon as it is known. */
 export function Count({ pickup, id }: { pickup: Pickup | null; id: string }) {
   const w = words.value;
   const { drafts } = usePhone().now.value;
   const asked = drafts.find((draft) => draft.key === finishKey(id))?.fields.count;
   const typed = customerCount(asked);
   const customer = pickup?.customer_count ?? (typed === "none" ? null : typed);
+  const others = countsSaid(pickup?.lines ?? [], w);
   return (
     <p class="count" {...testid("count")}>
       <b>{w.on_this_pickup(pickup?.count ?? 0)}</b>
+      {others !== "" && `, ${others}`}
       {customer !== null && `, ${w.customer_says(customer)}`}
     </p>
   );

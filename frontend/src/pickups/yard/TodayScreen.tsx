@@ -13,6 +13,7 @@ import { usePhone } from "../context";
 import { LaterRun, RunList } from "../road/RunList";
 import { runsNow, startPickup, truckCount, truckOf } from "../road/road";
 import { go } from "../route";
+import { countsSaid } from "../seen/visitLines";
 import { testid } from "../testids";
 import { when, words } from "../words";
 import { openDeliveries, openVisits, unloadKey, yardName } from "./visits";
@@ -35,11 +36,13 @@ function openHere(now: Snapshot): Open[] {
       title: yardName(now, yard),
       said: w.road_delivered(count),
     })),
-    ...openVisits(now).map(({ id, yard, count, draft }) => ({
+    ...openVisits(now).map(({ id, yard, count, lines, draft }) => ({
       id,
       to: ["pickup", id],
       title: yardName(now, yard),
-      said: w.on_this_pickup(count) + (draft ? ` · ${w.sheet_kept}` : ""),
+      said: [w.on_this_pickup(count), countsSaid(lines, w), draft ? w.sheet_kept : ""]
+        .filter((one) => one !== "")
+        .join(" · "),
     })),
     ...(unloading
       ? [{ id: "unload", to: ["unload"], title: w.road_unload_title, said: w.road_unload_open }]
@@ -198,8 +201,8 @@ function Lately({ now, open }: { now: Snapshot; open: string[] }) {
               <span>
                 <b>{yardName(now, visit.yard)}</b>
                 <br />
-                {"customer_count" in visit ? w.casings(visit.count) : w.road_delivered(visit.count)}{" "}
-                · {stands(visit)}
+                {"customer_count" in visit ? taken(visit) : w.road_delivered(visit.count)} ·{" "}
+                {stands(visit)}
               </span>
             </button>
           </li>
@@ -207,6 +210,14 @@ function Lately({ now, open }: { now: Snapshot; open: string[] }) {
       </ul>
     </section>
   );
+}
+
+/** Casings, and what else was counted; of these alone where there is no casing. */
+function taken({ count, lines }: Pickup): string {
+  const w = words.value;
+  const others = countsSaid(lines, w);
+  if (others === "") return w.casings(count);
+  return count > 0 ? `${w.casings(count)}, ${others}` : others;
 }
 
 /** When it was finished, and what of it the office does not have yet. */

@@ -1,12 +1,13 @@
 /** Visits that are open on this phone: begun here, or told here and not finished. */
 import type { Snapshot } from "../../bridge/snapshot";
-import type { Delivery, Pickup } from "../../domain/rows";
+import type { Delivery, Pickup, VisitLine } from "../../domain/rows";
 import { words } from "../words";
 
 export interface OpenVisit {
   id: string;
   yard: string;
   count: number;
+  lines: VisitLine[];
   /** A casing is half entered on it. */
   draft: boolean;
 }
@@ -15,6 +16,8 @@ export const sheetKey = (pickup: string): string => `casing:${pickup}`;
 export const finishKey = (pickup: string): string => `finish:${pickup}`;
 /** The sheet of an unloading: one a driver. */
 export const unloadKey = (person: string | null): string => `unload:${person}`;
+export const scrapKey = (at: string): string => `scrap:${at}`;
+export const leftKey = (line: string): string => `left:${line}`;
 export const correctKey = (casing: string): string => `correct:${casing}`;
 
 export const pickupOf = (now: Snapshot, id: string): Pickup | null =>
@@ -25,8 +28,8 @@ export function openVisits(now: Snapshot): OpenVisit[] {
   const begun = now.visits.filter((visit) => pickupOf(now, visit.pickup) === null);
   const drafts = new Set(now.drafts.map((draft) => draft.key));
   return [
-    ...begun.map((visit) => ({ id: visit.pickup, yard: visit.yard, count: 0 })),
-    ...told.map(({ id, yard, count }) => ({ id, yard, count })),
+    ...begun.map((visit) => ({ id: visit.pickup, yard: visit.yard, count: 0, lines: [] })),
+    ...told.map(({ id, yard, count, lines }) => ({ id, yard, count, lines })),
   ].map((visit) => ({ ...visit, draft: drafts.has(sheetKey(visit.id)) }));
 }
 

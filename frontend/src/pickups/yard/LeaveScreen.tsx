@@ -1,0 +1,136 @@
+/** A casing that was left where it is: why, what was seen of it, a note; or it is taken after all. */
+import { useEffect, useRef, useState } from "preact/hooks";
+import { leaveHere } from "../../domain/operation";
+import type { VisitLine } from "../../domain/rows";
+import { keepDraft } from "../../store/local";
+import { Bar } from "../../ui/Bar";
+import { Field } from "../../ui/Field";
+import { usePhone } from "../context";
+import { go, goFrom, route } from "../route";
+import { Cautions } from "../seen/Cautions";
+import { lineSaid } from "../seen/visitLines";
+import { testid } from "../testids";
+import { numerals, words } from "../words";
+import { useSheet } from "./draft";
+import { NOTE_MOST, roomLeft } from "./fields";
+import { leftAgain, takenAfterAll } from "./leaving";
+import { Photos } from "./Photos";
+import { leftKey, pickupOf, sheetKey } from "./visits";
+
+export function LeaveScreen({ pickup: id, line: which }: { pickup: string; line: string }) {
+  const pickup = pickupOf(usePhone().now.value, id);
+  const line = pickup?.lines.find((one) => one.id === which && one.kind === "left") ?? null;
+  const open = line !== null && !pickup?.finished_at;
+  useEffect(() => {
+    if (!open) go("pickup", id);
+  }, [open, id]);
+  return open ? <Left line={line} /> : null;
+}
+
+function Left(props: { line: VisitLine }) {
+  const phone = usePhone();
+  const w = words.value;
+  const line = useRef(props.line).current; // what it was when this screen was opened
+  const { pickup } = line;
+  const sheet = useSheet(leftKey(line.id), { note: line.note, photos: line.photos });
+  const { fields, fill } = sheet;
+  const [failed, setFailed] = useState(false);
+  const [busy, setBusy] = useState(false);
+  const [developing, setDeveloping] = useState(false);
+  const shut = phone.now.value.shut !== null;
+
+  async function tell(taken: boolean) {
+    if (busy || shut) return;
+    setBusy(true);
+    const here = route.value;
+    try {
+      const more = sheet.photos.map(({ sha256, blob }) => ({ sha256, blob }));
+      const photos = [...new Set([...fields.photos, ...more.map(({ sha256 }) => sha256)])];
+      await sheet.enter(
+        leaveHere(leftAgain(line, { note: fields.note.trim(), photos, taken })),
+        more,
+      );
+      if (taken) await begin({ ...line, photos });
+      goFrom(here, "pickup", pickup);
+    } catch {
+      setFailed(true);
+      setBusy(false);
+    }
+  }
+
+  /** Its sheet, unless another casing is half entered on it. */
+  async function begin(taken: VisitLine) {
+    const key = sheetKey(pickup);
+    if (phone.now.value.drafts.some((draft) => draft.key === key)) return;
+    const { clock, ids, store } = phone.deps;
+    const begun = { ...takenAfterAll(taken) } as Record<string, unknown>;
+    await keepDraft(store.local, {
+      key,
+      id: ids.next(),
+      fields: begun,
+      changed_at: clock.now(),
+    });
+    await phone.changed();
+  }
+
+  return (
+    <form
+      class="page stack"
+      noValidate
+      onSubmit={(event) => {
+        event.preventDefault();
+        void tell(false);
+      }}
+    >
+      <button type="button" class="button plain back" onClick={() => go("pickup", pickup)}>
+        ‹ {w.back}
+      </button>
+      <h1 tabIndex={-1}>{w.left_title}</h1>
+      <p {...testid("left-said")}>{lineSaid(line, w, numerals)}</p>
+      <Cautions findings={line.findings} />
+      <Field
+        id="note"
+        title={w.note}
+        rows={2}
+        value={fields.note}
+        asks={roomLeft(fields.note, w)}
+        onValue={(note) => fill({ note })}
+        input={{ ...testid("note"), maxLength: NOTE_MOST }}
+      />
+      <Photos sheet={sheet} busy={developing} onBusy={setDeveloping} />
+      {failed && (
+        <p class="fault" role="alert">
+          {w.save_failed}
+        </p>
+      )}
+      {shut ? (
+        <p class="notice">{w.shut_save}</p>
+      ) : (
+        <>
+          <div>
+            <button
+              type="button"
+              class="button"
+              disabled={busy}
+              onClick={() => void tell(true)}
+              {...testid("left-taken")}
+            >
+              {w.left_taken}
+            </button>
+            <p class="soft">{w.left_taken_say}</p>
+          </div>
+          <Bar>
+            <button
+              type="submit"
+              class={sheet.begun ? "button primary" : "button wide"}
+              disabled={busy || developing || !sheet.ready}
+              {...testid("left-save")}
+            >
+              {w.save_correction}
+            </button>
+          </Bar>
+        </>
+      )}
+    </form>
+  );
+}
