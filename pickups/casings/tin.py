@@ -20,6 +20,9 @@ SYMBOLS = "0123456789ABCDEFHJKLMNPRTUVWXY"
 SLIPS = {"G": "6", "I": "1", "O": "0", "Q": "0", "S": "5", "Z": "2"}
 """The six letters left out cannot be right anywhere in a TIN: what was meant instead."""
 
+DATE_SLIP = ("L", "1")
+"""A small l is a letter of TINs, but never of their date, where it is the digit it looks like."""
+
 UNREAD = "?"
 """Typed for a symbol that scuffing has taken away."""
 
@@ -358,8 +361,12 @@ def _unlike(candidates: Sequence[Candidate]) -> tuple[Candidate, ...]:
 def _undated(tin: str) -> Finding:
     if len(tin) < 3:
         return Finding(Found.LENGTH, {"symbols": len(tin)})
-    key = Found.DATE_UNREAD if UNREAD in tin[-4:] else Found.DATE_NOT_NUMERIC
-    return Finding(key, {"symbols": tin[-4:]})
+    symbols, meant = tin[-4:], tin[-4:].replace(*DATE_SLIP)
+    if UNREAD in symbols:
+        return Finding(Found.DATE_UNREAD, {"symbols": symbols})
+    if len(meant) == 4 and DIGITS.issuperset(meant) and weeks_meant(meant):
+        return Finding(Found.DATE_NOT_NUMERIC, {"symbols": symbols, "meant": meant})
+    return Finding(Found.DATE_NOT_NUMERIC, {"symbols": symbols})
 
 
 def _about_week(digits: str, told: Sequence[DateCode]) -> Iterator[Finding]:

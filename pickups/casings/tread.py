@@ -25,9 +25,10 @@ Places = Sequence[Sequence[int | None]]
 class Position(StrEnum):
     """Where the tire ran, as far as the limits tell positions apart."""
 
-    STEER = "steer"  # front wheels of a bus, truck or truck tractor
+    STEER = "steer"  # front wheels of a truck or truck tractor
     DRIVE = "drive"
     TRAILER = "trailer"  # its front wheels too: 393.75(b) does not name them
+    BUS_FRONT = "bus_front"  # the limit of a steer tire, and no retread: 393.75(d)
 
 
 class Caution(StrEnum):
@@ -64,6 +65,18 @@ OTHER_LIMIT = Limit("49 CFR 393.75(c)", "all_other", 2, "major_groove")
 
 
 @dataclass(frozen=True, slots=True)
+class Ban:
+    """What may not run at a position, however deep its tread is. tires, wheels: keys."""
+
+    section: str
+    wheels: str
+    tires: tuple[str, ...]
+
+
+BUS_FRONT_BAN = Ban("49 CFR 393.75(d)", "front_of_bus", ("regrooved", "recapped", "retreaded"))
+
+
+@dataclass(frozen=True, slots=True)
 class Measurement:
     """What the readings come to, all in 32nds.
 
@@ -89,7 +102,13 @@ def limits(position: Position | None) -> tuple[Limit, ...]:
     """The minimum that holds at a position; both where the position is not known."""
     if position is None:
         return (STEER_LIMIT, OTHER_LIMIT)
-    return (STEER_LIMIT if position is Position.STEER else OTHER_LIMIT,)
+    front = position in {Position.STEER, Position.BUS_FRONT}
+    return (STEER_LIMIT if front else OTHER_LIMIT,)
+
+
+def bans(position: Position | None) -> tuple[Ban, ...]:
+    """What may not run there; nothing is said of a position that is not known."""
+    return (BUS_FRONT_BAN,) if position is Position.BUS_FRONT else ()
 
 
 def measure(

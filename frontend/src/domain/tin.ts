@@ -12,6 +12,8 @@
 export const SYMBOLS = "0123456789ABCDEFHJKLMNPRTUVWXY";
 /** The six letters left out cannot be right anywhere in a TIN: what was meant instead. */
 export const SLIPS: Record<string, string> = { G: "6", I: "1", O: "0", Q: "0", S: "5", Z: "2" };
+/** A small l is a letter of TINs, but never of their date, where it is the digit it looks like. */
+const DATE_SLIP: [string, string] = ["L", "1"];
 /** Typed for a symbol that scuffing has taken away. */
 export const UNREAD = "?";
 
@@ -315,9 +317,13 @@ function undated(symbols: string[]): Finding {
   if (symbols.length < 3) {
     return { key: "length_fits_no_layout", facts: { symbols: symbols.length } };
   }
-  const end = symbols.slice(-4);
-  const key = end.includes(UNREAD) ? "date_unread" : "date_not_numeric";
-  return { key, facts: { symbols: end.join("") } };
+  const end = symbols.slice(-4).join("");
+  const meant = end.replaceAll(...DATE_SLIP);
+  if (end.includes(UNREAD)) return { key: "date_unread", facts: { symbols: end } };
+  if (/^[0-9]{4}$/.test(meant) && weeksMeant(meant).length > 0) {
+    return { key: "date_not_numeric", facts: { symbols: end, meant } };
+  }
+  return { key: "date_not_numeric", facts: { symbols: end } };
 }
 
 function aboutWeek(digits: string, told: DateCode[]): Finding[] {

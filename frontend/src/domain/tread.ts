@@ -16,8 +16,8 @@ export const UNEVEN_FROM_32NDS = 2;
 /** Readings by place and groove; null where a groove was not read. */
 export type Places = (number | null)[][];
 
-/** Where the tire ran; steer: the front wheels of a bus, truck or truck tractor. */
-export type Position = "steer" | "drive" | "trailer";
+/** Where the tire ran; steer: the front wheels of a truck or truck tractor. */
+export type Position = "steer" | "drive" | "trailer" | "bus_front";
 
 /** What has to be said with a figure; screens have words for it. */
 export type Caution = "legal_minimum_not_advice";
@@ -54,6 +54,15 @@ export const OTHER_LIMIT: Limit = {
   caution: "legal_minimum_not_advice",
 };
 
+/** What may not run at a position, however deep its tread is. */
+export type Ban = { section: string; wheels: "front_of_bus"; tires: string[] };
+
+export const BUS_FRONT_BAN: Ban = {
+  section: "49 CFR 393.75(d)",
+  wheels: "front_of_bus",
+  tires: ["regrooved", "recapped", "retreaded"],
+};
+
 /** What the readings come to, all in 32nds. */
 export type Measurement = {
   /** How many counted. */
@@ -78,8 +87,12 @@ export type Measurement = {
 /** The minimum that holds at a position; both where the position is not known. */
 export function limits(position: Position | null): Limit[] {
   if (position === null) return [STEER_LIMIT, OTHER_LIMIT];
-  return [position === "steer" ? STEER_LIMIT : OTHER_LIMIT];
+  return [position === "steer" || position === "bus_front" ? STEER_LIMIT : OTHER_LIMIT];
 }
+
+/** What may not run there; nothing is said of a position that is not known. */
+export const bans = (position: Position | null): Ban[] =>
+  position === "bus_front" ? [BUS_FRONT_BAN] : [];
 
 /** What readings come to. The pull depth is the customer's or the yard's, never the law's. */
 export function measure(

@@ -1,6 +1,8 @@
 /** Tread depths against the vectors that are read by Python too. */
 import { describe, expect, it } from "vitest";
 import {
+  type Ban,
+  bans,
   fromMm,
   limits,
   type Measurement,
@@ -21,11 +23,13 @@ type Case = {
   measurement: Measurement;
 };
 type Millimetres = { mm: number; decimals: number; depth_32nds: number };
-const { cases, to_mm, from_mm } = vectors("tread") as {
+const told = vectors("tread") as {
   cases: Case[];
+  bans: { position: Position | null; bans: Ban[] }[];
   to_mm: Millimetres[];
   from_mm: Millimetres[];
 };
+const { cases, to_mm, from_mm } = told;
 
 describe("tread depths", () => {
   it.each(cases)("$about: $places", (given) => {
@@ -42,6 +46,11 @@ describe("tread depths", () => {
 
   it.each(from_mm)("$mm mm are $depth_32nds/32", ({ mm, decimals, depth_32nds }) => {
     expect(fromMm(mm, decimals)).toBe(depth_32nds);
+  });
+
+  it("what may not run at a position is the regulation's", () => {
+    // 49 CFR 393.75(d)
+    expect(told.bans.map(({ position }) => bans(position))).toEqual(told.bans.map((b) => b.bans));
   });
 
   it("every limit is called a minimum and no advice", () => {

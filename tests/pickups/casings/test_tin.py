@@ -74,6 +74,35 @@ def test_every_week_from_1990_to_2040_has_its_first_and_last_day_and_no_year_has
             assert len(whole[year, week]) == 7
 
 
+def weeks_from_the_printed_example() -> list[tuple[int, int, date, date]]:
+    """Year, week, first and last day of every week of 1990 to 2040, in order.
+
+    The only Sunday that is looked up is the regulation's own: 0109 begins on 4 January 2009. From
+    there it goes back and on by sevens; a year's weeks are the Sundays that lie in it.
+    """
+    printed = date(2009, 1, 4)
+    sundays = [printed + timedelta(days=7 * step) for step in range(-1000, 1700)]
+    weeks, year, week = [], 0, 0
+    for sunday in sundays:
+        year, week = (sunday.year, 1) if sunday.year != year else (year, week + 1)
+        weeks.append((year, week, sunday, sunday + timedelta(days=6)))
+    return [told for told in weeks if 1990 <= told[0] <= 2040]
+
+
+def test_every_week_from_1990_to_2040_is_that_reached_from_the_printed_example() -> None:
+    weeks = weeks_from_the_printed_example()
+    assert len(weeks) == 51 * 52 + 9
+    for at, (year, week, first, last) in enumerate(weeks):
+        code = tin.date_code(week, year)
+        assert code is not None
+        assert (code.first, code.last) == (first, last)
+        assert [tin.code_of(first + timedelta(days=day)) for day in range(7)] == [code] * 7
+        # Ages count the same steps: a week old at the next Sunday, and not a day before.
+        for ahead, (*_, later, saturday) in enumerate(weeks[at : at + 1100 : 100]):
+            assert tin.age_weeks(code, later) == tin.age_weeks(code, saturday) == 100 * ahead
+            assert tin.age_weeks(code, later - timedelta(days=1)) == 100 * ahead - 1
+
+
 def test_every_week_that_four_digits_can_tell_is_read_back() -> None:
     codes = {(year, week) for _, week, year in walked(1999, 2040)} - {(1998, 52)}
     for year, week in codes:
@@ -356,6 +385,15 @@ def test_a_slip_is_put_right(text: str) -> None:
     assert reading.candidates[0].layout is Layout.NEW_OLD
     assert reading.candidates[0].codes == ("08", "4DHR")
     assert found(reading) == []
+
+
+def test_a_small_l_in_the_date_is_offered_as_the_digit_it_looks_like() -> None:
+    (finding,) = read("4B08 4DHR 29l0").findings
+    assert (finding.key, dict(finding.facts)) == (
+        Found.DATE_NOT_NUMERIC,
+        {"symbols": "29L0", "meant": "2910"},
+    )
+    assert "meant" not in read("4B08 4DHR 54l0").findings[0].facts  # no week 54
 
 
 def test_what_was_put_right_is_told_with_its_place() -> None:

@@ -27,6 +27,7 @@ EVEN_ROWS = st.integers(1, 6).flatmap(
         (Position.STEER, "49 CFR 393.75(b)", 4),
         (Position.DRIVE, "49 CFR 393.75(c)", 2),
         (Position.TRAILER, "49 CFR 393.75(c)", 2),
+        (Position.BUS_FRONT, "49 CFR 393.75(b)", 4),
     ],
 )
 def test_limit_of_a_position_is_that_of_its_section(
@@ -36,6 +37,19 @@ def test_limit_of_a_position_is_that_of_its_section(
     assert (limit.section, limit.least_32nds) == (section, least)
     assert tread.measure([[least + 9, least]], position).below == ()
     assert tread.measure([[least + 9, least - 1]], position).below == (limit,)
+
+
+def test_no_retread_runs_on_the_front_wheels_of_a_bus_and_it_may_on_those_of_a_truck() -> None:
+    # 49 CFR 393.75(d): no regrooved, recapped or retreaded tires there; (e) forbids trucks only
+    # regrooved ones of much capacity.
+    (ban,) = tread.bans(Position.BUS_FRONT)
+    assert (ban.section, ban.tires) == ("49 CFR 393.75(d)", ("regrooved", "recapped", "retreaded"))
+    assert [tread.bans(p) for p in (None, Position.STEER, Position.DRIVE, Position.TRAILER)] == [
+        (),
+        (),
+        (),
+        (),
+    ]
 
 
 def test_without_a_position_each_limit_that_is_not_reached_is_named() -> None:
