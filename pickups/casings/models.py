@@ -60,3 +60,8 @@ class WorkOrder(models.Model):
             ),
             models.Index(fields=["yard", "picked_up_at"], name="work_order_yard"),
         )
+
+    @property
+    def picked_up_under(self) -> str:
+        """The label that it was picked up under, as corrected: what was signed and mailed."""
+        return str(self.told.get("picked_up_under") or self.label)

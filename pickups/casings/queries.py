@@ -39,9 +39,10 @@ def work_orders(uids: Iterable[UUID]) -> dict[UUID, WorkOrder]:
     return {w.uid: w for w in WorkOrder.objects.filter(uid__in=list(uids))}
 
 
-def under(label: str) -> list[WorkOrder]:
-    """The work orders that wear a label or wore it when they were withdrawn, oldest first."""
-    return list(WorkOrder.objects.filter(label=label).order_by("picked_up_at", "uid"))
+def under(labels: Iterable[str]) -> list[WorkOrder]:
+    """The work orders that wear one of these labels or wore it when they were withdrawn, oldest
+    first."""
+    return list(WorkOrder.objects.filter(label__in=list(labels)).order_by("picked_up_at", "uid"))
 
 
 def wearing(labels: Iterable[str]) -> dict[UUID, WorkOrder]:
@@ -90,6 +91,20 @@ def picked_up_at(yards: Iterable[UUID], *, since: datetime, until: datetime) -> 
     return list(rows.filter(picked_up_at__gte=since, picked_up_at__lt=until))
 
 
+def picked_up(
+    *, customer: UUID | None, since: datetime | None, until: datetime | None, progress: str
+) -> Iterable[WorkOrder]:
+    """Every work order but those withdrawn, in the order picked up; of one customer, in a span of
+    time, as far as `progress`, where asked. Read in portions: a long history is never all in
+    memory."""
+    rows = WorkOrder.objects.filter(withdrawn=False)
+    rows = rows.filter(customer=customer) if customer else rows
+    rows = rows.filter(picked_up_at__gte=since) if since else rows
+    rows = rows.filter(picked_up_at__lt=until) if until else rows
+    rows = rows.filter(progress=progress) if progress else rows
+    return rows.order_by("picked_up_at", "uid").iterator(chunk_size=500)
+
+
 def with_text(orders: QuerySet[WorkOrder], *, label: str, tin: str) -> QuerySet[WorkOrder]:
     """Those whose label or TIN holds a text, capitals without gaps; an empty one is not sought."""
     bare = Func(
@@ -101,7 +116,8 @@ def with_text(orders: QuerySet[WorkOrder], *, label: str, tin: str) -> QuerySet[
         output_field=TextField(),
     )
     fits = Q(pk__in=[])
-    fits |= Q(label__contains=label) if label else Q()
+    if label:
+        fits |= Q(label__contains=label) | Q(told__void_labels__icontains=label)
     fits |= Q(bare_tin__contains=tin) if tin else Q()
     return orders.alias(bare_tin=bare).filter(fits)
 
@@ -114,6 +130,8 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
 def _body(w: WorkOrder) -> dict[str, Any]:
     return {
         "label": w.label,
+        "void_labels": w.told.get("void_labels", []),
+        "picked_up_under": w.picked_up_under,
         "pickup": str(w.pickup),
         "yard": str(w.yard),
         "customer": str(w.customer) if w.customer else None,

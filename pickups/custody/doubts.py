@@ -10,6 +10,7 @@ from uuid import UUID
 from pickups.custody import fold, handing
 from pickups.custody.fold import Fact, Kind, LabelView
 from pickups.custody.ledger import Told
+from pickups.custody.names import joined
 from pickups.customers import queries as customers
 from pickups.kernel import clock
 from pickups.labels import queries as labels
@@ -42,6 +43,13 @@ def raise_all(
         return {}
     asks = list(_about_labels(fold.each(views)))
     codes: dict[UUID, str] = {}
+    swapped = {t.fact.uid for t in new if t.fact.kind is Kind.RELABELLED}
+    for view in fold.each(views) if swapped else ():
+        doubtful = list(_about_names(view, swapped))
+        asks += doubtful
+        if doubtful:
+            of_view = [f.uid for f in view.facts if f.uid in swapped]
+            codes |= dict.fromkeys(of_view, Question.LABEL_REPLACED.value)
     printed = labels.printed({label for t in new for label in _stuck_on(t.fact)})
     strangers = people.unknown_people({t.by for t in new if t.by is not None})
     nowhere = _unknown({t.fact.holder for t in new if _names_another(t)})
@@ -178,6 +186,17 @@ def _about_labels(views: Iterable[LabelView]) -> Iterator[Ask]:
             yield Ask(Question.IMPOSSIBLE_ORDER, subject, named)
 
 
+def _about_names(view: LabelView, swapped: set[UUID]) -> Iterator[Ask]:
+    """Labels of which nobody can say what their casing wears since these relabellings came."""
+    told = {f.uid: f for f in view.facts if f.kind is Kind.RELABELLED}
+    before = joined(fold.swap(f) for f in told.values() if f.uid not in swapped)
+    for label, doubt in view.names.doubts.items():
+        if label not in before or label not in before[label].doubts:
+            last = [f for f in told.values() if f.label == label][-1]
+            named = {"fact": str(last.uid), "doubt": doubt.value}
+            yield Ask(Question.LABEL_REPLACED, f"label:{label}", named)
+
+
 def _about_correction(
     t: Told, originals: Mapping[UUID, Kind], sites: Mapping[UUID, UUID], site: UUID
 ) -> Iterator[Ask]:
@@ -204,9 +223,6 @@ def _about(
             told = "fact" if fact.kind is Kind.RELABELLED else "work_order"
             said = {told: str(fact.corrects or uid)}
             yield Ask(Question.LABEL_NOT_PRINTED, f"label:{label}", said)
-    if fact.kind is Kind.RELABELLED and fact.label in view.names.doubts:
-        named = {"fact": uid, "doubt": view.names.doubts[fact.label].value}
-        yield Ask(Question.LABEL_REPLACED, f"label:{fact.label}", named)
     if fact.kind is Kind.PICKED_UP:
         yard = fact.told["yard"]
         parked = fact.corrects is not None and all(c.uid != fact.corrects for c in view.claims)

@@ -7,10 +7,11 @@ from typing import Any
 from uuid import UUID
 
 import msgspec
-from django.db import connection
+from django.db import OperationalError, connection
 from psycopg.types.json import Jsonb
 
 from pickups.custody.fold import Fact, Kind
+from pickups.kernel import locks
 from pickups.kernel.bulk import copy_in
 
 
@@ -36,6 +37,7 @@ class Kept:
 _UNDER = """
 SELECT uid, kind, label, stamp, corrects, holder, told, work_order FROM custody_fact
 WHERE label = ANY(%s) OR uid = ANY(%s)
+   OR (kind = 'relabelled' AND (told ->> 'now') = ANY(%s))
 """
 _RELATED = """
 SELECT uid, kind, label, stamp, corrects, holder, told, work_order FROM custody_fact
@@ -43,11 +45,31 @@ WHERE (uid = ANY(%s) OR corrects = ANY(%s)) AND NOT uid = ANY(%s)
 """
 
 
+def reach(labels: Iterable[str], originals: Iterable[UUID]) -> tuple[list[str], list[Kept]]:
+    """All that the fold of these labels needs, and every label that it speaks of.
+
+    Corrections and relabellings may lead to labels that the caller could not know; their keys are
+    tried, never waited for, so that the order of locks stands. Raises OperationalError where one
+    is busy: the sender tries again.
+    """
+    touched, originals = set(labels), sorted(originals)
+    while True:
+        kept = under(sorted(touched), originals)
+        further = {k.fact.label for k in kept}
+        further |= {k.fact.told["now"] for k in kept if k.fact.kind is Kind.RELABELLED}
+        further -= touched
+        if not further:
+            return sorted(touched), kept
+        if not locks.try_take(locks.label_key(label) for label in further):
+            raise OperationalError("a label that a correction or relabelling names is busy")
+        touched |= further
+
+
 def under(labels: Sequence[str], originals: Sequence[UUID]) -> list[Kept]:
-    """Every fact under these labels, the originals named by corrections, and every correction
-    of any of them, under whatever label: all that the fold of these labels needs."""
+    """Every fact under these labels, the relabellings that end in them, the originals named by
+    corrections, and every correction of any of them, under whatever label."""
     with connection.cursor() as c:
-        c.execute(_UNDER, [list(labels), list(originals)])
+        c.execute(_UNDER, [list(labels), list(originals), list(labels)])
         rows = c.fetchall()
         have = {row[0] for row in rows}
         named = [row[4] for row in rows if row[4] is not None and row[4] not in have]

@@ -18,8 +18,9 @@ from pickups.custody.shown import shown
 __all__ = ["Delivery", "Fact", "HandOver", "Outcome", "Pickup", "Signed", "VisitLine",
            "as_signed",
            "deliveries", "drawing", "fact", "facts", "hand_overs", "holdings", "last_told",
-           "lies_since", "names_of", "of_work_order", "one_sided", "outcomes", "pick_ups", "pickup",
-           "pickups", "replaced", "signed", "told_about", "visit_lines",
+           "lies_since", "named_with", "names_of", "of_work_order", "one_sided", "outcomes",
+           "pick_ups", "pickup",
+           "pickups", "replaced", "signed", "swaps_of", "told_about", "visit_lines",
            "were_signed"]  # fmt: skip
 
 
@@ -38,12 +39,17 @@ class Outcome:
 
 def names_of(label: str) -> Names:
     """The labels that name the same casing as this one, and which of them it wears."""
-    reached, swaps = {label}, list[fold.Fact]()
+    swaps = _swaps(named_with([label]))
+    return joined(map(fold.swap, swaps)).get(label) or alone(label)
+
+
+def named_with(labels: Iterable[str]) -> set[str]:
+    """These labels and all that name the same casings."""
+    reached = set(labels)
     while True:
-        swaps = _swaps(reached)
-        further = {name for f in swaps for name in (f.label, f.told["now"])} - reached
+        further = {name for f in _swaps(reached) for name in (f.label, f.told["now"])} - reached
         if not further:
-            return joined(map(fold.swap, swaps)).get(label) or alone(label)
+            return reached
         reached |= further
 
 
@@ -56,15 +62,24 @@ def _swaps(labels: Collection[str]) -> list[fold.Fact]:
     return [_folded(f) for f in rows.exclude(uid__in=back.values("corrects"))]
 
 
+def swaps_of(label: str) -> list[Fact]:
+    """The relabellings that join the labels of one casing, in the order of the fold."""
+    found = facts(f.uid for f in _swaps(named_with([label])))
+    return sorted(found.values(), key=lambda f: (f.stamp, f.uid))
+
+
 def replaced(labels: Collection[str]) -> set[str]:
     """Which of these labels gave way to another on their casing."""
     return {f.label for f in _swaps(labels)} & set(labels)
 
 
 def told_about(labels: Collection[str]) -> list[Fact]:
-    """The life of these labels, with the corrections that moved a fact of it to another label."""
-    mine = Fact.objects.filter(label__in=labels).values("uid")
-    concerned = Q(label__in=labels) | Q(corrects__in=mine)
+    """The life of these labels: also what put them in another's place, and the corrections that
+    moved a fact of it to another label."""
+    told = Fact.objects.annotate(now=KeyTextTransform("now", "told"))
+    own = Q(label__in=labels) | Q(now__in=labels, kind=Kind.RELABELLED.value)
+    mine = told.filter(own).values("uid")
+    concerned = Q(uid__in=mine) | Q(corrects__in=mine)
     return list(Fact.objects.filter(concerned).order_by("stamp", "uid"))
 
 
@@ -232,3 +247,15 @@ def visit_lines(pickups: Iterable[UUID]) -> dict[UUID, list[VisitLine]]:
     for v in rows.order_by("told_at", "uid"):
         found.setdefault(v.pickup, []).append(v)
     return found
+
+
+def counted_scrap(
+    *, customer: UUID | None, since: datetime | None, until: datetime | None
+) -> Iterable[VisitLine]:
+    """Scrap that was counted, in the order told; of one customer, in a span of time where asked.
+    Read in portions: a long history is never all in memory."""
+    rows = VisitLine.objects.filter(kind="scrap", withdrawn=False)
+    rows = rows.filter(customer=customer) if customer else rows
+    rows = rows.filter(told_at__gte=since) if since else rows
+    rows = rows.filter(told_at__lt=until) if until else rows
+    return rows.order_by("told_at", "uid").iterator(chunk_size=500)

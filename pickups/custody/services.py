@@ -17,7 +17,7 @@ from pickups.casings import queries as casings_read
 from pickups.casings import services as casings
 from pickups.casings.models import WorkOrder
 from pickups.casings.services import Standing
-from pickups.custody import doubts, fold, ledger, visits
+from pickups.custody import doubts, fold, ledger, queries, visits
 from pickups.custody.doubts import Owners
 from pickups.custody.fold import Claim, Fact, Kind, LabelView
 from pickups.custody.ledger import Kept, Told
@@ -57,6 +57,7 @@ def record(told: Sequence[Told], *, site: UUID, at: datetime) -> dict[UUID, str]
     originals = {f.uid: f.kind for f in facts if f.corrects is None}
     codes = doubts.raise_all(new, views, owners, originals, sites, site, at)
     _settle(views, standings, orders, at)
+    doubts.settle_relabelled(new, originals, views, at)
     doubts.settle_parked(facts, new, at)
     doubts.settle_told_by_one(views, new, at)
     if any(t.fact.kind in (Kind.PICKED_UP, Kind.WITHDRAWN) for t in new):
@@ -103,25 +104,36 @@ def withdraw(*, work_order: UUID, reason: str, by: UUID) -> bool:
     return True
 
 
-def _reach(told: Sequence[Told]) -> tuple[list[str], list[Kept]]:
-    """Every label that these facts touch, and what is known under them.
+def take_label_back(*, fact: UUID, reason: str, by: UUID) -> None:
+    """The office takes a relabelling back as a mistake: each casing keeps the label it had.
 
-    A correction of a correction may reach labels that the caller could not know; their keys are
-    tried, never waited for, so that the order of locks stands. Raises OperationalError where one
-    is busy: the sender tries again.
+    Opens a transaction and takes the lock keys itself. Safe to repeat: what is taken back twice is
+    taken back. Raises OperationalError where a further label of its chain is busy.
     """
-    touched = {t.fact.label for t in told}
-    touched |= {t.fact.told["original_label"] for t in told if "original_label" in t.fact.told}
+    at, told = clock.now(), queries.facts([fact])[fact]
+    with transaction.atomic():
+        locks.take([label_key(told.label), label_key(told.told["now"])])
+        orders = casings_read.under(queries.named_with([told.label]))
+        back = Fact(
+            uid=ids.uuid7(),
+            kind=Kind.WITHDRAWN,
+            label=told.label,
+            stamp=max(clock.to_ms(at), told.stamp + 1),
+            corrects=fact,
+            told={"at": clock.rfc3339(at), "reason": reason},
+        )
+        # Labels that are on no casing are seen at no store.
+        site = orders[0].site if orders else UUID(int=0)
+        record([Told(back, happened_at=at, by=by, device=None, skew_ms=None)], site=site, at=at)
+
+
+def _reach(told: Sequence[Told]) -> tuple[list[str], list[Kept]]:
+    """Every label that these facts touch, and what is known under them."""
+    named = {t.fact.label for t in told}
+    named |= {t.fact.told[key] for t in told for key in ("original_label", "now")
+              if key in t.fact.told}  # fmt: skip
     # An original that is new here may find corrections of it that came before, under any label.
-    originals = sorted({t.fact.corrects or t.fact.uid for t in told})
-    while True:
-        kept = ledger.under(sorted(touched), originals)
-        further = {k.fact.label for k in kept} - touched
-        if not further:
-            return sorted(touched), kept
-        if not locks.try_take(label_key(label) for label in further):
-            raise OperationalError("a label of an earlier correction is busy")
-        touched |= further
+    return ledger.reach(named, {t.fact.corrects or t.fact.uid for t in told})
 
 
 _TOLD = ("tin", "size", "tread_32nds", fold.STORE, *fold.WANTED, *fold.SEEN, "note", "photos")
@@ -140,6 +152,12 @@ def _standing(
     told = claim.fact.told
     contested = view.contested and not claim.withdrawn
     state = fold.progress(claim.fact, () if contested or claim.withdrawn else view.facts)
+    label = claim.fact.label if claim.withdrawn else view.label
+    kept = {k: told[k] for k in _TOLD if told.get(k)}
+    if view.names.void and not claim.withdrawn:
+        kept["void_labels"] = list(view.names.void)
+    if label != claim.fact.label:
+        kept["picked_up_under"] = claim.fact.label
     yard = UUID(told["yard"])
     customer, home = owners.get(yard, (None, order.site if order else site))
     return Standing(
@@ -149,7 +167,7 @@ def _standing(
         yard=yard,
         customer=customer,
         site=home,
-        label=claim.fact.label,
+        label=label,
         progress=state.progress,
         station=state.station,
         reason=state.reason,
@@ -158,14 +176,14 @@ def _standing(
         withdrawn=claim.withdrawn,
         holder=state.holder,
         picked_up_at=datetime.fromisoformat(at),
-        told={k: told[k] for k in _TOLD if told.get(k)},
+        told=kept,
     )
 
 
 def _whose(views: Mapping[str, LabelView], claims: Sequence[Claim]) -> dict[UUID, UUID]:
     """For each fact that is somebody's: the work order. A contested label's are nobody's."""
     whose = {claim.uid: claim.uid for claim in claims}
-    for view in views.values():
+    for view in fold.each(views):
         if len(view.claims) == 1:
             for fact in view.facts:
                 whose[fact.uid] = view.claims[0].uid
@@ -258,7 +276,7 @@ def _notes(
 def _cleared(views: Mapping[str, LabelView], orders: Mapping[UUID, WorkOrder]) -> set[str]:
     """Labels that were contested before and are not now."""
     return {w.label for w in orders.values() if w.contested} - {
-        label for label, view in views.items() if view.contested
+        view.label for view in views.values() if view.contested
     }
 
 
@@ -270,7 +288,8 @@ def _heard_anew(
     """Facts that somebody else is concerned by, although they may stay whose they are: the label
     is no longer contested, or the work order is another customer's."""
     clear = _cleared(views, orders)
-    found = {f.uid for label in clear if label in views for f in views[label].facts}
+    heard = [views[label] for label in clear if label in views]
+    found = {f.uid for view in heard if not view.contested for f in view.facts}
     return found | {
         s.uid for s in standings if s.uid in orders and orders[s.uid].customer != s.customer
     }

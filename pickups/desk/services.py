@@ -7,6 +7,7 @@ from uuid import UUID
 
 from django.db import transaction
 
+from pickups.custody import queries as custody_read
 from pickups.custody import services as custody
 from pickups.desk import rules
 from pickups.journal import services as journal
@@ -31,6 +32,20 @@ def withdraw(*, question: int, work_order: UUID, reason: str, by: UUID) -> str:
         return "withdrawn_before"
     still = Kind.LABEL_CONTESTED in questions_read.open_about(asked.subject)
     return "withdrawn_still" if still else "withdrawn"
+
+
+def take_label_back(*, question: int, fact: UUID, reason: str, by: UUID) -> str:
+    """A relabelling was a mistake: a `withdrawn` fact says so. Returns the key of the words that
+    say what came of it. Raises OperationalError where a label is busy."""
+    asked = questions_read.question(question)
+    kinds = (Kind.LABEL_CONTESTED, Kind.LABEL_REPLACED)
+    if asked is None or asked.kind not in kinds or asked.settled_at is not None:
+        return "settled_before"
+    label = asked.subject.partition(":")[2]
+    if fact not in {f.uid for f in custody_read.swaps_of(label)}:
+        return "swap_taken_before"
+    custody.take_label_back(fact=fact, reason=reason, by=by)
+    return "swap_taken"
 
 
 def settle(*, question: int, note: str, by: UUID, role: str) -> str:

@@ -68,6 +68,7 @@ POST office/language                        302 302 302 302 302 302 302 302 302 
 GET  office/                                302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/questions/<int:question>/withdraw 302 403 403 DID 403 403 DID 302 302 302 302 302 302
 POST office/questions/<int:question>/settle 302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/questions/<int:question>/label-back 302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/devices                         302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/devices/enrol                   302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/devices/code                    302 403 403 DID 403 403 DID 302 302 302 302 302 302
@@ -271,6 +272,10 @@ class Setting:
             "office/devices/enrol": {"site": self.world.store.uid},
             "office/rolls/print": {"store": self.world.store.uid, "count": 2, "stock": "roll"},
             "office/questions/<int:question>/settle": {"said": "found out"},
+            "office/questions/<int:question>/label-back": {
+                "said": "wrong tire",
+                "fact": self.casing,
+            },
             "office/questions/<int:question>/withdraw": {
                 "said": "wrong pile",
                 "work_order": self.casing,

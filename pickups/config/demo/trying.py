@@ -55,5 +55,5 @@ def spare_labels() -> Iterator[str]:
     store = data("dealer")["stores"][0]["name"]
     for roll in Roll.objects.filter(site__name=store).order_by("id"):
         for code in reversed(labels.codes_of(roll)):
-            if not custody.told_about(code):
+            if not custody.told_about([code]):
                 yield code

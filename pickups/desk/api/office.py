@@ -1,5 +1,7 @@
 """The first page, and what is decided on it."""
 
+from uuid import UUID
+
 from django import forms
 from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
@@ -49,6 +51,30 @@ def withdraw(request: HttpRequest, question: int) -> HttpResponse:
     return redirect("office")
 
 
+class TakenBack(Reason):
+    """Which relabelling was the mistake, and why."""
+
+    fact = forms.UUIDField()
+
+
+@office("POST", decides=True)
+def take_label_back(request: HttpRequest, question: int) -> HttpResponse:
+    """A label that came in another's place was put on the wrong casing."""
+    form = TakenBack(request.POST)
+    if not form.is_valid():
+        return _again(request, question, "reason_needed")
+    data = form.cleaned_data
+    by: UUID = request.user.uid  # type: ignore[union-attr]
+    try:
+        came = services.take_label_back(
+            question=question, fact=data["fact"], reason=data["said"], by=by
+        )
+    except OperationalError:
+        return _again(request, question, "busy", status=503)
+    tell(request, came, wrong=came != "swap_taken")
+    return redirect("office")
+
+
 @office("POST", decides=True)
 def settle(request: HttpRequest, question: int) -> HttpResponse:
     """A person has found the answer."""
@@ -78,6 +104,7 @@ def _again(request: HttpRequest, question: int, wrong: str, status: int = 400) -
     typed = {
         "question": question,
         "work_order": request.POST.get("work_order", ""),
+        "fact": request.POST.get("fact", ""),
         "said": request.POST.get("said", ""),
         "wrong": wrong,
     }

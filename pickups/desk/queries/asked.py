@@ -8,6 +8,7 @@ from datetime import datetime
 from uuid import UUID
 
 from pickups.casings import strokes
+from pickups.custody import queries as custody
 from pickups.custody.queries import Fact
 from pickups.desk import rules, words
 from pickups.desk.queries import beside
@@ -35,10 +36,18 @@ class Side:
 
 
 @dataclass(frozen=True)
+class Swapped:
+    """A relabelling that stands, and that may have been the mistake."""
+
+    fact: UUID
+    said: str
+
+
+@dataclass(frozen=True)
 class Asked:
     """A question as the office reads it; a contested label has sides and no settling by note.
 
-    yours: whether the reader may decide it.
+    swaps: what put labels in one another's place. yours: whether the reader may decide it.
     """
 
     id: int
@@ -50,6 +59,7 @@ class Asked:
     lines: Sequence[Line]
     label: str = ""
     sides: Sequence[Side] = ()
+    swaps: Sequence[Swapped] = ()
 
 
 @dataclass(frozen=True)
@@ -91,7 +101,21 @@ def _asked(q: Question, role: str, known: Known, at: datetime) -> Asked:
         lines=beside.lines(q, known),
         label=label if about == "label" else "",
         sides=sides,
+        swaps=_swaps(label, names) if q.kind in _ABOUT_LABELS else (),
     )
+
+
+_ABOUT_LABELS = (Kind.LABEL_CONTESTED, Kind.LABEL_REPLACED)
+
+
+def _swaps(label: str, names: Names) -> list[Swapped]:
+    made = []
+    for f in custody.swaps_of(label):
+        now, old = words.grouped(str(f.told["now"])), words.grouped(f.label)
+        why, when = names.say(f"why_{f.told['why']}"), names.when(f.happened_at)
+        said = names.say("swap_said", now=now, old=old, why=why, when=when)
+        made.append(Swapped(f.uid, said))
+    return made
 
 
 def _side(uid: UUID, known: Known) -> Side:

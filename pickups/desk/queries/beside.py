@@ -79,7 +79,7 @@ def read(language: str, rows: Sequence[Question], held: Sequence[Operation]) -> 
     )
     for label in {orders[w].label for w in rivals if w in orders}:
         # Whoever told a pick_up last, in the order of the fold, is whom the pictures are from.
-        for fact in custody.told_about(label):
+        for fact in custody.told_about(custody.named_with([label])):
             if fact.kind == "picked_up":
                 known.tellers[fact.corrects or fact.uid] = fact
             elif "station" in fact.told:
@@ -92,7 +92,7 @@ def _withdrawals(rows: Sequence[Question]) -> dict[int, Fact]:
     found = {}
     for q in rows:
         if q.kind == Kind.LABEL_CONTESTED and q.settled_at is not None:
-            for fact in custody.told_about(q.subject.partition(":")[2]):
+            for fact in custody.told_about([q.subject.partition(":")[2]]):
                 if fact.kind == "withdrawn" and fact.recorded_at == q.settled_at:
                     found[q.id] = fact
     return found
@@ -194,8 +194,8 @@ def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
             found = [known.orders.get(uid) or known.facts.get(uid) for uid in uids]
             labels = [words.grouped(one.label) for one in found if one is not None]
             lines.append(Line(names.say(f"casings_{key}"), ", ".join(labels) or "0"))
-    if "conflict" in facts:
-        lines.append(Line(names.say("does_not_fit"), names.say(str(facts["conflict"]))))
+    if odd := facts.get("conflict") or facts.get("doubt"):
+        lines.append(Line(names.say("does_not_fit"), names.say(str(odd))))
     if "error" in facts:
         lines.append(Line(names.say("error"), str(facts["error"])))
     for term, at in (("site_before", "left"), ("site", "site")):

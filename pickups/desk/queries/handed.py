@@ -63,7 +63,9 @@ def _corrected(visits: Iterable[UUID]) -> set[UUID]:
     counted = custody.visit_lines(visits)
     for pickup in custody.pickups(visits).values():
         stand = [w for w in casings.of_pickup(pickup.uid) if not w.withdrawn]
-        lines = [(w.label, str((w.told.get("promised") or {}).get("on", ""))) for w in stand]
+        lines = [
+            (w.picked_up_under, str((w.told.get("promised") or {}).get("on", ""))) for w in stand
+        ]
         if not custody.as_signed(pickup, lines, counted.get(pickup.uid, [])):
             found.add(pickup.uid)
     return found

@@ -60,10 +60,14 @@ class Trip:
 
 @dataclass(frozen=True)
 class Life:
-    """The whole page of a label."""
+    """The whole page of a label. now: the one in its place, where it is void; void: those that
+    it came in place of."""
 
     label: str
     grouped: str
+    now: str
+    now_grouped: str
+    void: Sequence[str]
     printed: bool
     trips: Sequence[Trip]
     events: Sequence[Event]
@@ -96,9 +100,9 @@ def _bare(text: str) -> str:
 
 @dataclass(frozen=True)
 class _Read:
-    """Everything that a page of a label tells, read beforehand."""
+    """Everything that a page of a label tells, read beforehand; whole: the label is in question."""
 
-    label: str
+    whole: bool
     names: Names
     facts: Mapping[UUID, Fact]
     signings: Mapping[UUID, Signing]
@@ -107,8 +111,9 @@ class _Read:
 
 def life(label: str, language: str) -> Life:
     """Everything known about a sound label."""
-    about = custody.told_about(label)
-    orders = casings.under(label)
+    named = custody.names_of(label)
+    about = custody.told_about(named.every)
+    orders = casings.under(named.every)
     told = [custody.of_work_order(w.uid) for w in orders if not w.withdrawn]
     nobodys = [f for f in about if f.work_order is None and f.corrects is None]
     owners = [w.customer for w in orders if not w.withdrawn]
@@ -118,9 +123,10 @@ def life(label: str, language: str) -> Life:
     facts = {f.uid: f for f in [*about, *(f for rows in told for f in rows)]}
     silent = {uid for rows in [nobodys, *told] for uid in custody.one_sided(rows)}
     names = _names(language, orders, facts.values(), made)
-    asked = questions.subjects_in_question([f"label:{label}", *(f"fact:{uid}" for uid in facts)])
-    read = _Read(label, names, facts, handed.signings(facts.values(), names), asked)
-    whole = f"label:{label}" in asked
+    subjects = [f"label:{name}" for name in named.every]
+    asked = questions.subjects_in_question([*subjects, *(f"fact:{uid}" for uid in facts)])
+    whole = any(subject in asked for subject in subjects)
+    read = _Read(whole, names, facts, handed.signings(facts.values(), names), asked)
     standing = promises.standing(w.uid for w in orders if w.told.get("promised"))
     seen = {f.uid for h in made for f in h.witnesses}
     events = [(h.order, _hand_over(h, read, silent)) for h in made]
@@ -128,6 +134,9 @@ def life(label: str, language: str) -> Life:
     return Life(
         label=label,
         grouped=words.grouped(label),
+        now=named.worn if named.worn != label else "",
+        now_grouped=words.grouped(named.worn),
+        void=[words.grouped(name) for name in named.void] if named.worn == label else [],
         printed=label in labels.printed([label]),
         trips=[
             _trip(w, names, standing.get(w.uid), in_question=whole and not w.withdrawn)
@@ -221,7 +230,7 @@ def _photos(f: Fact) -> list[tuple[UUID, int]]:
 
 
 def _in_question(f: Fact, read: _Read) -> bool:
-    whole = f"label:{read.label}" in read.asked and f.kind == "picked_up"
+    whole = read.whole and f.kind == "picked_up"
     return whole or f"fact:{f.uid}" in read.asked
 
 
@@ -235,10 +244,22 @@ def _said(f: Fact, before: Mapping[UUID, Fact], names: Names) -> str:
             return names.say("fact_told_again", who=who)
         new, was = words.grouped(f.label), words.grouped(old.label)
         return names.say("fact_moved", who=who, label=new, old=was)
+    if f.kind == "relabelled":
+        return names.say("fact_relabelled", who=who, **_swapped(f, names))
+    swap = before.get(f.corrects) if f.corrects else None
+    if swap is not None and swap.kind == "relabelled":
+        said = _swapped(swap, names)
+        return names.say("fact_label_back", who=who, reason=f.told.get("reason", ""), **said)
     if f.kind == "withdrawn":
         return names.say("fact_withdrawn", who=who, reason=f.told.get("reason", ""))
     place = names.holder(f.holder) if f.holder else ""
     return names.say(f"fact_{f.kind}", where=who, place=place)
+
+
+def _swapped(f: Fact, names: Names) -> dict[str, str]:
+    """What a relabelling says: the label that was given up, the one in its place, and why."""
+    now, old = words.grouped(str(f.told["now"])), words.grouped(f.label)
+    return {"now": now, "old": old, "why": names.say(f"why_{f.told['why']}")}
 
 
 def _who(f: Fact, names: Names) -> str:
@@ -263,6 +284,8 @@ def _more(f: Fact, names: Names) -> list[str]:
         said.append(names.say(f"zone_{told['zone']}"))
     if told.get("cause"):
         said.append(names.say("cause", cause=names.say(f"cause_{told['cause']}")))
+    if told.get("known_by"):
+        said.append(names.say("known_by", text=told["known_by"]))
     if told.get("note"):
         said.append(names.say("quoted", text=told["note"]))
     return said

@@ -6,8 +6,11 @@ from zoneinfo import ZoneInfo
 
 from django.conf import settings
 
+from pickups.casings import reasons, words
 from pickups.casings.models import WorkOrder
+from pickups.casings.words import Sayer
 from pickups.custody import queries as custody
+from pickups.custody.fold import Kind
 from pickups.custody.queries import Pickup
 from pickups.customers import queries as customers
 from pickups.customers.models import Contact
@@ -15,7 +18,7 @@ from pickups.kernel import clock
 from pickups.kernel.languages import day_and_time, day_in_words, spoken
 from pickups.notices import rules
 from pickups.notices.queries import days
-from pickups.notices.words.receipt import Receipt, ReceiptLine
+from pickups.notices.words.receipt import LeftLine, Receipt, ReceiptLine
 from pickups.people import queries as people
 
 
@@ -27,10 +30,13 @@ def receipt(
     if yard is None:
         return None
     language = spoken(contact.language)
+    sayer = Sayer(language, settings.DEALER_CURRENCY)
     sites = {s.uid: s.name for s in people.sites()}
     promised = [p for w in orders if (p := days.as_told(w.told))]
     signed = custody.signed([pickup.uid]).get(pickup.uid, custody.Signed())
-    listed = [(w.label, p.on.isoformat() if (p := days.as_told(w.told)) else "") for w in orders]
+    listed = [
+        (w.picked_up_under, p.on.isoformat() if (p := days.as_told(w.told)) else "") for w in orders
+    ]
     counted = custody.visit_lines([pickup.uid]).get(pickup.uid, [])
     local = clock.local(pickup.finished_at, ZoneInfo(settings.DEALER_TIME_ZONE))
     return Receipt(
@@ -39,25 +45,33 @@ def receipt(
         yard=yard.name,
         store=sites.get(pickup.store, settings.DEALER_NAME) if pickup.store else "",
         finished_on=day_and_time(language, local),
-        lines=[_line(w, sites, language) for w in orders],
+        lines=[_line(w, sites, sayer) for w in orders],
         all_by=day_in_words(language, max(p.on for p in promised)) if promised else "",
-        open_days=len(orders) - len(promised),
+        open_days=sum(1 for w in orders if words.comes_back(w.told)) - len(promised),
         customer_count=pickup.customer_count,
         signer=signed.name,
         signed=signed.drawn or bool(signed.name),
         unsigned=signed.unsigned,
         put_right=not custody.as_signed(pickup, listed, counted),
         link=link,
+        scrap=[sayer.scrap(v.told) for v in counted if v.kind == Kind.SCRAP],
+        scrap_count=sum(v.told.get("count", 0) for v in counted if v.kind == Kind.SCRAP),
+        left=[
+            LeftLine(words.marks(v.told) or sayer.say("left_nameless"), sayer.why_left(v.told))
+            for v in counted
+            if v.kind != Kind.SCRAP
+        ],
     )
 
 
-def _line(w: WorkOrder, sites: Mapping[UUID, str], language: str) -> ReceiptLine:
+def _line(w: WorkOrder, sites: Mapping[UUID, str], sayer: Sayer) -> ReceiptLine:
+    language = sayer.language
     told, promised = w.told, days.as_told(w.told)
     fetched = rules.back_to(told) == "store"
     store = sites.get(rules.fetched_at(told, site=w.site), "") if fetched else ""
     return ReceiptLine(
-        label=w.label,
-        size=told.get("size", ""),
+        label=w.picked_up_under,
+        size=words.marks(told) if told.get("line") else told.get("size", ""),
         tin=told.get("tin", ""),
         tread_32nds=told.get("tread_32nds", []),
         work=told.get("work", ""),
@@ -68,4 +82,8 @@ def _line(w: WorkOrder, sites: Mapping[UUID, str], language: str) -> ReceiptLine
         fetched_at=store,
         promised=day_in_words(language, promised.on) if promised else "",
         by_hand=promised is not None and promised.by_hand,
+        line=told.get("line", ""),
+        said=[*sayer.casing(told), *sayer.cautions(told)] if told.get("line") else (),
+        rejected=reasons.words(w.reason, language) if w.reason else "",
+        stopped=words.is_stopped(told),
     )

@@ -36,12 +36,13 @@ class Due:
 
 
 def standing(labels: Iterable[str]) -> Standing:
-    """What stands of every casing that wears these labels, or was told of under one of them.
+    """What stands of every casing that wears one of these labels or the one in its place, or was
+    told of under one of them.
 
     Takes the labels' lock keys, so that no fact comes between two reads: call it in a transaction
     that holds no other locks.
     """
-    labels = set(labels)
+    labels = custody.named_with(labels)
     locks.take(locks.label_key(label) for label in labels)
     spoken_of = Line.objects.filter(label__in=labels, notice__sent_at__isnull=False)
     others = spoken_of.values_list("work_order", flat=True)

@@ -45,6 +45,12 @@ def withdrawn(uid: UUID, original: Fact, stamp: int) -> Fact:
     return Fact(uid, Kind.WITHDRAWN, original.label, stamp, corrects=original.uid, told=told)
 
 
+def relabelled(uid: UUID, label: str, now: str, stamp: int = BEGAN_MS) -> Fact:
+    """The casing under a label wears another instead."""
+    told = {"at": clock.rfc3339(clock.from_ms(stamp)), "now": now, "why": "lost"}
+    return Fact(uid, Kind.RELABELLED, label, stamp, told=told)
+
+
 def at_plant(uid: UUID, kind: Kind, label: str = LABELS[0], stamp: int = BEGAN_MS,
              releases: UUID | None = None) -> Fact:  # fmt: skip
     """What a station did with the label."""
@@ -84,8 +90,8 @@ def plant_facts(draw: st.DrawFn, most: int = 8) -> list[Fact]:
 
 @st.composite
 def histories(draw: st.DrawFn) -> list[Fact]:
-    """Up to four casings on three labels, told again, taken back, and seen by a plant."""
-    drawn = iter(draw(st.lists(uids, min_size=16, max_size=16, unique=True)))
+    """Up to four casings on three labels, told again, taken back, relabelled, seen by a plant."""
+    drawn = iter(draw(st.lists(uids, min_size=20, max_size=20, unique=True)))
     originals = [
         picked_up(next(drawn), draw(st.sampled_from(LABELS)), draw(stamps), **draw(wanted))
         for _ in range(draw(st.integers(1, 4)))
@@ -100,6 +106,11 @@ def histories(draw: st.DrawFn) -> list[Fact]:
             facts.append(replace(again, told=bare | more))
         else:
             facts.append(withdrawn(next(drawn), original, draw(stamps)))
+    for _ in range(draw(st.integers(0, 3))):
+        label, now = draw(st.sampled_from(LABELS)), draw(st.sampled_from(LABELS))
+        facts.append(relabelled(next(drawn), label, now, draw(stamps)))
+        if not draw(st.integers(0, 3)):
+            facts.append(withdrawn(next(drawn), facts[-1], draw(stamps)))
     facts += [replace(f, label=draw(st.sampled_from(LABELS))) for f in draw(plant_facts())]
     return list({f.uid: f for f in facts}.values())
 

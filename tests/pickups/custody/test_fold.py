@@ -348,14 +348,16 @@ def test_two_casings_under_one_label_contest_it_and_three_do_too() -> None:
 
 @given(histories())
 def test_every_claim_stands_under_one_label_or_is_withdrawn(facts: list[Fact]) -> None:
-    standing = [c.uid for view in fold.labels(facts, LABELS).values() for c in view.claims]
+    views = fold.each(fold.labels(facts, LABELS))
+    standing = [c.uid for view in views for c in view.claims]
     gone = [c.uid for c in fold.claims(facts) if c.withdrawn]
     everybody = {f.uid for f in facts if f.kind is Kind.PICKED_UP and f.corrects is None}
     assert sorted([*standing, *gone]) == sorted(everybody)
 
 
 @given(histories())
-def test_plant_facts_stay_with_their_own_label(facts: list[Fact]) -> None:
+def test_plant_facts_stay_with_the_labels_of_their_casing(facts: list[Fact]) -> None:
     for label, view in fold.labels(facts, LABELS).items():
-        own = {f.uid for f in facts if f.label == label and f.kind in PLANT}
-        assert {f.uid for f in view.facts} == own
+        assert label in view.names.every
+        own = {f.uid for f in facts if f.label in view.names.every and f.kind in PLANT}
+        assert {f.uid for f in view.facts if f.kind in PLANT} == own

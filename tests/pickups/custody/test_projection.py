@@ -45,10 +45,18 @@ def folded(facts: list[Fact]) -> dict[UUID, tuple[object, ...]]:
     found: dict[UUID, tuple[object, ...]] = {}
     for claim in fold.claims(facts):
         state = by_uid[claim.uid]
-        contested = views[claim.fact.label].contested and not claim.withdrawn
-        kept = {k: v for k, v in claim.fact.told.items() if k in {"size", *SECOND_VERSION}}
+        view = views[claim.fact.label]
+        contested = view.contested and not claim.withdrawn
+        kept: dict[str, object] = {
+            k: v for k, v in claim.fact.told.items() if k in {"size", *SECOND_VERSION}
+        }
+        label = claim.fact.label if claim.withdrawn else view.label
+        if view.names.void and not claim.withdrawn:
+            kept["void_labels"] = list(view.names.void)
+        if label != claim.fact.label:
+            kept["picked_up_under"] = claim.fact.label
         found[claim.uid] = (
-            claim.fact.label, claim.withdrawn, contested, state.progress, state.station,
+            label, claim.withdrawn, contested, state.progress, state.station,
             state.reason, state.on_hold, state.holder, kept, claim.uid,
             datetime.fromisoformat(first[claim.uid].told["at"]),
         )  # fmt: skip
@@ -59,10 +67,16 @@ def belongings(facts: list[Fact]) -> dict[UUID, UUID | None]:
     """Whose fact each one is: a pick_up's own, a station's the only claim's, else nobody's."""
     whose: dict[UUID, UUID | None] = {f.uid: None for f in facts}
     whose.update({c.uid: c.uid for c in fold.claims(facts)})
-    for view in fold.labels(facts, LABELS).values():
+    for view in fold.each(fold.labels(facts, LABELS)):
         if len(view.claims) == 1:
             whose.update({f.uid: view.claims[0].uid for f in view.facts})
     return whose
+
+
+def replaced_oddly(facts: list[Fact]) -> set[str]:
+    """Labels of which relabellings do not say what their casing wears."""
+    views = fold.each(fold.labels(facts, LABELS))
+    return {f"label:{label}" for v in views for label in v.names.doubts}
 
 
 def open_subjects(kind: str) -> set[str]:
@@ -100,6 +114,7 @@ def test_every_row_is_what_the_fold_makes_of_all_facts(
         contested = {f"label:{v.label}" for v in fold.labels(facts, LABELS).values() if v.contested}
         assert open_subjects("label_contested") == contested
         assert open_subjects("impossible_order") == conflicting(facts)
+        assert open_subjects("label_replaced") == replaced_oddly(facts)
         assert open_rivals() == rivals(facts)
         seen = Feed.objects.filter(entity="work_order").values_list("uid", "version")
         assert dict(seen) == dict(WorkOrder.objects.values_list("uid", "version"))
