@@ -107,11 +107,11 @@ def everything_arrived(store: Stack, labels: list[str]) -> None:
         assert told["store"] == store.cast["store"]
         assert (told["back_to"], told["size"]) == ("store", "11R22.5")
         assert (told["promised"]["on"], told["promised"]["basis"]) == (promised, "standard_time")
-    tins = [found[label][1]["tin"] for label in labels]
-    assert tins == ["4B08 2923", "2924", "4B08 2925"]
-    assert [found[label][1].get("tread_32nds") for label in labels] == [
-        [6, 7, 6, 5],
-        [5, 5, 6],
+    tins = [[tin["tin"] for tin in found[label][1]["tins"]] for label in labels]
+    assert tins == [["4B08 2923"], ["2924"], ["4B08 2925"]]
+    assert [found[label][1].get("treads_32nds") for label in labels] == [
+        [[6, 7, 6, 5]],
+        [[5, 5, 6]],
         None,
     ]
     visit = found[labels[0]][1]["pickup"]

@@ -1,22 +1,33 @@
 /** What is booked in on a drop-off: each casing with its day, to be corrected or printed again. */
 import { shown } from "../../domain/labels";
-import { type Casing, depthsOf, tinOf } from "../../domain/rows";
+import { type Casing, tinOf, type VisitLine } from "../../domain/rows";
 import { usePhone } from "../context";
 import { go } from "../route";
+import { findingSaid } from "../seen/findings";
 import { testid } from "../testids";
-import { dayInWords, when, words } from "../words";
+import { decimal, when, words } from "../words";
+import { depthsSaid } from "../yard/treads";
+import { dueSaid } from "./kinds";
+import { Lines } from "./Lines";
 import { print } from "./printing";
 import { stock } from "./stock";
 import { putAway } from "./visits";
 import { counterWords } from "./words";
 
-export function Booked({ id, casings, begun }: { id: string; casings: Casing[]; begun: boolean }) {
+export function Booked(props: {
+  id: string;
+  casings: Casing[];
+  lines: VisitLine[];
+  begun: boolean;
+  onTaken: (line: VisitLine) => void;
+}) {
+  const { id, casings, lines } = props;
   const phone = usePhone();
   const w = counterWords.value;
   return (
     <section>
       <h2>{w.list}</h2>
-      {casings.length === 0 && <p class="soft">{w.list_none}</p>}
+      {casings.length + lines.length === 0 && <p class="soft">{w.list_none}</p>}
       <ol class="lines booked" {...testid("booked")}>
         {casings.map((casing, i) => (
           <li
@@ -30,7 +41,8 @@ export function Booked({ id, casings, begun }: { id: string; casings: Casing[]; 
           </li>
         ))}
       </ol>
-      {casings.length === 0 && !begun && (
+      <Lines lines={lines} onTaken={props.onTaken} />
+      {casings.length + lines.length === 0 && !props.begun && (
         <button
           type="button"
           class="button plain"
@@ -49,7 +61,10 @@ function BookedLine({ casing, number }: { casing: Casing; number: number }) {
   const w = counterWords.value;
   const all = words.value;
   const owed = stock.value.unprinted.includes(casing.label);
-  const treads = depthsOf(casing).join(" · ");
+  const treads = depthsSaid(casing.treads_32nds);
+  const tin = [tinOf(casing), casing.tins.length > 1 ? all.tins_more(casing.tins.length - 1) : ""];
+  const what = [treads, ...tin].filter(Boolean).join(" · ");
+  const seen = casing.findings.map((one) => findingSaid(one, all, decimal)).join("; ");
   const standing = {
     waiting: all.waiting_since(when(casing.waiting_since ?? 0)),
     recorded: all.recorded,
@@ -63,15 +78,22 @@ function BookedLine({ casing, number }: { casing: Casing; number: number }) {
         {number}
       </span>
       <span>
-        <b class="code">{shown(casing.label)}</b> {casing.size}
+        <b class="code">{shown(casing.label)}</b>{" "}
+        {[casing.brand, casing.size].filter(Boolean).join(" ")}
         <br />
-        <span class="soft">
-          {[treads, tinOf(casing)].filter(Boolean).join(" · ")}
-          {(treads !== "" || tinOf(casing) !== "") && <br />}
-        </span>
-        {casing.promised === null
-          ? all.promised_no_day
-          : w.promised_for(dayInWords(casing.promised.on))}
+        {what !== "" && (
+          <>
+            <span class="soft">{what}</span>
+            <br />
+          </>
+        )}
+        {seen !== "" && (
+          <>
+            <span class="asks">{seen}</span>
+            <br />
+          </>
+        )}
+        {dueSaid(casing)}
         <br />
         <span class={tone[casing.standing]}>{standing}</span>
         {owed && <span class="asks"> {w.not_printed}</span>}

@@ -13,10 +13,11 @@ import { finishKey, pickupOf, sheetKey, yardName, yardOf } from "../yard/visits"
 import { Back } from "./Back";
 import { Booked } from "./Booked";
 import { Entry } from "./Entry";
-import { BLANK_ENTRY } from "./entry";
+import { BLANK_ENTRY, takenAfterAll } from "./entry";
 import { Finish, type FinishFields } from "./Finish";
 import { printSaid } from "./printing";
 import { PrintingChoice } from "./PrintingChoice";
+import { Scrap } from "./Scrap";
 import { customerOfYard, storeOf } from "./visits";
 import { counterWords } from "./words";
 
@@ -50,6 +51,7 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
   const entry = useSheet(sheetKey(id), BLANK_ENTRY);
   const finish = useSheet(finishKey(id), BLANK_FINISH);
   const casings = pickup?.casings ?? [];
+  const lines = pickup?.lines ?? [];
   const customer = customerOfYard(now, yard);
   const told = customerCount(finish.fields.count);
   const complete = casings.length > 0 && told === casings.length;
@@ -62,7 +64,8 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
   useEffect(() => {
     // Where the talk stands: how many, if nobody has said; else the next casing.
     if (!finish.ready || !entry.ready) return;
-    const first = finish.fields.count === "" && casings.length === 0 ? "customer-count" : null;
+    const nothing = casings.length + lines.length === 0;
+    const first = finish.fields.count === "" && nothing ? "customer-count" : null;
     document.getElementById(first ?? nextField())?.focus();
   }, [finish.ready && entry.ready]);
 
@@ -87,11 +90,11 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
           all={complete}
           onSaved={() => {
             saved.current = true;
-            setTimeout(() => document.getElementById(nextField())?.focus());
+            focusNext();
           }}
         />
       </div>
-      {casings.length > 0 && (
+      {casings.length + lines.length > 0 && (
         <div class="checkin-finish">
           <Finish
             pickup={pickup!}
@@ -103,17 +106,30 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
         </div>
       )}
       <aside class="checkin-list stack">
-        <Booked id={id} casings={casings} begun={entry.begun} />
+        <Booked
+          id={id}
+          casings={casings}
+          lines={lines}
+          begun={entry.begun}
+          onTaken={(line) => {
+            if (!entry.begun) entry.fill(takenAfterAll(line));
+            focusNext();
+          }}
+        />
+        <Scrap pickup={id} yard={yard} lines={lines} onSaved={focusNext} />
         <PrintingChoice />
       </aside>
     </div>
   );
 }
 
-/** A proposed label needs no hand: then the TIN is what is read off next. */
+const focusNext = () => setTimeout(() => document.getElementById(nextField())?.focus());
+
+/** A proposed label needs no hand: then the TIN is what is read off next; a loose wheel has none. */
 function nextField(): string {
   const label = document.getElementById("label") as HTMLInputElement | null;
-  return label === null || label.value === "" ? "label" : "tin";
+  if (label === null || label.value === "") return "label";
+  return document.getElementById("tin") === null ? "rim" : "tin";
 }
 
 function HowMany({ sheet, booked }: { sheet: Sheet<FinishFields>; booked: number }) {

@@ -1,16 +1,22 @@
 /** What is wanted, for a keyboard: all in sight in two rows, chosen by the first letter. */
+import type { Specification } from "../../domain/eligibility";
+import type { Line, Position } from "../../domain/operation";
 import { daysToName, type WantedFields } from "../wanted/wanted";
 import { BACKS, BASES, SHORT_MOST, WORKS } from "../wanted/wanted";
 import { promisedSaid } from "../wanted/WantedFieldset";
 import { testid } from "../testids";
 import { dayInWords, words } from "../words";
 import { Field } from "../../ui/Field";
+import { Choose } from "./Choose";
+import { isPromised } from "./entry";
 import { counterWords } from "./words";
 
 export function DenseWanted(props: {
   fields: WantedFields;
-  /** As the casing before. */
-  carried: boolean;
+  line: Line;
+  position: Position;
+  /** What this customer accepts, with the tread and the brand that it wants. */
+  spec: Specification | null;
   offer: string | null;
   fault: string | null;
   today: string;
@@ -21,23 +27,24 @@ export function DenseWanted(props: {
   const all = words.value;
   const { first, last } = daysToName(props.today);
   const named = fields.promised_on !== "" && fields.promised_on !== offer;
+  const treaded = fields.work === "retread" && isPromised(props.line);
+  const design = designBy(props.spec, props.position);
   const short = { maxLength: SHORT_MOST, spellcheck: false };
   return (
     <fieldset class="dense">
-      <legend>
-        {all.wanted_title}
-        {props.carried && <span class="soft"> · {w.as_before}</span>}
-      </legend>
+      <legend class="hidden">{all.wanted_title}</legend>
       <div class="four">
-        <Select
-          id="work"
-          title={all.work}
-          values={WORKS}
-          names={all.works}
-          value={fields.work}
-          onValue={(work) => onFields({ work })}
-        />
-        <Select
+        {props.line === "wheel_tire" && (
+          <Choose
+            id="work"
+            title={all.work}
+            values={WORKS}
+            names={all.works}
+            value={fields.work}
+            onValue={(work) => onFields({ work })}
+          />
+        )}
+        <Choose
           id="basis"
           title={all.basis}
           values={BASES}
@@ -48,9 +55,10 @@ export function DenseWanted(props: {
         <Field
           id="tread-design"
           title={all.tread_design}
-          value={fields.work === "retread" ? fields.tread_design : ""}
+          hint={design === "" ? "" : w.design_by_spec(design)}
+          value={treaded ? fields.tread_design : ""}
           onValue={(tread_design) => onFields({ tread_design })}
-          input={{ ...testid("tread-design"), ...short, disabled: fields.work !== "retread" }}
+          input={{ ...testid("tread-design"), ...short, disabled: !treaded }}
         />
         <Field
           id="purchase-order"
@@ -60,13 +68,14 @@ export function DenseWanted(props: {
           input={{ ...testid("purchase-order"), ...short }}
         />
         <Field
-          id="unit"
-          title={all.unit}
-          value={fields.unit}
-          onValue={(unit) => onFields({ unit })}
-          input={{ ...testid("unit"), ...short }}
+          id="fleet-brand"
+          title={w.fleet_brand}
+          hint={props.spec?.fleet_brand ? w.brand_by_spec(props.spec.fleet_brand) : ""}
+          value={treaded ? fields.fleet_brand : ""}
+          onValue={(fleet_brand) => onFields({ fleet_brand })}
+          input={{ ...testid("fleet-brand"), ...short, disabled: !treaded }}
         />
-        <Select
+        <Choose
           id="back-to"
           title={all.back_to}
           values={BACKS}
@@ -74,51 +83,32 @@ export function DenseWanted(props: {
           value={fields.back_to}
           onValue={(back_to) => onFields({ back_to })}
         />
-        <Field
-          id="promised-on"
-          title={w.another_day}
-          fault={props.fault}
-          asks={
-            named && offer !== null && fields.promised_on < offer
-              ? all.promised_earlier(dayInWords(offer))
-              : null
-          }
-          value={fields.promised_on}
-          onValue={(promised_on) => onFields({ promised_on })}
-          input={{ ...testid("promised-on"), type: "date", min: first, max: last }}
-        />
+        {isPromised(props.line) && (
+          <Field
+            id="promised-on"
+            title={w.another_day}
+            fault={props.fault}
+            asks={
+              named && offer !== null && fields.promised_on < offer
+                ? all.promised_earlier(dayInWords(offer))
+                : null
+            }
+            value={fields.promised_on}
+            onValue={(promised_on) => onFields({ promised_on })}
+            input={{ ...testid("promised-on"), type: "date", min: first, max: last }}
+          />
+        )}
         <p class="promised" role="status" {...testid("promised")}>
-          <b>{props.fault === null && promisedSaid(fields, offer, all)}</b>
+          <b>
+            {!isPromised(props.line)
+              ? w.no_promise
+              : props.fault === null && promisedSaid(fields, offer, all)}
+          </b>
         </p>
       </div>
     </fieldset>
   );
 }
 
-function Select<V extends string>(props: {
-  id: string;
-  title: string;
-  values: V[];
-  names: Record<V, string>;
-  value: V;
-  onValue: (value: V) => void;
-}) {
-  const { id, values, names, value } = props;
-  return (
-    <div class="field">
-      <label for={id}>{props.title}</label>
-      <select
-        id={id}
-        value={value}
-        onChange={(event) => props.onValue((event.target as HTMLSelectElement).value as V)}
-        {...testid(id)}
-      >
-        {values.map((one) => (
-          <option key={one} value={one} selected={one === value}>
-            {names[one]}
-          </option>
-        ))}
-      </select>
-    </div>
-  );
-}
+const designBy = (spec: Specification | null, position: Position): string =>
+  position === "" || position === "bus_front" ? "" : (spec?.designs[position] ?? "");

@@ -1,33 +1,57 @@
 /**
- * One casing after the other, without a mouse: label, TIN, size, treads, what is wanted. Enter leads
- * on to the treads and from there on saves and begins the next; a scanned label counts wherever
- * the cursor stands.
+ * One casing after the other, without a mouse, in the order of the talk. Enter leads on to what is
+ * not known yet and from the treads saves and begins the next; a scanned label counts wherever the
+ * cursor stands. What is rarely told is folded, and its key opens it.
  */
 import { useState } from "preact/hooks";
-import { fault as faultOf, LENGTH, shown, tidy } from "../../domain/labels";
-import { DEEPEST_32NDS, pickUp } from "../../domain/operation";
+import { fault as faultOf, shown, tidy } from "../../domain/labels";
+import { type Line, leaveHere, pickUp, type Telling } from "../../domain/operation";
 import { dayOf } from "../../domain/promise";
 import type { Casing } from "../../domain/rows";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
+import { ConditionFieldset } from "../seen/ConditionFieldset";
+import { photosKept } from "../seen/findings";
+import { LineFields } from "../seen/LineFields";
+import { type LineFault, lineFault } from "../seen/lines";
+import { SpecSentence } from "../seen/SpecSentence";
+import { type FillSeen, hasTire, lineFor } from "../seen/seen";
+import { wantsReason } from "../seen/spec";
+import { useCheck } from "../seen/useCheck";
 import { testid } from "../testids";
-import { dayFault, offerFor, wantedPayload } from "../wanted/wanted";
+import { dayFault, offerFor, type WantedFields, wantedPayload, wantedSaid } from "../wanted/wanted";
 import { useWedge } from "../wedge";
 import { dayInWords, words } from "../words";
+import { CasingTwin } from "../yard/CasingTwin";
 import type { Sheet } from "../yard/draft";
-import { labelFault, MOST_GROOVES, NOTE_MOST, roomLeft, twin } from "../yard/fields";
+import { BLANK, labelFault, NOTE_MOST, roomLeft, twin } from "../yard/fields";
+import { leftPayload } from "../yard/leaving";
 import { Photos } from "../yard/Photos";
-import { tinSaid } from "../yard/tinWords";
-import { yardName } from "../yard/visits";
+import { odometerFault, ranSaid } from "../yard/ran";
+import { typedIn } from "./codes";
 import { DenseWanted } from "./DenseWanted";
-import { entered, type EntryFields, sizeFor, wantedFor } from "./entry";
+import { type EntryFields, entered, seenFor, wantedFor } from "./entry";
+import { Fold } from "./Fold";
+import { Kinds } from "./Kinds";
+import { LabelLine } from "./LabelLine";
+import { leadsTo } from "./lead";
 import { print } from "./printing";
+import { SeenCode } from "./SeenCode";
+import { Sidewall } from "./Sidewall";
+import { tinsFault, treadsFault } from "./saidBack";
 import { isOurs, nextLabel, noConnection, owePrint, printing } from "./stock";
-import { treadsIn, treadsSoFar } from "./treads";
 import { scannedLabel, storeOf } from "./visits";
+import { WhereItRan } from "./WhereItRan";
 import { counterWords } from "./words";
 
 const focus = (id: string) => document.getElementById(id)?.focus();
+type Part = "ran" | "condition" | "wanted" | "note";
+/** The part that a field is folded into. */
+const PART_OF: Record<string, Part> = {
+  odometer: "ran",
+  "seen-code": "condition",
+  "promised-on": "wanted",
+};
 
 export function Entry(props: {
   pickup: string;
@@ -37,7 +61,7 @@ export function Entry(props: {
   before: Casing[];
   /** As many are booked in as the customer says there are. */
   all: boolean;
-  onSaved: (label: string) => void;
+  onSaved: () => void;
 }) {
   const { pickup, yard, sheet, before } = props;
   const phone = usePhone();
@@ -46,6 +70,9 @@ export function Entry(props: {
   const all = words.value;
   const { fields, fill } = sheet;
   const [faults, setFaults] = useState<Record<string, string | null>>({});
+  const [lacking, setLacking] = useState<LineFault | null>(null);
+  const [reasonAsked, setReasonAsked] = useState(false);
+  const [opened, setOpened] = useState<{ sheet: string } & Partial<Record<Part, boolean>>>();
   const [busy, setBusy] = useState(false);
   const [developing, setDeveloping] = useState(false);
   const [failed, setFailed] = useState(false);
@@ -55,16 +82,19 @@ export function Entry(props: {
   const typed = fields.label !== "" ? fields.label : scannedLabel.value || next;
   const label = tidy(typed);
   const sound = faultOf(label) === null;
-  const proposed = fields.label === "" && sound;
   const other = sound ? twin(now.pickups, label, null) : null;
 
   const last = before.at(-1);
   const today = dayOf(phone.deps.clock.now());
-  const size = sizeFor(fields, last);
   const wanted = wantedFor(fields, last, today);
+  const filled = seenFor(fields, last, today);
+  const seen = { ...filled, line: lineFor(filled.line, wanted.work) };
   const offer = offerFor(now.promises, wanted, yard, today);
-  const treads = treadsSoFar(fields.treads);
-  const tin = tinSaid(fields.tin, today, all);
+  const checking = useCheck(seen, yard, today, wanted.work);
+  const isOpen = (part: Part, otherwise: boolean): boolean =>
+    (opened?.sheet === sheet.id ? opened[part] : undefined) ?? otherwise;
+  const open = (part: Part) => (to: boolean) =>
+    setOpened((was) => ({ ...(was?.sheet === sheet.id ? was : {}), sheet: sheet.id, [part]: to }));
 
   useWedge(
     "label",
@@ -81,57 +111,123 @@ export function Entry(props: {
     focus("tin");
   }
 
-  /** Half a casing is not saved by the Enter after its first field. */
-  function leadOn(event: KeyboardEvent, next: string) {
-    if (event.key !== "Enter" || fields.treads.trim() !== "") return;
-    event.preventDefault();
-    focus(next);
-  }
-
   function put(some: Partial<EntryFields>, field: string) {
     setFaults({ ...faults, [field]: null });
     fill(some);
   }
 
-  function wrong(): string | null {
-    const found = {
-      label: labelFault(typed, all),
-      treads: treadsFault(fields.treads),
-      "promised-on": dayFault(wanted, today, all, dayInWords),
-    };
-    setFaults(found);
-    return Object.entries(found).find(([, fault]) => fault !== null)?.[0] ?? null;
+  const see: FillSeen = (some) => {
+    setLacking(null);
+    fill((latest) => {
+      const told = typeof some === "function" ? some(seenFor(latest, last, today)) : some;
+      return { seen: { ...latest.seen, ...told } };
+    });
+  };
+
+  const want = (some: Partial<WantedFields>) =>
+    fill((latest) => ({ wanted: { ...wantedFor(latest, last, today), ...some } }));
+
+  function choose(line: Line) {
+    see({ line });
+    if (line === "retread" || line === "repair") want({ work: line });
   }
 
-  function treadsFault(text: string): string | null {
-    const read = treadsIn(text);
-    if ("wrong" in read) return w.treads_wrong(read.wrong, DEEPEST_32NDS);
-    return "many" in read ? w.treads_many(MOST_GROOVES) : null;
+  /** Half a casing is not saved by the Enter after its first field. */
+  function leadOn(event: KeyboardEvent) {
+    if (event.key !== "Enter" || event.defaultPrevented) return;
+    const at = event.target as HTMLElement;
+    if (!(at instanceof HTMLInputElement || at instanceof HTMLSelectElement)) return;
+    const known = { size: seen.size, treads: fields.treads, tire: hasTire(seen.line) };
+    const to = leadsTo(at.type === "radio" ? "kind" : at.id, known);
+    if (to === null) return;
+    event.preventDefault();
+    focus(to);
+  }
+
+  /** The first field that cannot be told as it stands; what is wrong is said at it. */
+  function wrong(): string | null {
+    const code = typedIn(fields.code).head;
+    const found: Record<string, string | null> = {
+      label: labelFault(typed, all),
+      tin: tinsFault(fields.tin, today, w),
+      treads: treadsFault(fields.treads, w),
+      odometer: odometerFault(seen.odometer, all),
+      "seen-code": code === "" ? null : w.seen_unknown(code.slice(0, 20)),
+      "promised-on": dayFault(wanted, today, all, dayInWords),
+    };
+    const lacks = lineFault(seen, all);
+    if (lacks?.at === "treads") found.treads ??= lacks.said;
+    setFaults(found);
+    setLacking(lacks);
+    const field = Object.entries(found).find(([, fault]) => fault !== null)?.[0];
+    if (field !== undefined) return field;
+    if (lacks !== null) return lacks.at;
+    const reason = wantsReason(checking.result, seen);
+    setReasonAsked(reason);
+    return reason ? "overruled" : null;
   }
 
   async function save(evenIfTwin: boolean) {
     const at = wrong();
-    if (at !== null) return focus(at);
+    if (at !== null) {
+      const part = PART_OF[at];
+      if (part !== undefined) open(part)(true);
+      setTimeout(() => focus(at));
+      return;
+    }
     if (other !== null && !evenIfTwin) return focus("save-anyway");
+    const ours = isOurs(label);
+    const told = wantedPayload(wanted, offer.on, offer.table);
+    const telling = pickUp(
+      entered(
+        { pickup, yard, store: storeOf(now) },
+        {
+          label,
+          seen: { ...seen, findings: photosKept(seen.findings, hashes()) },
+          checked: checking.checked,
+          wanted: told,
+          note: fields.note,
+          photos: hashes(),
+        },
+      ),
+    );
+    await tell(telling, {
+      first: () => (ours ? owePrint(phone, label) : Promise.resolve()),
+      kept: () => {
+        scannedLabel.value = "";
+      },
+    });
+    if (ours && printing.value.how === "at_once") void print(phone, [label]);
+  }
+
+  /** Not taken: kept with what was seen of it; the label stays for the next one. */
+  async function leave() {
+    const at = { pickup, yard, store: storeOf(now) };
+    const sheetFields = { ...BLANK, ...seen, note: fields.note };
+    await tell(leaveHere(leftPayload(at, sheetFields, checking.checked, hashes())));
+  }
+
+  const hashes = () => [
+    ...new Set([...fields.photos, ...sheet.photos.map(({ sha256 }) => sha256)]),
+  ];
+
+  async function tell(
+    telling: Telling,
+    also: { first?: () => Promise<void>; kept?: () => void } = {},
+  ) {
     if (busy || developing || now.shut !== null || !sheet.ready) return;
     setBusy(true);
     setFailed(false);
     try {
-      const ours = isOurs(label);
-      const hashes = sheet.photos.map(({ sha256 }) => sha256);
-      const told = wantedPayload(wanted, offer.on, offer.table);
-      const payload = entered(
-        { pickup, yard, store: storeOf(now) },
-        { label, size, fields, wanted: told, photos: hashes },
-      );
       const photos = sheet.photos.map(({ sha256, blob }) => ({ sha256, blob }));
-      if (ours) await owePrint(phone, label);
-      await sheet.enter(pickUp(payload), photos, () => {
-        scannedLabel.value = "";
+      await also.first?.();
+      await sheet.enter(telling, photos, () => {
+        also.kept?.();
         setFaults({});
-        props.onSaved(label);
+        setLacking(null);
+        setReasonAsked(false);
+        props.onSaved();
       });
-      if (ours && printing.value.how === "at_once") void print(phone, [label]);
     } catch {
       setFailed(true);
     } finally {
@@ -139,123 +235,135 @@ export function Entry(props: {
     }
   }
 
+  async function keepPhoto(file: File): Promise<string> {
+    const blob = await phone.camera.develop(file);
+    await sheet.addPhoto(blob);
+    return phone.camera.hash(blob);
+  }
+
+  const carried = fields.wanted === null && last !== undefined;
   return (
     <form
       class="entry"
       noValidate
       aria-label={w.casing_n(before.length + 1)}
+      onKeyDown={leadOn}
       onSubmit={(event) => {
         event.preventDefault();
         void save(false);
       }}
     >
       <h2>{w.casing_n(before.length + 1)}</h2>
-      <div class="four">
-        <Field
-          id="label"
-          title={all.label}
-          hint={labelHint()}
-          good={proposed ? null : sound ? all.label_sound : null}
+      <Kinds line={seen.line} onLine={choose} />
+      <div class="sidewall">
+        <LabelLine
+          typed={fields.label}
+          label={label}
+          offline={offline}
           fault={faults.label ?? null}
-          value={fields.label !== "" ? fields.label : sound ? shown(label) : ""}
-          onValue={(value) => {
-            const code = tidy(value);
-            put({ label: faultOf(code) === null ? shown(code) : value }, "label");
-            if (faultOf(code) !== null && code.length >= LENGTH && !/[/:?]/.test(value))
-              setFaults({ ...faults, label: labelFault(value, all) });
-          }}
-          code
-          input={{
-            ...testid("label"),
-            autocapitalize: "characters",
-            spellcheck: false,
-            onFocus: (event) => (event.target as HTMLInputElement).select(),
-            onKeyDown: (event) => {
-              // A label leads on to the TIN; a whole casing is saved from there.
-              if (event.key !== "Enter") return;
-              event.preventDefault();
-              const fault = labelFault((event.target as HTMLInputElement).value, all);
-              setFaults({ ...faults, label: fault });
-              if (fault === null) focus("tin");
-            },
-          }}
+          onType={(value) => put({ label: value }, "label")}
+          onFault={(fault) => setFaults({ ...faults, label: fault })}
+          onNext={() => focus(hasTire(seen.line) ? "tin" : "rim")}
         />
-        <Field
-          id="tin"
-          title={all.tin}
-          hint={tin.text}
-          good={tin.tone === "good" ? tin.text : null}
-          asks={tin.tone === "asks" ? tin.text : null}
-          value={fields.tin}
-          onValue={(value) => put({ tin: value }, "tin")}
-          input={{
-            ...testid("tin"),
-            maxLength: 24,
-            autocapitalize: "characters",
-            spellcheck: false,
-            onKeyDown: (event) => leadOn(event, "size"),
-          }}
-        />
-        <Field
-          id="size"
-          title={all.size}
-          hint={fields.size === null && size !== "" ? w.as_before : ""}
-          value={size}
-          onValue={(value) => put({ size: value }, "size")}
-          input={{
-            ...testid("size"),
-            maxLength: 24,
-            spellcheck: false,
-            onKeyDown: (event) => leadOn(event, "treads"),
-            onFocus: (event) => (event.target as HTMLInputElement).select(),
-          }}
-        />
-        <Field
-          id="treads"
-          title={w.treads}
-          hint={w.treads_hint}
-          fault={faults.treads ?? ("depths" in treads ? null : treadsFault(fields.treads))}
-          good={
-            "depths" in treads && treads.depths.length > 0
-              ? w.treads_read(treads.depths.length, Math.min(...treads.depths))
-              : null
-          }
-          value={fields.treads}
-          onValue={(value) => put({ treads: value }, "treads")}
-          input={{ ...testid("treads"), spellcheck: false }}
+        <Sidewall
+          fields={fields}
+          seen={seen}
+          yard={yard}
+          today={today}
+          pull={checking.specification?.pull_32nds ?? null}
+          faults={faults}
+          put={put}
+          onSeen={see}
+          onPicked={() => focus("treads")}
         />
       </div>
       {other !== null && (
-        <div class="notice" role="alert">
-          <p class="fault">
-            {all.label_twice(
-              other.pickup.id === pickup
-                ? all.label_here(other.pickup.casings.indexOf(other.casing) + 1)
-                : all.label_elsewhere(yardName(now, other.casing.yard)),
-            )}
-          </p>
-          <p>{all.label_twice_ask}</p>
-          <button
-            id="save-anyway"
-            type="button"
-            class="button"
-            onClick={() => void save(true)}
-            {...testid("save-anyway")}
-          >
-            {all.save_twice}
-          </button>
-        </div>
+        <CasingTwin
+          other={other}
+          pickup={pickup}
+          correcting={false}
+          shut={now.shut !== null}
+          disabled={busy || developing}
+          onSave={() => void save(true)}
+        />
       )}
-      <DenseWanted
-        fields={wanted}
-        carried={fields.wanted === null && last !== undefined}
-        offer={offer.on}
-        fault={faults["promised-on"] ?? null}
-        today={today}
-        onFields={(some) => put({ wanted: { ...wanted, ...some } }, "promised-on")}
+      <LineFields fields={seen} fill={see} fault={lacking} />
+      <Fold
+        id="ran"
+        title={w.ran}
+        said={[all.positions[seen.position as "steer"] ?? "", ranSaid(seen, wanted.unit, all)]
+          .filter(Boolean)
+          .join(" · ")}
+        by="F2"
+        open={isOpen("ran", last === undefined)}
+        onOpen={open("ran")}
+      >
+        <WhereItRan
+          seen={seen}
+          unit={wanted.unit}
+          onSeen={see}
+          onUnit={(unit) => {
+            want({ unit });
+            // What the vehicle before had run is not what this one has.
+            if (fields.seen.odometer === undefined) see({ odometer: "" });
+          }}
+        />
+      </Fold>
+      {hasTire(seen.line) && (
+        <Fold
+          id="condition"
+          title={all.condition}
+          said={all.condition_none}
+          by="F4"
+          open={isOpen("condition", false) || seen.findings.length > 0 || fields.code !== ""}
+          onOpen={open("condition")}
+        >
+          <SeenCode
+            findings={seen.findings}
+            text={fields.code}
+            fault={faults["seen-code"] ?? null}
+            onText={(code) => put({ code }, "seen-code")}
+            fill={see}
+          />
+          <ConditionFieldset key={sheet.id} fields={seen} fill={see} keepPhoto={keepPhoto} />
+        </Fold>
+      )}
+      <SpecSentence
+        checking={checking}
+        fields={seen}
+        fill={see}
+        asked={reasonAsked}
+        onLeave={now.shut === null ? () => void leave() : null}
       />
-      <details class="beside-it" open={fields.note !== "" || sheet.photos.length > 0}>
-        <summary>{w.more}</summary>
+      <Fold
+        id="wanted"
+        title={all.wanted_title}
+        said={`${carried ? `${w.as_before}: ` : ""}${wantedSaid(wanted, all)}`}
+        by="F8"
+        open={isOpen("wanted", last === undefined)}
+        onOpen={open("wanted")}
+      >
+        <DenseWanted
+          fields={wanted}
+          line={seen.line}
+          position={seen.position}
+          spec={checking.specification}
+          offer={offer.on}
+          fault={faults["promised-on"] ?? null}
+          today={today}
+          onFields={(some) => {
+            setFaults({ ...faults, "promised-on": null });
+            want(some);
+          }}
+        />
+      </Fold>
+      <Fold
+        id="beside-it"
+        title={w.more}
+        said={fields.note}
+        open={isOpen("note", fields.note !== "" || sheet.photos.length > 0)}
+        onOpen={open("note")}
+      >
         <Field
           id="note"
           title={all.note}
@@ -266,7 +374,7 @@ export function Entry(props: {
           input={{ ...testid("note"), maxLength: NOTE_MOST }}
         />
         <Photos sheet={sheet} busy={developing} onBusy={setDeveloping} />
-      </details>
+      </Fold>
       {failed && (
         <p class="fault" role="alert">
           {all.save_failed}
@@ -287,11 +395,4 @@ export function Entry(props: {
       )}
     </form>
   );
-
-  function labelHint(): string {
-    if (fields.label === "" && scannedLabel.value !== "") return all.label_sound;
-    if (proposed) return printing.value.how === "at_once" ? w.proposed_at_once : w.proposed;
-    if (printing.value.how === "from_roll") return w.take_from_roll;
-    return offline ? w.no_connection_roll : w.labels_coming;
-  }
 }

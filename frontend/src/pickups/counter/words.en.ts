@@ -1,10 +1,13 @@
 /** What is read at a counter, in English. A customer is standing in front and reads along. */
 import { counted } from "../plural";
+import { entry } from "./words.entry.en";
 
 const casings = (n: number) => counted(n, "casing", "casings");
 const labels = (n: number) => counted(n, "label", "labels");
 
 export const en = {
+  ...entry,
+
   counter: "Counter",
   at: (store: string) => `Counter, ${store}`,
   no_store: (site: string) =>
@@ -64,13 +67,6 @@ export const en = {
   take_from_roll: "Take a label from the roll and scan it",
   no_connection_roll: "No connection: use a label from the roll and scan it",
   labels_coming: "Labels are being fetched; or scan one from the roll",
-  treads: "Treads, 32nds",
-  treads_hint: "As numbers: 6 7 6 5",
-  treads_read: (n: number, lowest: number) =>
-    `${counted(n, "groove", "grooves")}, lowest ${lowest}`,
-  treads_wrong: (part: string, most: number) =>
-    `“${part}” is no depth: whole numbers from 0 to ${most}, a space between.`,
-  treads_many: (most: number) => `${most} grooves are the most.`,
   as_before: "as the casing before",
   another_day: "Another day",
   save: "Save, next casing",

@@ -1,11 +1,14 @@
 /** Lo que se lee en un mostrador, en español. The same sentences as words.en, in Spanish. */
 import { counted } from "../plural";
+import { entry } from "./words.entry.es";
 import type { CounterWords } from "./words.en";
 
 const casings = (n: number) => counted(n, "carcasa", "carcasas");
 const labels = (n: number) => counted(n, "etiqueta", "etiquetas");
 
 export const es: CounterWords = {
+  ...entry,
+
   counter: "Mostrador",
   at: (store) => `Mostrador, ${store}`,
   no_store: (site) =>
@@ -65,12 +68,6 @@ export const es: CounterWords = {
   take_from_roll: "Tome una etiqueta del rollo y escanéela",
   no_connection_roll: "Sin conexión: use una etiqueta del rollo y escanéela",
   labels_coming: "Las etiquetas están llegando; o escanee una del rollo",
-  treads: "Profundidades, en 32avos",
-  treads_hint: "Como números: 6 7 6 5",
-  treads_read: (n, lowest) => `${counted(n, "surco", "surcos")}, mínima ${lowest}`,
-  treads_wrong: (part, most) =>
-    `«${part}» no es una profundidad: números enteros de 0 a ${most}, con un espacio entre ellos.`,
-  treads_many: (most) => `${most} surcos como máximo.`,
   as_before: "como la carcasa anterior",
   another_day: "Otro día",
   save: "Guardar, siguiente carcasa",

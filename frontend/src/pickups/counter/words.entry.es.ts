@@ -1,0 +1,58 @@
+/** Lo que se lee al registrar una carcasa con el teclado, en español. */
+import { counted } from "../plural";
+import type { entry as english } from "./words.entry.en";
+
+export const entry: typeof english = {
+  kinds_short: {
+    retread: "Reencauchar",
+    repair: "Solo reparar",
+    sell: "Vender a nosotros",
+    adjustment: "Reclamo",
+    wheel_tire: "Rueda con llanta",
+    wheel: "Rueda sola",
+  },
+  kind_keys: {
+    retread: "R",
+    repair: "P",
+    sell: "V",
+    adjustment: "C",
+    wheel_tire: "L",
+    wheel: "S",
+  },
+  tin_line_hint:
+    "Bastan los últimos cuatro dígitos; una coma entre varios, R marca el de un reencauche",
+  tins_many: (most) => `Una carcasa puede tener aquí ${most} TIN como máximo.`,
+  tin_long: (typed, most) =>
+    `«${typed}» es demasiado largo: ${most} símbolos como máximo; una coma entre dos TIN.`,
+  brand_list: "Marcas de este cliente y luego las demás",
+  treads: "Profundidades, en 32avos",
+  treads_hint: "676565, o 6 7 12 5; / otro lugar, - sin leer",
+  treads_grooves: (n, shown) => `${counted(n, "surco", "surcos")}: ${shown}.`,
+  treads_places: (n, shown) => `${counted(n, "lugar", "lugares")}: ${shown}.`,
+  treads_no_depth: (part, most) =>
+    `«${part}» no es una profundidad: números enteros de 0 a ${most}, con un espacio entre ellos.`,
+  treads_two_ways: (part) =>
+    `«${part}» se puede leer de más de una manera: escriba un espacio entre los surcos.`,
+  treads_many: (most) => `${most} surcos en un lugar como máximo.`,
+  treads_many_places: (most) => `${most} lugares alrededor de la llanta como máximo.`,
+  treads_uneven_places: "Los lugares no tienen el mismo número de surcos: - es uno sin leer.",
+  seen_code: "Qué se ve",
+  seen_code_hint:
+    "Un código o unas letras, Enter. Detrás: 40 son 40 mm, x3 tres iguales, s lado de serie, o el otro lado",
+  seen_list: "Lo que se puede ver en una carcasa",
+  seen_unknown: (typed) =>
+    `«${typed}» no es nada que se pueda anotar. Escriba unas letras, como clavo o cuerdas.`,
+  seen_full: (most) => `${most} cosas como máximo para una carcasa.`,
+  seen_last_off: (said) => `Quitado: ${said}.`,
+  design_by_spec: (design) => `Según su especificación: ${design}`,
+  brand_by_spec: (brand) => `Según su especificación: ${brand}`,
+  ran: "Dónde rodó",
+  scrap_none: "nada contado",
+  instead: {
+    sell: "el precio viene después de la inspección",
+    adjustment: "le diremos qué se decidió",
+    wheel: "se recoge según lo acordado",
+  },
+  fleet_brand: "Marca de la flota",
+  no_promise: "Para esto no se promete un día: se lo decimos cuando esté decidido.",
+};
