@@ -71,6 +71,7 @@ BODIES: Bodies = {
     "site": people.site_bodies,
     "person": people.person_bodies,
     "yard": customers.yard_bodies,
+    "specification": customers.specification_bodies,
     "pickup": visits.bodies,
     "visit_line": visit_lines.bodies,
     "delivery": visits.delivery_bodies,

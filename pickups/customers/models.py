@@ -1,4 +1,4 @@
-"""Customers, yards, contacts, and the links that are mailed to contacts."""
+"""Customers, yards, what they accept, contacts, and the links that are mailed to contacts."""
 
 import uuid
 
@@ -39,6 +39,54 @@ class Yard(models.Model):
 
     def __str__(self) -> str:
         return f"{self.customer.name}, {self.name}"
+
+
+class Specification(models.Model):
+    """What a customer accepts of a casing, at all of its yards or at one: `number` stands.
+
+    `number` rises with each word about it, withdrawals too; `version` also where the customer
+    moves to another store. What was accepted when is in its versions, of which none changes.
+    """
+
+    uid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    customer = models.ForeignKey(Customer, models.PROTECT, related_name="specifications")
+    yard = models.ForeignKey(
+        Yard, models.PROTECT, null=True, related_name="specifications", db_index=False
+    )
+    number = models.PositiveIntegerField()
+    version = models.BigIntegerField(default=1)
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(
+                fields=["customer"],
+                name="specification_of_customer_once",
+                condition=models.Q(yard=None),
+            ),
+            models.UniqueConstraint(fields=["yard"], name="specification_of_yard_once"),
+        )
+
+
+class SpecificationVersion(models.Model):
+    """One word about a specification: its terms (`rules.Terms` as JSON), or none from here on.
+
+    by: who said it, none where the dealer's own program did. Never changed or deleted.
+    """
+
+    id = models.BigAutoField(primary_key=True)
+    specification = models.ForeignKey(Specification, models.PROTECT, related_name="versions")
+    number = models.PositiveIntegerField()
+    terms = models.JSONField(null=True)
+    by = models.UUIDField(null=True)
+    at = models.DateTimeField()
+
+    class Meta:
+        db_table = "customers_specification_version"
+        constraints = (
+            models.UniqueConstraint(
+                fields=["specification", "number"], name="specification_number_once"
+            ),
+        )
 
 
 class Contact(models.Model):

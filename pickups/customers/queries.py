@@ -1,13 +1,16 @@
-"""Reads of customers, yards, contacts and their links."""
+"""Reads of customers, yards, what they accept, contacts and their links."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Count, Max, Q, QuerySet
+import msgspec
+from django.db.models import Count, F, Max, Q, QuerySet
 
-from pickups.customers.models import Contact, Customer, Link, Yard
+from pickups.customers.models import Contact, Customer, Link, SpecificationVersion, Yard
+from pickups.customers.rules import Terms
 from pickups.people.rules import digest
 
 
@@ -22,6 +25,12 @@ def owners(yards: Iterable[UUID]) -> dict[UUID, tuple[UUID, UUID]]:
 def names(uids: Iterable[UUID]) -> dict[UUID, str]:
     """What these customers are called."""
     return dict(Customer.objects.filter(uid__in=list(uids)).values_list("uid", "name"))
+
+
+def called(uids: Iterable[UUID]) -> dict[UUID, tuple[str, str]]:
+    """The number and the name of each of these customers."""
+    rows = Customer.objects.filter(uid__in=list(uids)).values_list("uid", "number", "name")
+    return {uid: (number, name) for uid, number, name in rows}
 
 
 def yards_of(site: UUID) -> list[Yard]:
@@ -113,3 +122,66 @@ def yard_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
         }
         for y in rows
     }
+
+
+@dataclass(frozen=True, slots=True)
+class Specified:
+    """A specification as it stands: whose, its number, its terms, who said so and when."""
+
+    uid: UUID
+    customer: UUID
+    yard: UUID | None
+    number: int
+    terms: Terms
+    by: UUID | None
+    at: datetime
+
+
+def specifications_standing(
+    *, customers: Iterable[UUID] | None = None, uids: Iterable[UUID] | None = None
+) -> list[Specified]:
+    """What stands and was not withdrawn, a customer's own before those of its yards."""
+    rows = SpecificationVersion.objects.select_related("specification").filter(terms__isnull=False)
+    rows = rows.filter(number=F("specification__number"))
+    if customers is not None:
+        rows = rows.filter(specification__customer__in=list(customers))
+    if uids is not None:
+        rows = rows.filter(specification__in=list(uids))
+    ordered = rows.order_by(F("specification__yard__name").asc(nulls_first=True), "specification")
+    return [_specified(v) for v in ordered]
+
+
+def specification_for(yard: UUID) -> Specified | None:
+    """What holds at a yard: its own, or else its customer's."""
+    owner = owners([yard]).get(yard)
+    found = specifications_standing(customers=[owner[0]]) if owner else []
+    return next(
+        (s for s in found if s.yard == yard), next((s for s in found if s.yard is None), None)
+    )
+
+
+def specification_versions(customer: UUID, yard: UUID | None) -> list[SpecificationVersion]:
+    """Every word about one specification, the newest first; withdrawals have no terms."""
+    rows = SpecificationVersion.objects.filter(
+        specification__customer=customer, specification__yard=yard
+    )
+    return list(rows.order_by("-number"))
+
+
+def specification_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
+    """Specifications as the feed gives them to a phone."""
+    return {
+        s.uid: {
+            "customer": str(s.customer),
+            "yard": str(s.yard) if s.yard else None,
+            "number": s.number,
+            **msgspec.to_builtins(s.terms),
+        }
+        for s in specifications_standing(uids=uids)
+    }
+
+
+def _specified(v: SpecificationVersion) -> Specified:
+    row = v.specification
+    terms = msgspec.convert(v.terms, Terms)
+    return Specified(row.uid, row.customer_id, row.yard_id, v.number, terms, v.by, v.at)

@@ -60,12 +60,24 @@ class Terms(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
 def terms(told: Any, field: str = "") -> Terms:
     """Plain values as terms; raises Malformed naming the field, the value and what is allowed."""
     storable(told, field)
-    found = read(told, Terms, field)
+    try:
+        found = read(told, Terms, field)
+    except Malformed as e:
+        raise Malformed(_with_choices(e.fault)) from None
     for name in ("repairs", "brands", "sizes"):
         if (twice := _twice(getattr(found, name) or [])) is not None:
             where = f"{field}.{name}" if field else name
             raise Malformed(Fault(where, twice, "each of them once"))
     return found
+
+
+def _with_choices(fault: Fault) -> Fault:
+    """A fault in a closed list says what stands in it."""
+    choices = {"repairs": REPAIRS, "rejects": REJECTS}
+    for name, allowed in choices.items():
+        if name in fault.field and "enum" in fault.allowed:
+            return Fault(fault.field, fault.value, "one of " + ", ".join(allowed))
+    return fault
 
 
 def _twice(listed: list[str]) -> str | None:

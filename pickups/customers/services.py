@@ -10,7 +10,7 @@ from uuid import UUID
 from django.db import transaction
 
 from pickups.customers.models import Contact, Customer, Link, Yard
-from pickups.customers.queries import links_in_force
+from pickups.customers.queries import links_in_force, specifications_standing
 from pickups.journal import services as journal
 from pickups.kernel import clock
 from pickups.people.models import Site
@@ -80,10 +80,24 @@ def move_customer(*, uid: UUID, home_site: Site) -> Customer:
             if old != home_site.uid:
                 change = Change(scope(home_site.uid), "yard", yard.uid, yard.version)
                 sync.move(change, old_scope=scope(old))
+        if old != home_site.uid:
+            _move_specifications(customer, old)
         # Its work stands above this app and follows by the journal.
         body = {"customer": str(uid), "site": str(home_site.uid)}
         journal.record([journal.Note("customer.moved", f"customer:{uid}", body)], at=clock.now())
     return customer
+
+
+def _move_specifications(customer: Customer, old: UUID) -> None:
+    """What a customer accepts goes where its yards go; what was withdrawn is on no phone."""
+    rows = customer.specifications.select_for_update(no_key=True).order_by("uid")
+    standing = {one.uid for one in specifications_standing(customers=[customer.uid])}
+    for row in rows:
+        row.version += 1
+        row.save(update_fields=["version"])
+        if row.uid in standing:
+            change = Change(scope(customer.home_site_id), "specification", row.uid, row.version)
+            sync.move(change, old_scope=scope(old))
 
 
 def add_contact(

@@ -15,6 +15,9 @@ from drf_spectacular.generators import SchemaGenerator
 
 from pickups.config.wiring import BODIES
 from pickups.customers import services as customers
+from pickups.customers import specifying
+from pickups.customers.rules import Terms
+from pickups.kernel import clock
 from pickups.kernel.problems import STATUS
 from pickups.promises.models import Table
 from pickups.runs.models import Run, Stop
@@ -90,7 +93,7 @@ def test_every_rule_of_a_table_has_a_name_that_we_gave() -> None:
 def test_what_is_for_ever_is_guarded_by_the_database() -> None:
     guarded = {t for (t,) in rows("SELECT tgrelid::regclass::text FROM pg_trigger"
                                   " WHERE tgname LIKE '%append_only'")}  # fmt: skip
-    assert guarded == {"custody_fact", "journal_entry"}
+    assert guarded == {"custody_fact", "customers_specification_version", "journal_entry"}
 
 
 @pytest.mark.django_db(transaction=True)
@@ -112,6 +115,7 @@ def test_bodies_in_the_golden_page_have_the_fields_that_phones_are_given(
     while journal.drain():
         pass
     customers.rename_yard(uid=world.yard.uid, name="North yard", address="5 Quarry Lane")
+    specifying.specify(customer=world.yard.customer_id, terms=Terms(), by=None, at=clock.now())
     today, scope = date(2026, 4, 28), f"site:{world.store.uid}"
     run = Run.objects.create(site=world.store, start=world.store, on=today, state="handed")
     Stop.objects.create(run=run, place=1, yard=world.yard)

@@ -9,6 +9,7 @@ import {
   type RowLike,
   runs,
   sites,
+  specifications,
   visitFromRow,
   yards,
 } from "../../src/domain/rows";
@@ -71,6 +72,30 @@ it("a page's casing, yard, site, person, table and delivery are read", () => {
   const table = promiseTable(page, STORE);
   expect(table).toMatchObject({ version: 7, computed_on: "2026-04-14" });
   expect(table!.places.store).toEqual({ retread: ["2026-04-24", null] });
+});
+
+it("a page's specification is read whole, and a bare one asks nothing", () => {
+  expect(specifications(page)).toEqual([
+    {
+      id: "01960000-0000-7000-8000-0000000000d1",
+      customer: OWNER,
+      yard: null,
+      number: 2,
+      oldest_years: 7,
+      most_caps: 2,
+      most_nail_holes: 4,
+      repairs: ["old_nail_repair", "old_spot_repair"],
+      brands: null,
+      sizes: ["295/75R22.5", "11R22.5"],
+      designs: { drive: "DL-41", trailer: "TR-12" },
+      fleet_brand: "TVH",
+      rejects: "ask",
+      pull_32nds: 4,
+    },
+  ]);
+  const [bare] = specifications([{ entity: "specification", id: "s", body: {} }]);
+  expect(bare).toMatchObject({ yard: null, oldest_years: null, repairs: null, brands: null });
+  expect(bare).toMatchObject({ sizes: null, designs: {}, rejects: "ask", pull_32nds: null });
 });
 
 const run = (id: string, body: object): RowLike => ({
