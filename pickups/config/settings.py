@@ -5,6 +5,7 @@ and a wrong one stops the start with a sentence. With DATABASE_URL, REDIS_URL or
 unset the settings point at what the supervisor starts under YARDLOOP_VAR (default .var).
 """
 
+import re
 from email.utils import formataddr
 from urllib.parse import urlsplit
 from zoneinfo import ZoneInfo
@@ -274,6 +275,11 @@ SPECTACULAR_SETTINGS = {
     "COMPONENT_SPLIT_REQUEST": True,
 }
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
+FILE_UPLOAD_HANDLERS = [
+    "pickups.kernel.uploads.Bounded",
+    "django.core.files.uploadhandler.MemoryFileUploadHandler",
+    "django.core.files.uploadhandler.TemporaryFileUploadHandler",
+]
 
 # --- Safety of the browser --------------------------------------------------------------------
 
@@ -335,6 +341,12 @@ except (KeyError, ValueError, OSError) as wrong:
 
 # Said to whoever scans a label: whose casing it is not, and whom to call.
 DEALER_PHONE = env.text("DEALER_PHONE", "555 0100")
+# In which fees and offers are told (ISO 4217).
+DEALER_CURRENCY = env.text("DEALER_CURRENCY", "USD")
+if re.fullmatch("[A-Z]{3}", DEALER_CURRENCY) is None:
+    raise ImproperlyConfigured(
+        f"DEALER_CURRENCY is {DEALER_CURRENCY!r}; three capital letters such as USD are allowed."
+    )
 
 # --- Health and log ---------------------------------------------------------------------------
 

@@ -227,16 +227,21 @@ def drawing(visit: UUID) -> str:
 
 
 def as_signed(
-    pickup: Pickup, lines: Iterable[tuple[str, str]], counted: Sequence[VisitLine]
+    pickup: Pickup, lines: Sequence[tuple[str, str, str]], counted: Sequence[VisitLine]
 ) -> bool:
-    """Whether these lines, (label, promised day or ""), with what was counted and left there, are
-    the list that was signed; true where none was shown to who signed, or nobody did."""
+    """Whether these lines with what was counted and left there are the list that was signed; true
+    where none was shown to who signed, or nobody did.
+
+    A line is the label picked up under, the one worn now, and the promised day or "". A label that
+    was replaced is no correction, whether that was before the list was signed or after.
+    """
     kept = Signature.objects.filter(visit=pickup.uid).values_list("shown", flat=True).first()
     if not kept:
         return True
     counts = [v.told.get("count", 0) if v.kind == Kind.SCRAP else 0 for v in counted]
     left = sum(1 for v in counted if v.kind == Kind.LEFT)
-    return shown(lines, scrap=sum(counts), left=left) == kept
+    either = ([(first, on) for first, _, on in lines], [(now, on) for _, now, on in lines])
+    return kept in [shown(told, scrap=sum(counts), left=left) for told in either]
 
 
 def visit_lines(pickups: Iterable[UUID]) -> dict[UUID, list[VisitLine]]:

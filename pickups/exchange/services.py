@@ -18,14 +18,14 @@ from pickups.exchange.models import Import
 from pickups.exchange.queries import standing
 from pickups.exchange.rules import csv_text, workbook
 from pickups.exchange.rules.lists import LISTS, Value
-from pickups.exchange.rules.planning import Fault, Plan, Step, plan
+from pickups.exchange.rules.planning import Fault, Plan, Step, World, plan
 from pickups.exchange.rules.reading import Line, Read, Unreadable
 from pickups.journal import services as journal
 from pickups.kernel import clock, locks
+from pickups.kernel.uploads import MOST_BYTES
 from pickups.kernel.wire import shown
 from pickups.people.models import User
 
-MOST_BYTES = 5 * 2**20
 ROWS_A_COMMIT = 1_000
 KEPT = timedelta(days=1)
 """How long a file is kept that nobody agreed to, and the account of one that was written."""
@@ -44,7 +44,7 @@ def read(raw: bytes, wanted: str = "") -> Read:
     Raises Unreadable, which says why.
     """
     if len(raw) > MOST_BYTES:
-        raise Unreadable("too_big", most=MOST_BYTES // 2**20)
+        raise too_big()
     if workbook.is_workbook(raw):
         found = workbook.read(io.BytesIO(raw), words.headings(), wanted)
     else:
@@ -52,6 +52,11 @@ def read(raw: bytes, wanted: str = "") -> Read:
     order = [one.name for one in LISTS]
     found.lines.sort(key=lambda line: order.index(line.list))
     return found
+
+
+def too_big() -> Unreadable:
+    """What is said of a file that is larger than is read."""
+    return Unreadable("too_big", most=MOST_BYTES // 2**20)
 
 
 def take_in(*, raw: bytes, name: str, wanted: str, by: UUID | None, at: datetime) -> Import:
@@ -72,10 +77,10 @@ def lines_of(taken: Import) -> list[Line]:
     return [Line(*line) for line in taken.lines]
 
 
-def look(taken: Import) -> Plan:
-    """What a file would do now."""
-    spoken = words.spoken("en")
-    return plan(lines_of(taken), standing.world(), mint=taken.uid, spoken=spoken)
+def look(taken: Import) -> tuple[Plan, World]:
+    """What a file would do now, and what would stand then."""
+    world = standing.world()
+    return plan(lines_of(taken), world, mint=taken.uid, spoken=words.spoken("en")), world
 
 
 def agree(*, uid: UUID, mark: str, at: datetime, owe: bool = True) -> str:
@@ -90,7 +95,7 @@ def agree(*, uid: UUID, mark: str, at: datetime, owe: bool = True) -> str:
             return "gone"
         if taken.agreed_at is not None:
             return "agreed_before"
-        now = look(taken)
+        now, _ = look(taken)
         if now.faults:
             return "faults"
         if now.mark != mark:

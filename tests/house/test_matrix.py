@@ -19,6 +19,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from django.conf import settings as django_settings
 from django.core.cache import cache
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import transaction
 from django.http import HttpResponse
 from django.test import Client
@@ -29,6 +30,8 @@ from pytest_django import Settings
 from pickups.config import mailbox
 from pickups.customers import services as customers
 from pickups.customers.models import Customer
+from pickups.exchange import services as lists
+from pickups.exchange.models import Import
 from pickups.kernel import clock
 from pickups.kernel.clock import rfc3339
 from pickups.people import services as people
@@ -83,6 +86,14 @@ POST office/contacts/<uuid:uid>/revoke      302 403 403 DID 403 403 DID 302 302 
 GET  office/rolls/                          302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/rolls/print                     302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/rolls/<int:roll>/<str:stock>.pdf 302 403 403 200 403 403 200 302 302 302 302 302 302
+GET  office/lists/                          302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/lists/read                      302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/lists/<uuid:uid>/               302 403 403 200 403 403 200 302 302 302 302 302 302
+POST office/lists/<uuid:uid>/agree          302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/lists/<uuid:uid>/faults.csv     302 403 403 200 403 403 200 302 302 302 302 302 302
+GET  office/lists/standing/<str:name>.<str:form> 302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/lists/template/<str:name>.<str:form> 302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/lists/work/<str:name>.<str:form> 302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/sheets/                         302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/sheets/new                      302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/sheets/<uuid:uid>/              302 403 403 200 403 200 200 302 302 302 302 302 302
@@ -203,6 +214,7 @@ def routes(resolver: URLResolver, before: str = "") -> Iterator[str]:
 
 
 SHEET = "office/sheets/<uuid:uid>/"
+A_LIST = b"customer,yard\nTarn Valley Haulage,South yard\n"
 ROUTES = sorted(set(routes(get_resolver())))
 ROWS = grid(TABLE)[1]
 MODELS = grid(ADMIN)[1]
@@ -227,6 +239,7 @@ class Setting:
     shown: UUID
     visit: UUID
     sheets: dict[str, Run]
+    read: Import
     clients: dict[str, Client] = field(default_factory=dict)
 
     def address(self, route: str) -> str:
@@ -236,6 +249,8 @@ class Setting:
         filled, sheet = route, self.sheet(route)
         for name, value in {
             "sheets/<uuid:uid>": f"sheets/{sheet.uid}",
+            "lists/<uuid:uid>": f"lists/{self.read.uid}",
+            "<str:name>.<str:form>": "work.xlsx" if "/work/" in route else "all.xlsx",
             "<uuid:stop>": sheet.stops.get().uid,
             "<str:sha256>": sha256,
             "<int:question>": wanted,
@@ -281,6 +296,10 @@ class Setting:
                 "work_order": self.casing,
             },
         }
+        if route == "office/lists/read":
+            return {"data": {"file": SimpleUploadedFile("yards.csv", A_LIST)}}
+        if route.endswith("agree"):
+            return {"data": {"mark": lists.look(self.read)[0].mark}}
         if route.startswith("office/sheets/"):
             head = {"on": self.sheets["written"].on, "start": self.world.store.uid, "kind": "route"}
             plant = f"site:{self.world.plant.uid}"
@@ -380,6 +399,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
     people.revoke_device(uid=revoked.uid)
     made = Setting(
         world=world,
+        read=lists.take_in(raw=A_LIST, name="yards.csv", wanted="", by=None, at=clock.now()),
         sheets={state: a_sheet(world, state) for state in ("written", "handed", "back")},
         question=Question.objects.get(kind="yard_unknown").id,
         contested=Question.objects.get(kind="label_contested").id,

@@ -7,6 +7,7 @@ from typing import Any
 from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.http import urlencode
@@ -16,7 +17,7 @@ from django.views.decorators.http import require_http_methods
 
 from pickups.desk import rules, words
 
-View = Callable[..., HttpResponse]
+View = Callable[..., HttpResponseBase]
 
 
 def language(request: HttpRequest) -> str:
@@ -52,7 +53,7 @@ def office(*methods: str, decides: bool = False) -> Callable[[View], View]:
 
     def around(view: View) -> View:
         @wraps(view)
-        def answer(request: HttpRequest, **kwargs: Any) -> HttpResponse:
+        def answer(request: HttpRequest, **kwargs: Any) -> HttpResponseBase:
             if not request.user.is_authenticated:
                 back = {"next": request.get_full_path()} if request.method == "GET" else {}
                 query = f"?{urlencode(back)}" if back else ""

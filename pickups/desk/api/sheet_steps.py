@@ -11,7 +11,7 @@ from django.shortcuts import redirect
 
 from pickups.desk import words
 from pickups.desk.api import undo as steps
-from pickups.desk.api.door import language, not_here, office, page, tell
+from pickups.desk.api.door import View, language, not_here, office, page, tell
 from pickups.desk.api.sheet import Wrong, busy, refusal, seen_in, sheet_of, show, step
 from pickups.desk.api.sheets import HeadForm, to_sheet
 from pickups.desk.api.undo import MoveStop, Nothing, SetStop
@@ -154,7 +154,7 @@ def take_off(request: HttpRequest, uid: UUID) -> HttpResponse:
     return step(request, uid, "take_off", act, "stops")
 
 
-def _plain(verb: Callable[..., None], name: str) -> Callable[..., HttpResponse]:
+def _plain(verb: Callable[..., None], name: str) -> View:
     """A step that needs nothing but the sheet."""
 
     @office("POST", decides=True)

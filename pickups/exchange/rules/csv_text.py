@@ -6,9 +6,13 @@ semicolon or tab: the one by which the most headings are found.
 
 import csv
 import io
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain
 
 from pickups.exchange.rules.reading import HEAD_WITHIN, Grid, Names, Read, Unreadable, lines, places
 
+BOM = "\N{BYTE ORDER MARK}"
+"""By this mark a spreadsheet knows that the text is UTF-8."""
 SEPARATORS = ",;\t"
 MOST_TEXT = 10_000
 """The longest cell that is looked at; more is a quotation mark that was never closed."""
@@ -41,6 +45,18 @@ def read(raw: bytes, names: dict[str, Names], wanted: str = "") -> Read:
     if not lines("", _rows(text, separator), names, found, wanted):
         raise Unreadable("no_headings")
     return found
+
+
+def write(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> Iterator[str]:
+    """A list as text (RFC 4180), row by row: none is kept in memory."""
+    line = io.StringIO()
+    writer = csv.writer(line)
+    yield BOM
+    for row in chain([headings], rows):
+        writer.writerow(row)
+        yield line.getvalue()
+        line.seek(0)
+        line.truncate()
 
 
 def _headings(text: str, separator: str, known: Names) -> tuple[int, int]:

@@ -59,6 +59,18 @@ ALLOWED = {
 }
 CHOICES = {"language": {"en": "English", "es": "Spanish"}}
 NOTHING = "none"
+EXAMPLE = {
+    "number": "1001",
+    "name": "Example Haulage",
+    "customer": "Example Haulage",
+    "store": "Example store",
+    "yard_name": "North yard",
+    "yard": "North yard",
+    "address": "4 Example Lane",
+    "contact": "Example Person",
+    "email": "person@example.com",
+    "language": "English",
+}
 TEMPLATE = {
     "title": "What each column means",
     "list": "List",

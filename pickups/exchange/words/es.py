@@ -10,7 +10,7 @@ HEADINGS = {
     "number": "Número de cliente",
     "name": "Cliente",
     "customer": "Cliente",
-    "store": "Sucursal",
+    "store": "Tienda",
     "yard_name": "Patio",
     "yard": "Patio",
     "address": "Dirección",
@@ -23,7 +23,7 @@ ALSO: dict[str, tuple[str, ...]] = {
     "number": ("Número", "Cuenta", "Número de cuenta", "Nº", "Núm"),
     "name": ("Nombre", "Nombre del cliente", "Flota", "Empresa"),
     "customer": ("Número de cliente", "Nombre del cliente", "Flota", "Empresa", "Cuenta"),
-    "store": ("Tienda", "Local"),
+    "store": ("Sucursal", "Local"),
     "yard_name": ("Nombre del patio", "Sitio", "Lugar"),
     "yard": ("Nombre del patio",),
     "address": ("Dirección del patio", "Calle", "Domicilio"),
@@ -37,7 +37,7 @@ MEANS = {
     "number": "La cuenta del cliente en sus libros. Solo suya; déjela vacía si no tiene.",
     "name": "Cómo se llama el cliente.",
     "customer": "El cliente, por su número o su nombre.",
-    "store": "La sucursal cuyos camiones van allí, por su nombre.",
+    "store": "La tienda cuyos camiones van allí, por su nombre.",
     "yard_name": "Cómo se llama el patio.",
     "yard": "El patio, por su nombre. Vacío: para todos los patios del cliente.",
     "address": "Dónde está, en una línea.",
@@ -59,6 +59,18 @@ ALLOWED = {
 }
 CHOICES = {"language": {"en": "inglés", "es": "español"}}
 NOTHING = "ninguno"
+EXAMPLE = {
+    "number": "1001",
+    "name": "Transportes Ejemplo",
+    "customer": "Transportes Ejemplo",
+    "store": "Tienda Ejemplo",
+    "yard_name": "Patio norte",
+    "yard": "Patio norte",
+    "address": "Calle Ejemplo 4",
+    "contact": "Persona de Ejemplo",
+    "email": "persona@example.com",
+    "language": "español",
+}
 TEMPLATE = {
     "title": "Qué significa cada columna",
     "list": "Lista",
@@ -84,12 +96,12 @@ FAULTS = {
     "too_long": "Tiene {length} caracteres; se permiten como máximo {most}.",
     "no_choice": "«{part}» no se conoce. Permitido: {allowed}.",
     "twice": "El mismo registro ya está en la fila {row}. Deje uno de los dos.",
-    "no_store": "Ninguna sucursal se llama así. Permitido: {allowed}.",
+    "no_store": "Ninguna tienda se llama así. Permitido: {allowed}.",
     "no_customer": "Ningún cliente tiene este número o nombre. Anote primero el cliente, o póngalo "
     "en el mismo libro.",
     "no_yard": "Este cliente no tiene un patio con este nombre. Anote primero el patio, o póngalo "
     "en el mismo libro.",
-    "several_stores": "{n} sucursales tienen este nombre.",
+    "several_stores": "{n} tiendas tienen este nombre.",
     "several_customers": "{n} clientes tienen este nombre. Escriba el número de cliente.",
     "several_yards": "{n} patios de este cliente tienen este nombre. Dé otro nombre a uno.",
     "several_records": "{n} registros tienen este nombre. Exporte la lista y cámbiela allí: la "
