@@ -6,6 +6,9 @@ import { counted } from "../plural";
 type Facts = Record<string, string | number>;
 
 export const casing = {
+  label_hint_next: "Scanned, or typed: of the roll's next the last three symbols are enough",
+  label_next: (label: string) => `Next of the roll: ${label}`,
+
   tin_none: "No TIN to read:",
   tin_mileage_key: "Mileage contract",
   tin_cut_off: "DOT cut off",

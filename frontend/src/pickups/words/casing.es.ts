@@ -3,6 +3,9 @@ import { counted } from "../plural";
 import type { casing as english } from "./casing.en";
 
 export const casing: typeof english = {
+  label_hint_next: "Leída o escrita: de la siguiente del rollo bastan los tres últimos signos",
+  label_next: (label) => `La siguiente del rollo: ${label}`,
+
   tin_none: "Sin TIN que leer:",
   tin_mileage_key: "Contrato por millas",
   tin_cut_off: "DOT cortado",

@@ -117,6 +117,8 @@ export function CasingForm(props: {
   const tried = triedOf === sheet.id;
   const lacks = tried ? lineFault(told, w) : null;
   const checking = useCheck(told, yard, today, wanted.work);
+  // Until it is said why it is taken all the same, saving is not the next thing to do.
+  const stays = wantsReason(checking.result, told);
   const at = { pickup, yard, store: corrects?.store ?? null };
   const hashes = sheet.photos.map((photo) => photo.sha256);
   const photos = [...new Set([...fields.photos, ...hashes])];
@@ -135,7 +137,7 @@ export function CasingForm(props: {
     setTried(sheet.id);
     const lacking = lineFault(told, w);
     if (lacking !== null) return enter(lacking.at === "treads" ? TREADS : lacking.at);
-    if (wantsReason(checking.result, told)) {
+    if (stays) {
       setTimeout(() => enter("spec"));
       return;
     }
@@ -217,6 +219,7 @@ export function CasingForm(props: {
       <LabelField
         value={fields.label}
         fault={fault}
+        last={before.at(-1)?.label ?? null}
         onValue={(value) => {
           setFault(null);
           fill({ label: value });
@@ -318,7 +321,7 @@ export function CasingForm(props: {
         <Bar>
           <button
             type="submit"
-            class={sound ? "button primary" : "button wide"}
+            class={sound && !stays ? "button primary" : "button wide"}
             disabled={busy || developing || !sheet.ready}
             {...testid("save")}
           >

@@ -9,12 +9,15 @@ import { testid } from "../testids";
 import { type Scanned, useWedge } from "../wedge";
 import { words } from "../words";
 import { labelFault } from "./fields";
+import { nextOfRoll } from "./rollLabel";
 
 type Dialog = typeof import("./ScanDialog").default;
 
 export function LabelField(props: {
   value: string;
   fault: string | null;
+  /** The label of the casing before it: the next of its roll is known by its last three symbols. */
+  last: string | null;
   onValue: (value: string) => void;
   onFault: (fault: string | null) => void;
 }) {
@@ -22,6 +25,7 @@ export function LabelField(props: {
   const w = words.value;
   const candidate = tidy(value);
   const sound = faultOf(candidate) === null;
+  const next = nextOfRoll(props.last, value);
   // The camera's part is loaded when it is first asked for.
   const [camera, setCamera] = useState<{ Dialog: Dialog } | null>(null);
 
@@ -72,7 +76,7 @@ export function LabelField(props: {
       <Field
         id="label"
         title={w.label}
-        hint={w.label_hint}
+        hint={props.last === null ? w.label_hint : w.label_hint_next}
         good={sound ? w.label_sound : null}
         fault={fault}
         value={value}
@@ -89,16 +93,34 @@ export function LabelField(props: {
             {w.scan}
           </button>
         }
+        after={
+          next !== null && (
+            <button
+              type="button"
+              class="button"
+              onClick={() => take(next)}
+              {...testid("label-next")}
+            >
+              {w.label_next(shown(next))}
+            </button>
+          )
+        }
         input={{
           ...testid("label"),
           autocapitalize: "characters",
           spellcheck: false,
           enterkeyhint: "next",
-          onBlur: (event) => settle((event.target as HTMLInputElement).value),
+          onBlur: (event) => {
+            const typedNow = (event.target as HTMLInputElement).value;
+            // The key that offers it says what is meant.
+            if (nextOfRoll(props.last, typedNow) === null) settle(typedNow);
+          },
           onKeyDown: (event) => {
             if (event.key !== "Enter") return;
             event.preventDefault();
             const typedNow = (event.target as HTMLInputElement).value;
+            const ofRoll = nextOfRoll(props.last, typedNow);
+            if (ofRoll !== null) return take(ofRoll);
             settle(typedNow);
             if (faultOf(tidy(typedNow)) === null) document.getElementById("tin")?.focus();
           },

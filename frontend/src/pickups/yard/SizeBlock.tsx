@@ -60,7 +60,7 @@ export function SizeBlock(props: {
   };
 
   return (
-    <div class="stack">
+    <div class="stack size-part">
       <Field
         id="size"
         title={w.size}

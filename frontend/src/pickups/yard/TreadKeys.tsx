@@ -78,7 +78,7 @@ export function TreadKeys(props: {
       <div class="keys">
         <button
           type="button"
-          class="key word"
+          class="key word two"
           disabled={none}
           onClick={() => {
             typing.rest();
@@ -100,7 +100,7 @@ export function TreadKeys(props: {
         </button>
         <button
           type="button"
-          class="key word wide"
+          class="key word two"
           disabled={none}
           onClick={() => {
             typing.rest();
