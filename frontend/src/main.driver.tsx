@@ -13,6 +13,7 @@ import { openPhone } from "./bridge/phone";
 import { startWorker } from "./bridge/worker";
 import { App } from "./pickups/App";
 import { PhoneContext } from "./pickups/context";
+import { loadPickup } from "./pickups/PickupDoor";
 
 const place = document.getElementById("app")!;
 const phone = await openPhone();
@@ -23,3 +24,5 @@ render(
   place,
 );
 await startWorker(import.meta.url);
+// Behind the first screen; where it has not come, its door tries again.
+loadPickup().catch(() => {});

@@ -4,19 +4,14 @@ import { setting, set } from "../store/local";
 import { Strokes } from "../ui/Strokes";
 import { atCounter, CounterDoor, chosenWorkplace, counterScreens, maySwitch } from "./CounterDoor";
 import { usePhone } from "./context";
+import { PickupDoor, pickupScreens } from "./PickupDoor";
 import { roadScreen } from "./road/screens";
 import { go, route } from "./route";
 import { StatusLine } from "./StatusLine";
 import { testid } from "./testids";
 import { language, words } from "./words";
-import { CorrectScreen } from "./yard/CorrectScreen";
 import { EnrolScreen } from "./yard/EnrolScreen";
-import { FinishScreen } from "./yard/FinishScreen";
 import { NeedsYouScreen } from "./yard/NeedsYouScreen";
-import { LeaveScreen } from "./yard/LeaveScreen";
-import { ReceiptScreen } from "./yard/ReceiptScreen";
-import { ScrapScreen } from "./yard/ScrapScreen";
-import { SheetScreen } from "./yard/SheetScreen";
 import { TodayScreen } from "./yard/TodayScreen";
 import { WhoScreen } from "./yard/WhoScreen";
 
@@ -45,7 +40,7 @@ export function App() {
 function screen(): { key: string; shown: preact.JSX.Element } {
   const now = usePhone().now.value;
   const { enrolment, person } = now;
-  const [what = "", id = "", more = "", casing = ""] = route.value;
+  const [what = "", id = ""] = route.value;
   if (enrolment === null || what === "enrol") return { key: "enrol", shown: <EnrolScreen /> };
   if (person === null || what === "who") return { key: "who", shown: <WhoScreen /> };
   if (what === "needs") return { key: "needs", shown: <NeedsYouScreen /> };
@@ -54,13 +49,8 @@ function screen(): { key: string; shown: preact.JSX.Element } {
     return { key: `counter ${here} ${route.value.join(" ")}`, shown: <CounterDoor /> };
   }
   if (what === "pickup" && id) {
-    const key = `${what} ${id} ${more} ${casing}`;
-    if (more === "finish") return { key, shown: <FinishScreen pickup={id} /> };
-    if (more === "receipt") return { key, shown: <ReceiptScreen pickup={id} /> };
-    if (more === "casing") return { key, shown: <CorrectScreen pickup={id} casing={casing} /> };
-    if (more === "scrap") return { key, shown: <ScrapScreen pickup={id} line={casing} /> };
-    if (more === "left") return { key, shown: <LeaveScreen pickup={id} line={casing} /> };
-    return { key, shown: <SheetScreen pickup={id} /> };
+    const here = pickupScreens.value === null ? "coming" : "here";
+    return { key: `${here} ${route.value.join(" ")}`, shown: <PickupDoor /> };
   }
   const road = roadScreen(route.value);
   if (road !== null) return { key: route.value.join(" "), shown: road };

@@ -24,6 +24,8 @@ export const en = {
   to_counter: "Counter",
   to_road: "Road",
   counter_coming: "One moment",
+  pickup_not_here:
+    "The sheet of a pickup has not reached this device yet. It comes by itself with a connection.",
   counter_not_here:
     "The counter's screens have not reached this device yet. They come by themselves with a connection.",
 

@@ -25,6 +25,8 @@ export const es: Words = {
   to_counter: "Mostrador",
   to_road: "Ruta",
   counter_coming: "Un momento",
+  pickup_not_here:
+    "La hoja de recolección todavía no ha llegado a este dispositivo. Llega sola cuando hay conexión.",
   counter_not_here:
     "Las pantallas del mostrador aún no han llegado a este dispositivo. Llegan solas en cuanto haya conexión.",
 

@@ -79,7 +79,6 @@ export function ConditionFieldset({ fields, fill, keepPhoto }: ConditionProps) {
           {openWord()}
         </button>
       </div>
-      <Cautions findings={findings} />
       {open && (
         <>
           <p class="soft">{full ? w.condition_full : w.condition_where}</p>
@@ -91,24 +90,25 @@ export function ConditionFieldset({ fields, fill, keepPhoto }: ConditionProps) {
               setAt(null);
             }}
           />
-          {place !== null && !full && (
-            <fieldset class="kinds" {...testid("kinds")}>
-              <legend>{w.condition_what(placeSaid(place, w))}</legend>
-              {KINDS_BY_ZONE[place.zone].map((kind) => (
-                <button
-                  key={kind}
-                  type="button"
-                  class={isStop(kind) ? "button stops" : "button"}
-                  onClick={() => note(kind)}
-                  {...testid(`kind-${kind}`)}
-                >
-                  {w.kinds[kind]}
-                  {isStop(kind) && <span class="soft">{w.kind_stops}</span>}
-                </button>
-              ))}
-            </fieldset>
-          )}
         </>
+      )}
+      <Cautions findings={findings} />
+      {open && place !== null && !full && (
+        <fieldset class="kinds" {...testid("kinds")}>
+          <legend>{w.condition_what(placeSaid(place, w))}</legend>
+          {KINDS_BY_ZONE[place.zone].map((kind) => (
+            <button
+              key={kind}
+              type="button"
+              class={isStop(kind) ? "button stops" : "button"}
+              onClick={() => note(kind)}
+              {...testid(`kind-${kind}`)}
+            >
+              {w.kinds[kind]}
+              {isStop(kind) && <span class="soft">{w.kind_stops}</span>}
+            </button>
+          ))}
+        </fieldset>
       )}
       {open && at !== null && detail !== undefined && (
         <FindingDetail
@@ -143,7 +143,7 @@ export function ConditionFieldset({ fields, fill, keepPhoto }: ConditionProps) {
                 <>
                   <button
                     type="button"
-                    class="button"
+                    class="button change"
                     aria-label={`${w.condition_change}: ${findingSaid(one, w, decimal)}`}
                     onClick={() => {
                       setAt(i);

@@ -49,10 +49,12 @@ export function FindingDetail(props: {
               type="button"
               class="button"
               aria-pressed={finding.mm === mm}
+              aria-label={lengthSaid(mm, w, decimal)}
               onClick={() => type(finding.mm === mm ? "" : String(mm))}
               {...testid(`mm-${mm}`)}
             >
-              {lengthSaid(mm, w, decimal)}
+              {mm} mm
+              <span>{w.condition_inches(decimal(mm / 25.4))}</span>
             </button>
           ))}
         </div>

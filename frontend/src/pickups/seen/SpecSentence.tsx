@@ -33,7 +33,7 @@ export function SpecSentence({ checking, fields, fill, asked, onLeave }: Props) 
   return (
     <section id="spec" tabIndex={-1} class="seen-part spec" aria-labelledby="spec-verdict">
       <div role="status" {...testid("spec")} data-verdict={result.verdict}>
-        <p class="verdict" id="spec-verdict">
+        <p class="spec-verdict" id="spec-verdict">
           <Sign of={result.verdict} /> {verdictSaid(result, w)}
         </p>
         <ul>

@@ -57,7 +57,6 @@ const SPOTS: Record<Zone, [number, number][]> = {
     [84, 142],
     [86, 170],
     [92, 115],
-    [57, 150],
   ],
   bead: [
     [117, 224],

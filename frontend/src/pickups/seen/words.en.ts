@@ -21,6 +21,7 @@ export const seen = {
   condition_size_fault: (typed: string) =>
     `“${typed}” is no length: a whole number of mm from 1 to 3000, or nothing.`,
   condition_size_none: "no size",
+  condition_inches: (inches: string) => `${inches} in`,
   condition_mm: (mm: number, inches: string) => `${mm} mm (${inches} in)`,
   condition_count: "How many alike here",
   condition_times: (n: number) => `${n} times`,

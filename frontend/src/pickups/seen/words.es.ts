@@ -24,6 +24,7 @@ export const seen: SeenWords = {
   condition_size_fault: (typed) =>
     `«${typed}» no es un largo: un número entero de mm, de 1 a 3000, o nada.`,
   condition_size_none: "sin medida",
+  condition_inches: (inches) => `${inches} pulg.`,
   condition_mm: (mm, inches) => `${mm} mm (${inches} pulg.)`,
   condition_count: "Cuántas iguales aquí",
   condition_times: (n) => `${n} veces`,

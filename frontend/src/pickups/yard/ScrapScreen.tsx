@@ -95,22 +95,18 @@ function Scrap(props: { pickup: string; yard: string; line: VisitLine | null }) 
         fault={said("pieces")}
         value={fields.pieces}
         onValue={(pieces) => fill({ pieces })}
-        beside={
-          <>
-            {[-1, 1, 5].map((by) => (
-              <button
-                key={by}
-                type="button"
-                class="button step"
-                aria-label={w.scrap_step(by)}
-                onClick={step(by)}
-                {...testid(`scrap-step-${by}`)}
-              >
-                {by < 0 ? `−${-by}` : `+${by}`}
-              </button>
-            ))}
-          </>
-        }
+        beside={[-1, 1, 5].map((by) => (
+          <button
+            key={by}
+            type="button"
+            class="button step"
+            aria-label={w.scrap_step(by)}
+            onClick={step(by)}
+            {...testid(`scrap-step-${by}`)}
+          >
+            {by < 0 ? `−${-by}` : `+${by}`}
+          </button>
+        ))}
         input={{ ...testid("pieces"), inputMode: "numeric", maxLength: 4, class: "count-field" }}
       />
       <Field

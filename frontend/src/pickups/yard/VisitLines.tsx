@@ -27,8 +27,9 @@ export function VisitLines(props: {
           <span class="what">
             <b>{lineTitle(line, w)}</b>
             {line.photos.length > 0 && ` · ${w.photos(line.photos.length)}`}
+            <br />
+            {lineSaid(line, w, numerals)}
           </span>
-          <span class="wants">{lineSaid(line, w, numerals)}</span>
           <span class="stands">
             <Standing of={line} question={w.question_open} />
           </span>

@@ -1,0 +1,26 @@
+/** The screens of a pickup, in a script of their own: `PickupDoor` loads it before it is needed. */
+import { CorrectScreen } from "./CorrectScreen";
+import { FinishScreen } from "./FinishScreen";
+import { LeaveScreen } from "./LeaveScreen";
+import { ReceiptScreen } from "./ReceiptScreen";
+import { ScrapScreen } from "./ScrapScreen";
+import { SheetScreen } from "./SheetScreen";
+
+/** `route` is the address from the pickup's id on; `of` is a casing or a line of it. */
+export default function PickupScreen({ route }: { route: string[] }) {
+  const [id = "", what = "", of = ""] = route;
+  switch (what) {
+    case "finish":
+      return <FinishScreen pickup={id} />;
+    case "receipt":
+      return <ReceiptScreen pickup={id} />;
+    case "casing":
+      return <CorrectScreen pickup={id} casing={of} />;
+    case "scrap":
+      return <ScrapScreen pickup={id} line={of} />;
+    case "left":
+      return <LeaveScreen pickup={id} line={of} />;
+    default:
+      return <SheetScreen pickup={id} />;
+  }
+}
