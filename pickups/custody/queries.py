@@ -8,14 +8,23 @@ from uuid import UUID
 from django.db.models import Max, Q
 from django.db.models.fields.json import KeyTextTransform
 
-from pickups.custody import fold, handing
+from pickups.custody import fold, handing, owning
 from pickups.custody.fold import Kind
 from pickups.custody.handing import HandOver
-from pickups.custody.models import Delivery, Fact, Pickup, Signature, VisitLine
+from pickups.custody.models import (
+    Acceptance,
+    Delivery,
+    Fact,
+    OwnerChange,
+    Pickup,
+    Signature,
+    VisitLine,
+)
 from pickups.custody.names import Names, alone, joined
 from pickups.custody.shown import shown
 
-__all__ = ["Delivery", "Fact", "HandOver", "Outcome", "Pickup", "Signed", "VisitLine",
+__all__ = ["Delivery", "Fact", "HandOver", "Outcome", "OwnerChange", "Pickup", "Signed",
+           "VisitLine", "accepted_by", "as_change", "owner_change", "owner_changes",
            "as_signed",
            "deliveries", "drawing", "fact", "facts", "hand_overs", "holdings", "last_told",
            "lies_since", "named_with", "names_of", "of_work_order", "one_sided", "outcomes",
@@ -264,3 +273,28 @@ def counted_scrap(
     rows = rows.filter(told_at__gte=since) if since else rows
     rows = rows.filter(told_at__lt=until) if until else rows
     return rows.order_by("told_at", "uid").iterator(chunk_size=500)
+
+
+def owner_changes(casings: Iterable[UUID]) -> list[OwnerChange]:
+    """Every fact of ownership that speaks of these casings, in the order of its fold."""
+    uids = list(casings)
+    either = Q(casing__in=uids) | Q(other__in=uids)
+    return list(OwnerChange.objects.filter(either).order_by("stamp", "uid"))
+
+
+def owner_change(uid: UUID) -> OwnerChange | None:
+    """One fact of ownership, if it is there."""
+    return OwnerChange.objects.filter(uid=uid).first()
+
+
+def as_change(row: OwnerChange) -> owning.Change:
+    """A fact of ownership as it is folded."""
+    owners = {UUID(casing): owner for casing, owner in row.told["owners"].items()}
+    kind = owning.Kind(row.kind)
+    return owning.Change(row.uid, kind, row.stamp, row.happened_at, owners, row.undoes)
+
+
+def accepted_by(changes: Iterable[UUID]) -> dict[UUID, str]:
+    """Who accepted these sales, as far as it was not erased."""
+    rows = Acceptance.objects.filter(change__in=list(changes))
+    return dict(rows.values_list("change", "name"))

@@ -64,7 +64,8 @@ def _corrected(visits: Iterable[UUID]) -> set[UUID]:
     for pickup in custody.pickups(visits).values():
         stand = [w for w in casings.of_pickup(pickup.uid) if not w.withdrawn]
         lines = [
-            (w.picked_up_under, str((w.told.get("promised") or {}).get("on", ""))) for w in stand
+            (w.picked_up_under, w.label, str((w.told.get("promised") or {}).get("on", "")))
+            for w in stand
         ]
         if not custody.as_signed(pickup, lines, counted.get(pickup.uid, [])):
             found.add(pickup.uid)

@@ -11,7 +11,7 @@ from pickups.casings.models import WorkOrder
 from pickups.casings.words import Sayer
 from pickups.custody import queries as custody
 from pickups.custody.fold import Kind
-from pickups.custody.queries import Pickup
+from pickups.custody.queries import Pickup, VisitLine
 from pickups.customers import queries as customers
 from pickups.customers.models import Contact
 from pickups.kernel import clock
@@ -32,12 +32,13 @@ def receipt(
     language = spoken(contact.language)
     sayer = Sayer(language, settings.DEALER_CURRENCY)
     sites = {s.uid: s.name for s in people.sites()}
-    promised = [p for w in orders if (p := days.as_told(w.told))]
+    promised = {w.uid: p for w in orders if (p := days.as_told(w.told))}
     signed = custody.signed([pickup.uid]).get(pickup.uid, custody.Signed())
     listed = [
-        (w.picked_up_under, p.on.isoformat() if (p := days.as_told(w.told)) else "") for w in orders
+        (w.picked_up_under, w.label, p.on.isoformat() if (p := days.as_told(w.told)) else "")
+        for w in orders
     ]
-    counted = custody.visit_lines([pickup.uid]).get(pickup.uid, [])
+    counted = visit_lines(pickup)
     local = clock.local(pickup.finished_at, ZoneInfo(settings.DEALER_TIME_ZONE))
     return Receipt(
         name=contact.name,
@@ -46,8 +47,8 @@ def receipt(
         store=sites.get(pickup.store, settings.DEALER_NAME) if pickup.store else "",
         finished_on=day_and_time(language, local),
         lines=[_line(w, sites, sayer) for w in orders],
-        all_by=day_in_words(language, max(p.on for p in promised)) if promised else "",
-        open_days=sum(1 for w in orders if words.comes_back(w.told)) - len(promised),
+        all_by=day_in_words(language, max(p.on for p in promised.values())) if promised else "",
+        open_days=sum(words.comes_back(w.told) and w.uid not in promised for w in orders),
         customer_count=pickup.customer_count,
         signer=signed.name,
         signed=signed.drawn or bool(signed.name),
@@ -64,13 +65,19 @@ def receipt(
     )
 
 
+def visit_lines(pickup: Pickup) -> list[VisitLine]:
+    """What was counted as scrap and what was left in it, of its customer alone."""
+    lines = custody.visit_lines([pickup.uid]).get(pickup.uid, [])
+    return [v for v in lines if v.customer == pickup.customer]
+
+
 def _line(w: WorkOrder, sites: Mapping[UUID, str], sayer: Sayer) -> ReceiptLine:
     language = sayer.language
     told, promised = w.told, days.as_told(w.told)
     fetched = rules.back_to(told) == "store"
     store = sites.get(rules.fetched_at(told, site=w.site), "") if fetched else ""
     return ReceiptLine(
-        label=w.picked_up_under,
+        label=w.label,
         size=words.marks(told) if told.get("line") else told.get("size", ""),
         tin=told.get("tin", ""),
         tread_32nds=told.get("tread_32nds", []),

@@ -8,6 +8,7 @@ from django.test import Client
 
 from pickups.casings.models import WorkOrder
 from pickups.custody.models import Fact
+from pickups.custody.shown import shown
 from pickups.desk import words
 from pickups.questions.models import Question
 from tests.pickups.desk.conftest import SignedIn
@@ -98,3 +99,23 @@ def test_only_a_relabelling_of_that_label_is_taken_back(
     body = {"fact": str(sound.uid), "said": "not this one"}
     assert office.post(f"/office/questions/{question}/label-back", body).status_code == 302
     assert not Fact.objects.filter(kind="withdrawn").exists()
+
+
+@pytest.mark.parametrize("signed_first", [True, False])
+def test_a_label_replaced_before_or_after_signing_is_no_corrected_list(
+    world: World, phone: Phone, office: Client, signed_first: bool
+) -> None:
+    old, new = world.a_label(), world.a_label()
+    op = phone.pick_up(old, world.yard.uid, uuid4())
+    swap = {"label": old, "now": new, "why": "lost"}
+    end = {k: op["payload"][k] for k in ("pickup", "yard")}
+    end |= {"casings": [op["id"]], "signer": "Ada"}
+    end |= {"shown": shown([(old if signed_first else new, "")])}
+    if not signed_first:
+        phone.enter("custody.relabel", swap)
+    phone.enter("custody.finish_pickup", end, version=2)
+    if signed_first:
+        phone.enter("custody.relabel", swap)
+    assert phone.push().status == 200
+    assert "signed: Ada" in text(office, new)
+    assert "corrected after signing" not in text(office, new)
