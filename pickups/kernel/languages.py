@@ -1,4 +1,4 @@
-"""The two languages that people are spoken to in, and how either writes a day. Pure.
+"""The two languages that people are spoken to in, and how they write a day or an amount. Pure.
 
 The words themselves stand with the pages and notices that say them.
 """
@@ -31,6 +31,13 @@ def day_in_words(language: str, on: date) -> str:
 def day_and_time(language: str, at: datetime) -> str:
     """An instant as a person reads it; `at` stands in the dealer's time zone."""
     return f"{day_in_words(language, at)}, {at:%H:%M}"
+
+
+def amount(cents: int, currency: str) -> str:
+    """An amount in hundredths of a currency (ISO 4217), as both languages write it here: the
+    dollar by its sign, any other by its code."""
+    said = f"{cents // 100:,}.{cents % 100:02}"
+    return f"${said}" if currency == "USD" else f"{said} {currency}"
 
 
 def grouped(code: str, size: int = 4) -> str:

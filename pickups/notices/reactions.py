@@ -41,7 +41,8 @@ def receipt(entry: Entry) -> None:
     orders = casings.of_pickup(uid)
     lines = [w for w in orders if w.customer == pickup.customer and not w.withdrawn]
     doubted = Question.PICKUP_DIFFERS in questions.open_about(entry.subject)
-    if doubted or not lines or any(order.contested for order in orders):
+    nothing = not (lines or receipts.visit_lines(pickup))
+    if doubted or nothing or any(order.contested for order in orders):
         return
     _each(
         customers.receipt_contacts(pickup.customer),

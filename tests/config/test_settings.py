@@ -38,6 +38,7 @@ def read_settings(var: Path, name: str, **env: str) -> "subprocess.CompletedProc
         ("REDIS_URL", "redis://localhost/one", "Redis-protocol"),
         ("EMAIL_URL", "nonsense", "EMAIL_URL"),
         ("DEALER_TIME_ZONE", "Mars/Base", "America/Chicago"),
+        ("DEALER_CURRENCY", "dollars", "USD"),
     ],
 )
 def test_a_wrong_variable_is_named_with_what_is_allowed(

@@ -4,8 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from string import Template
 
+from pickups.casings.words import WORKED_ON
 from pickups.kernel.languages import spoken
-from pickups.notices.words import casing_line, page
+from pickups.notices.words import LABEL_TAG, casing_line, page
+from pickups.notices.words.receipt_en import EN
+from pickups.notices.words.receipt_es import ES
 
 
 @dataclass(frozen=True)
@@ -13,7 +16,9 @@ class ReceiptLine:
     """A casing on a receipt, as it was taken; days and places are already in words.
 
     work is empty where nobody was asked what is wanted: then nothing is said of that and of what
-    follows it. fetched_at: the store, where it is not brought back to the yard.
+    follows it. fetched_at: the store, where it is not brought back to the yard. line: what kind of
+    thing, empty where its app knew of none; then `said` holds what was told of it in sentences
+    instead of tin and tread. rejected: why, in words; stopped: damage that stops a casing was seen.
     """
 
     label: str
@@ -28,6 +33,18 @@ class ReceiptLine:
     fetched_at: str = ""
     promised: str = ""
     by_hand: bool = False
+    line: str = ""
+    said: Sequence[str] = ()
+    rejected: str = ""
+    stopped: bool = False
+
+
+@dataclass(frozen=True)
+class LeftLine:
+    """A casing that stays with its owner: size and brand, then sentences on what and why."""
+
+    marks: str
+    said: Sequence[str]
 
 
 @dataclass(frozen=True)
@@ -36,7 +53,8 @@ class Receipt:
 
     store: the counter, where they were dropped off there. all_by: the latest day promised;
     open_days: for how many none was. signed: somebody did, with or without a name; unsigned: why
-    nobody did. put_right: the list differs from the one that was signed.
+    nobody did. put_right: the list differs from the one that was signed. scrap: a sentence a line,
+    scrap_count: how many tires that is. left: what was looked at and stays.
     """
 
     name: str
@@ -53,86 +71,12 @@ class Receipt:
     signed: bool = False
     unsigned: str = ""
     put_right: bool = False
+    scrap: Sequence[str] = ()
+    scrap_count: int = 0
+    left: Sequence[LeftLine] = ()
 
 
-_Words = Mapping[str, str]
-_EN: _Words = {
-    "count_1": "1 casing",
-    "count_n": "$n casings",
-    "subject_yard": "Receipt: $count picked up at $place",
-    "subject_store": "Receipt: $count dropped off at $place",
-    "opening_yard": "Dear $name,\n\nOn $finished_on we picked up $count of $customer at $place:",
-    "opening_store": "Dear $name,\n\nOn $finished_on we took in $count of $customer, dropped off"
-    " at $place:",
-    "tread": "tread $depths /32",
-    "work_retread": "Work wanted: retread.",
-    "work_retread_as": "Work wanted: retread, tread design $design.",
-    "work_repair": "Work wanted: repair only.",
-    "basis_pool": "What comes back for it: any casing of yours.",
-    "basis_exchange": "What comes back for it: a casing from our stock, in exchange.",
-    "basis_bought": "What comes back for it: a casing with its tread that you buy from us.",
-    "basis_dealer": "This casing is ours.",
-    "purchase_order": "Your purchase order: $number.",
-    "unit": "Off your unit: $number.",
-    "fetched_at": "To be fetched at $store.",
-    "promised_standard_time": "Promised for $on, standard time.",
-    "promised_by_hand": "Promised for $on, as agreed with $whom.",
-    "driver": "the driver",
-    "counter": "the counter",
-    "no_day": "No day was promised for it.",
-    "all_by": "All of them are promised by $on.",
-    "last_by": "The last of those with a promised day is promised for $on.",
-    "counted": "Your count was $theirs, ours is $ours. We will call you about it.",
-    "terms": "Counted; condition subject to plant inspection. The casings stay the property of"
-    " $customer.",
-    "terms_mixed": "Counted; condition subject to plant inspection. The casings stay the property"
-    " of $customer, but for those of which the list says otherwise.",
-    "signed_by": "Signed by $signer.",
-    "signed": "Signed; no name was given.",
-    "unsigned": "Not signed: $why",
-    "put_right": "The list was put right after it was signed; this is what stands.",
-    "answer_yard": "If this is not what left your yard, answer this mail.",
-    "answer_store": "If this is not what you left with us, answer this mail.",
-}
-_ES: _Words = {
-    "count_1": "1 carcasa",
-    "count_n": "$n carcasas",
-    "subject_yard": "Recibo: recogimos $count en $place",
-    "subject_store": "Recibo: recibimos $count en $place",
-    "opening_yard": "Estimado/a $name:\n\nEl $finished_on recogimos $count de $customer en $place:",
-    "opening_store": "Estimado/a $name:\n\nEl $finished_on recibimos $count de $customer en"
-    " $place:",
-    "tread": "banda $depths /32",
-    "work_retread": "Trabajo pedido: reencauche.",
-    "work_retread_as": "Trabajo pedido: reencauche, diseño de banda $design.",
-    "work_repair": "Trabajo pedido: solo reparación.",
-    "basis_pool": "Vuelve por ella: cualquier carcasa suya.",
-    "basis_exchange": "Vuelve por ella: una carcasa de nuestras existencias, a cambio.",
-    "basis_bought": "Vuelve por ella: una carcasa con su banda que nos compra.",
-    "basis_dealer": "Esta carcasa es nuestra.",
-    "purchase_order": "Su orden de compra: $number.",
-    "unit": "De su unidad: $number.",
-    "fetched_at": "Se recoge en $store.",
-    "promised_standard_time": "Prometida para el $on, plazo normal.",
-    "promised_by_hand": "Prometida para el $on, según lo acordado con $whom.",
-    "driver": "el conductor",
-    "counter": "el mostrador",
-    "no_day": "No se prometió ningún día para ella.",
-    "all_by": "Todas están prometidas a más tardar para el $on.",
-    "last_by": "La última de las que tienen día está prometida para el $on.",
-    "counted": "Su cuenta fue $theirs, la nuestra es $ours. Le llamaremos.",
-    "terms": "Contadas; estado sujeto a inspección en planta. Las carcasas siguen siendo propiedad"
-    " de $customer.",
-    "terms_mixed": "Contadas; estado sujeto a inspección en planta. Las carcasas siguen siendo"
-    " propiedad de $customer, salvo las que la lista indica.",
-    "signed_by": "Firmado por $signer.",
-    "signed": "Firmado; no se dio ningún nombre.",
-    "unsigned": "Sin firma: $why",
-    "put_right": "La lista se corrigió después de la firma; esto es lo que vale.",
-    "answer_yard": "Si esto no es lo que salió de su patio, responda a este correo.",
-    "answer_store": "Si esto no es lo que nos dejó, responda a este correo.",
-}
-WORDS: Mapping[str, _Words] = {"en": _EN, "es": _ES}
+WORDS: Mapping[str, Mapping[str, str]] = {"en": EN, "es": ES}
 _NOT_THEIRS = frozenset({"exchange", "bought", "dealer"})
 """What comes back, or stays, is or was the dealer's: the terms do not hold for all lines."""
 
@@ -140,27 +84,73 @@ _NOT_THEIRS = frozenset({"exchange", "bought", "dealer"})
 def receipt(said: Receipt, language: str) -> tuple[str, str]:
     """Subject and text of a receipt."""
     language = spoken(language)
-    ours = len(said.lines)
-    count = _say(language, "count_1" if ours == 1 else "count_n", n=ours)
+    count = _count(said, language)
     way, place = ("store", said.store) if said.store else ("yard", said.yard)
-    whom = "counter" if said.store else "driver"
-    opening = _say(language, f"opening_{way}", name=said.name, finished_on=said.finished_on,
-                   count=count, customer=said.customer, place=place)  # fmt: skip
-    lines = [_casing(i, line, whom, language) for i, line in enumerate(said.lines, 1)]
-    mixed = any(line.basis in _NOT_THEIRS for line in said.lines)
-    terms = _say(language, "terms_mixed" if mixed else "terms", customer=said.customer)
+    taken = bool(said.lines or said.scrap)
+    opening = _say(language, f"opening_{way}" if taken else "opening_none", name=said.name,
+                   finished_on=said.finished_on, count=count, customer=said.customer,
+                   place=place)  # fmt: skip
     text = [
         opening,
-        "\n".join(lines),
+        *_lines(said, "counter" if said.store else "driver", language),
         *_days(said, language),
         *_counted(said, language),
-        terms,
+        *_terms(said, language),
         *_signed(said, language),
-        _say(language, f"answer_{way}"),
+        _say(language, f"answer_{way}" if taken else "answer_none"),
         page(said.link, language),
     ]
     subject = _say(language, f"subject_{way}", count=count, place=place)
     return " ".join(subject.split()), "\n\n".join(text)
+
+
+def _count(said: Receipt, language: str) -> str:
+    """How many of what was taken, in a phrase."""
+    wheels = sum(1 for line in said.lines if line.line == "wheel")
+    parts = [
+        _say(language, f"{key}_1" if n == 1 else f"{key}_n", n=n)
+        for key, n in (
+            ("count", len(said.lines) - wheels),
+            ("wheel", wheels),
+            ("scrap", said.scrap_count),
+        )
+        if n
+    ]
+    if not parts:
+        return _say(language, "nothing")
+    *some, last = parts
+    return _say(language, "and", some=", ".join(some), last=last) if some else last
+
+
+def _lines(said: Receipt, whom: str, language: str) -> list[str]:
+    """What was taken; apart from that what is rejected or stopped; scrap; what stays."""
+    rejected = [line for line in said.lines if line.rejected]
+    stopped = [line for line in said.lines if line.stopped and not line.rejected]
+    plain = [line for line in said.lines if not (line.stopped or line.rejected)]
+    blocks, number = [], 1
+    for lines, key in ((plain, ""), (rejected, "apart_rejected"), (stopped, "apart_stopped")):
+        if not lines:
+            continue
+        block = [_say(language, key, tag=LABEL_TAG)] if key else []
+        block += [_casing(i, line, whom, language) for i, line in enumerate(lines, number)]
+        blocks.append("\n".join(block))
+        number += len(lines)
+    if said.scrap:
+        blocks.append("\n".join([_say(language, "scrap"), *(f"      {one}" for one in said.scrap)]))
+    if said.left:
+        stays = [
+            "\n      ".join([f"{i:3d}.  {line.marks}", *line.said])
+            for i, line in enumerate(said.left, 1)
+        ]
+        blocks.append("\n".join([_say(language, "left"), *stays]))
+    return blocks
+
+
+def _terms(said: Receipt, language: str) -> list[str]:
+    if not said.lines:
+        return []
+    mixed = any(line.basis in _NOT_THEIRS for line in said.lines)
+    return [_say(language, "terms_mixed" if mixed else "terms", customer=said.customer)]
 
 
 def _say(language: str, key: str, **names: object) -> str:
@@ -170,29 +160,40 @@ def _say(language: str, key: str, **names: object) -> str:
 def _casing(number: int, line: ReceiptLine, whom: str, language: str) -> str:
     depths = " ".join(str(depth) for depth in line.tread_32nds)
     tread = _say(language, "tread", depths=depths) if depths else ""
-    first = casing_line(number, line.label, line.size, line.tin, tread)
-    return "\n      ".join([first, *(_wanted(line, whom, language) if line.work else ())])
+    more = (line.size,) if line.line else (line.size, line.tin, tread)
+    first = casing_line(number, line.label, *more)
+    why = [_say(language, "rejected", reason=line.rejected)] if line.rejected else []
+    wanted = _wanted(line, whom, language) if line.work else ()
+    return "\n      ".join([first, *why, *line.said, *wanted])
 
 
 def _wanted(line: ReceiptLine, whom: str, language: str) -> list[str]:
     """What is to be done with it and what was promised, a sentence each."""
-    designed = line.work == "retread" and line.tread_design
-    work = f"work_{line.work}_as" if designed else f"work_{line.work}"
-    said = [_say(language, work, design=line.tread_design)]
-    if f"basis_{line.basis}" in WORDS[language]:
+    worked = line.line in WORKED_ON
+    said = _work(line, language)
+    if worked and f"basis_{line.basis}" in WORDS[language]:
         said.append(_say(language, f"basis_{line.basis}"))
     if line.purchase_order:
         said.append(_say(language, "purchase_order", number=line.purchase_order))
-    if line.unit:
+    if line.unit and not line.line:
         said.append(_say(language, "unit", number=line.unit))
-    if line.fetched_at:
+    if line.fetched_at and worked:
         said.append(_say(language, "fetched_at", store=line.fetched_at))
     if line.promised:
         basis = "promised_by_hand" if line.by_hand else "promised_standard_time"
         said.append(_say(language, basis, on=line.promised, whom=_say(language, whom)))
-    else:
+    elif worked:
         said.append(_say(language, "no_day"))
     return said
+
+
+def _work(line: ReceiptLine, language: str) -> list[str]:
+    """The work wanted, where the kind of thing does not say it."""
+    if line.line not in ("", "wheel_tire"):
+        return []
+    designed = line.work == "retread" and line.tread_design
+    work = f"work_{line.work}_as" if designed else f"work_{line.work}"
+    return [_say(language, work, design=line.tread_design)]
 
 
 def _days(said: Receipt, language: str) -> list[str]:
