@@ -1,4 +1,4 @@
-"""Write many customers, yards and contacts at once, as a list of them came in.
+"""Write many customers, yards, contacts and specifications at once, as a list of them came in.
 
 All in the open transaction: rows are locked, versions rise, history says who and why, the feed is
 told in one statement a kind. Whoever calls has looked at what stands under `records_key`, so what
@@ -14,6 +14,8 @@ from simple_history.utils import bulk_create_with_history, bulk_update_with_hist
 
 from pickups.customers import services
 from pickups.customers.models import Contact, Customer, Yard
+from pickups.customers.rules import PLACES, terms
+from pickups.customers.specifying import specify
 from pickups.kernel import clock
 from pickups.people.models import Site, User
 from pickups.sync import services as sync
@@ -108,6 +110,22 @@ def contacts(rows: Sequence[Told], bringer: Bringer) -> None:
     for one in changed:
         if "email" in told[one.uid]:
             services.revoke_links(contact=one.uid, at=clock.now())
+
+
+def specifications(rows: Sequence[Told], bringer: Bringer) -> None:
+    """Fields: customer, yard (ids; none: all yards) and every term. Each is a number of its own;
+    the same terms again are none."""
+    at, by = clock.now(), bringer.person.uid if bringer.person else None
+    for r in rows:
+        told = {k: v for k, v in r.fields.items() if k not in ("customer", "yard", *PLACES)}
+        designs = {place: r.fields[place] for place in PLACES}
+        specify(
+            customer=r.fields["customer"],
+            yard=r.fields["yard"],
+            terms=terms({**told, "designs": designs}),
+            by=by,
+            at=at,
+        )
 
 
 def _locked(model: Any, uids: Iterable[UUID]) -> list[Any]:

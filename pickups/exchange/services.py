@@ -17,7 +17,7 @@ from pickups.exchange import words
 from pickups.exchange.models import Import
 from pickups.exchange.queries import standing
 from pickups.exchange.rules import csv_text, workbook
-from pickups.exchange.rules.lists import LISTS, Value
+from pickups.exchange.rules.lists import LISTS, SPECIFICATIONS, Value
 from pickups.exchange.rules.planning import Fault, Plan, Step, World, plan
 from pickups.exchange.rules.reading import Line, Read, Unreadable
 from pickups.journal import services as journal
@@ -27,6 +27,8 @@ from pickups.kernel.wire import shown
 from pickups.people.models import User
 
 ROWS_A_COMMIT = 1_000
+SPECIFICATIONS_A_COMMIT = 200
+"""Each is a version of its own under its customer's lock: more would hold the feed up."""
 KEPT = timedelta(days=1)
 """How long a file is kept that nobody agreed to, and the account of one that was written."""
 FIELDS = {
@@ -120,9 +122,9 @@ def step(*, uid: UUID, start: int, owe: bool = True) -> int | None:
         if taken is None or taken.marks is None or taken.finished_at or taken.done != start:
             return None
         locks.take([locks.records_key()])
-        end, at = min(start + ROWS_A_COMMIT, taken.total), clock.now()
-        spoken = words.spoken("en")
-        lines = lines_of(taken)[start:end]
+        at, spoken = clock.now(), words.spoken("en")
+        lines = _portion(lines_of(taken), start)
+        end = start + len(lines)
         now = plan(lines, standing.world(), mint=uid, spoken=spoken)
         agreed = {
             (x.list, x.sheet, x.row): m for x, m in zip(lines, taken.marks[start:end], strict=True)
@@ -140,6 +142,13 @@ def step(*, uid: UUID, start: int, owe: bool = True) -> int | None:
             _owe(uid, end, at)
         taken.save()
     return end if end < taken.total else None
+
+
+def _portion(lines: list[Line], start: int) -> list[Line]:
+    """What one commit writes: so many rows, fewer from the first specification on."""
+    rows = lines[start : start + ROWS_A_COMMIT]
+    told = [at for at, line in enumerate(rows) if line.list == SPECIFICATIONS.name]
+    return rows[: told[0] + SPECIFICATIONS_A_COMMIT] if told else rows
 
 
 def forget(*, at: datetime) -> int:
@@ -161,7 +170,10 @@ def _write(steps: Iterable[Step], bringer: bringing.Bringer) -> None:
     rows: dict[str, list[bringing.Told]] = {}
     for s in steps:
         if s.changes:
-            fields = {FIELDS.get(k, k): _stored(k, v) for k, (_, v) in s.changes.items()}
+            # A specification is said whole each time.
+            whole = s.list == SPECIFICATIONS.name
+            told = s.values if whole else {k: v for k, (_, v) in s.changes.items()}
+            fields = {FIELDS.get(k, k): _stored(k, v) for k, v in told.items()}
             rows.setdefault(s.list, []).append(bringing.Told(s.uid, s.new, fields))
     for name, write in WRITES.items():
         if name in rows:
@@ -172,6 +184,7 @@ WRITES = {
     "customers": bringing.customers,
     "yards": bringing.yards,
     "contacts": bringing.contacts,
+    "specifications": bringing.specifications,
 }
 
 

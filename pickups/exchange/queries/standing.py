@@ -4,6 +4,8 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from uuid import UUID
 
+import msgspec
+
 from pickups.customers import queries as customers
 from pickups.exchange import words
 from pickups.exchange.rules.cells import same_name
@@ -38,6 +40,15 @@ def records() -> dict[str, dict[UUID, Values]]:
                 "language": c.language,
             }
             for c in customers.every_contact()
+        },
+        "specifications": {
+            s.uid: {
+                "customer": str(s.customer),
+                "yard": str(s.yard) if s.yard else None,
+                **{k: v for k, v in msgspec.structs.asdict(s.terms).items() if k != "designs"},
+                **msgspec.structs.asdict(s.terms.designs),
+            }
+            for s in customers.specifications_standing()
         },
     }
 

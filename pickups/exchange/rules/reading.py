@@ -86,7 +86,9 @@ def head(rows: Sequence[tuple[int, Sequence[object]]], names: dict[str, Names],
             at = places(cells, names[listing.name])
             if nearest is None or len(at) > len(nearest[2]):
                 nearest = (number, listing, at)
-            if not at or any(key not in at for key in listing.required):
+            if any(key not in at for key in listing.required) or (
+                listing.one_of and not at.keys() & set(listing.one_of)
+            ):
                 continue
             if best is None or len(at) > len(best.at):
                 taken = set(at.values())

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from uuid import UUID
 
-from pickups.exchange.rules.cells import ERRORS, folded, unfit
+from pickups.exchange.rules.cells import ERRORS, folded, same_name, unfit
 from pickups.exchange.rules.lists import Column, Value
 
 _WHOLE = re.compile(r"([0-9]{1,6})(?:[.,]0{1,6})?")
@@ -102,11 +102,15 @@ def _text(column: Column, text: str) -> str:
 
 def _several(column: Column, text: str, spoken: Spoken) -> list[str]:
     if folded(text) in spoken.none:
+        if column.reads == "texts":
+            raise Faulty("not_none")
         return []
     parts = [part.strip() for part in _PARTS.split(text) if part.strip()]
+    if not parts or len(parts) > column.many:
+        raise Faulty("too_many", most=column.many, n=len(parts))
     if column.reads == "choices":
         return list(dict.fromkeys(_choice(column, part, spoken) for part in parts))
-    return list(dict.fromkeys(_text(column, part) for part in parts))
+    return list({same_name(part): _text(column, part) for part in parts}.values())
 
 
 def _choice(column: Column, text: str, spoken: Spoken) -> str:

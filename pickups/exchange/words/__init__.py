@@ -8,6 +8,8 @@ from functools import cache
 from types import ModuleType
 from typing import Any
 
+from pickups.casings.condition import kind_in_words
+from pickups.customers.rules import REPAIRS
 from pickups.exchange.rules.cells import folded
 from pickups.exchange.rules.lists import BY_NAME, LISTS, Column, Listing
 from pickups.exchange.rules.planning import Fault
@@ -46,15 +48,22 @@ def spoken(language: str) -> Spoken:
     """How codes are read in both languages and written in one."""
 
     def codes(key: str) -> dict[str, str]:
-        tables = [w.CHOICES[key] for w in _IN.values()]
+        tables = [_choices(one, key) for one in _IN]
         ways = {folded(word): code for t in tables for code, word in t.items()}
         return {**ways, **{folded(code): code for code in tables[0]}}
 
     def write(key: str, code: str) -> str:
-        return str(_IN[language].CHOICES[key][code])
+        return _choices(language, key)[code]
 
     none = frozenset(folded(w.NOTHING) for w in _IN.values())
     return Spoken(codes, write, none, str(_IN[language].NOTHING))
+
+
+def _choices(language: str, key: str) -> dict[str, str]:
+    """What each code of a column is called."""
+    if key == "repairs":
+        return {code: kind_in_words(code, language) for code in REPAIRS}
+    return dict(_IN[language].CHOICES.get(key, {}))
 
 
 def heading(language: str, key: str) -> str:
@@ -65,9 +74,8 @@ def heading(language: str, key: str) -> str:
 def allowed(language: str, column: Column, stores: Iterable[str]) -> str:
     """What may stand in a column, for a template."""
     w = _IN[language]
-    choices = stores if column.reads == "store" else map(w.CHOICES.get(column.key, {}).get,
-                                                         column.choices)  # fmt: skip
-    facts = {"most": column.most, "least": column.least, "nothing": w.NOTHING}
+    choices = stores if column.reads == "store" else _choices(language, column.key).values()
+    facts = {"most": column.most, "least": column.least, "nothing": w.NOTHING, "many": column.many}
     return str(w.ALLOWED[column.reads].format(**facts, choices=", ".join(map(str, choices))))
 
 

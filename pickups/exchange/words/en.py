@@ -4,6 +4,7 @@ LISTS = {
     "customers": "Customers",
     "yards": "Yards",
     "contacts": "Contacts",
+    "specifications": "Specifications",
 }
 HEADINGS = {
     "id": "Record",
@@ -17,6 +18,18 @@ HEADINGS = {
     "contact": "Contact",
     "email": "E-mail",
     "language": "Language",
+    "oldest_years": "Oldest age (years)",
+    "most_caps": "Most retreads",
+    "most_nail_holes": "Most nail holes",
+    "repairs": "Old repairs accepted",
+    "brands": "Brands accepted",
+    "sizes": "Sizes accepted",
+    "steer": "Tread design, steer",
+    "drive": "Tread design, drive",
+    "trailer": "Tread design, trailer",
+    "fleet_brand": "Fleet brand",
+    "rejects": "Rejects",
+    "pull_32nds": "Pull depth (32nds)",
 }
 ALSO: dict[str, tuple[str, ...]] = {
     "id": ("Id", "Record id"),
@@ -30,6 +43,18 @@ ALSO: dict[str, tuple[str, ...]] = {
     "contact": ("Name", "Contact name", "Person"),
     "email": ("Email", "Mail", "E-mail address", "Email address"),
     "language": ("Speaks",),
+    "oldest_years": ("Oldest age", "Max age", "Maximum age"),
+    "most_caps": ("Most caps", "Max caps", "Max retreads"),
+    "most_nail_holes": ("Nail holes", "Max nail holes"),
+    "repairs": ("Repairs", "Repairs accepted"),
+    "brands": ("Brands",),
+    "sizes": ("Sizes",),
+    "steer": ("Steer", "Steer design"),
+    "drive": ("Drive", "Drive design"),
+    "trailer": ("Trailer", "Trailer design"),
+    "fleet_brand": ("Brand on",),
+    "rejects": ("What to do with rejects",),
+    "pull_32nds": ("Pull depth", "Pull point"),
 }
 MEANS = {
     "id": "Our own sign for the record; it stands in an export. Leave it empty for a new one. With "
@@ -43,13 +68,25 @@ MEANS = {
     "address": "Where it is, on one line.",
     "contact": "The person at the customer who is told things.",
     "email": "Where mails to this person go. Empty: no mail is sent.",
-    "language": "The language of the mails.",
+    "language": "The language of the mails. Empty: English.",
+    "oldest_years": "Whole years since the casing's birth that it may count. Empty: any.",
+    "most_caps": "Retreads that it may already have had. Empty: any.",
+    "most_nail_holes": "Nail holes that it may have. Empty: any.",
+    "repairs": "Old repairs that are accepted. Empty: any.",
+    "brands": "Only these brands of casings. Empty: any.",
+    "sizes": "Only these sizes. Empty: any.",
+    "steer": "The tread design wanted on the steer axle.",
+    "drive": "The tread design wanted on drive axles.",
+    "trailer": "The tread design wanted on trailers.",
+    "fleet_brand": "What is to be branded on.",
+    "rejects": "What is done with a casing that the plant rejects. Empty: ask each time.",
+    "pull_32nds": "The depth at which this customer pulls, in 32nds of an inch. Empty: not told.",
 }
 ALLOWED = {
     "text": "text, at most {most} characters",
     "mail": "one e-mail address",
     "whole": "a whole number from {least} to {most}",
-    "texts": "texts with | or ; between them; none: “{nothing}”",
+    "texts": "texts with | or ; between them, at most {many}",
     "choice": "one of: {choices}",
     "choices": "with | or ; between them: {choices}; none: “{nothing}”",
     "id": "as it stands in an export",
@@ -57,7 +94,15 @@ ALLOWED = {
     "customer": "a number or name that is known or stands in this file",
     "yard": "a name that is known or stands in this file",
 }
-CHOICES = {"language": {"en": "English", "es": "Spanish"}}
+CHOICES = {
+    "language": {"en": "English", "es": "Spanish"},
+    "rejects": {
+        "ask": "ask each time",
+        "return": "bring back",
+        "scrap": "scrap",
+        "buy": "offer to the dealer",
+    },
+}
 NOTHING = "none"
 EXAMPLE = {
     "number": "1001",
@@ -70,6 +115,18 @@ EXAMPLE = {
     "contact": "Example Person",
     "email": "person@example.com",
     "language": "English",
+    "oldest_years": "7",
+    "most_caps": "2",
+    "most_nail_holes": "5",
+    "repairs": "old nail hole repair",
+    "brands": "",
+    "sizes": "11R22.5 | 295/75R22.5",
+    "steer": "",
+    "drive": "Example D4",
+    "trailer": "Example T2",
+    "fleet_brand": "EXH",
+    "rejects": "ask each time",
+    "pull_32nds": "6",
 }
 TEMPLATE = {
     "title": "What each column means",
@@ -94,6 +151,8 @@ FAULTS = {
     "no_whole": "Allowed: a whole number from {least} to {most}.",
     "too_long": "It has {length} characters; at most {most} are allowed.",
     "no_choice": "“{part}” is not known. Allowed: {allowed}.",
+    "not_none": "Name at least one, or leave the cell empty: then any is accepted.",
+    "too_many": "There are {n} here. Allowed: 1 to {most}, with | or ; between them.",
     "twice": "The same record stands in row {row} already. Keep one of the two.",
     "no_store": "No store is called that. Allowed: {allowed}.",
     "no_customer": "No customer has this number or name. Enter the customer first, or put it into "

@@ -4,6 +4,7 @@ LISTS = {
     "customers": "Clientes",
     "yards": "Patios",
     "contacts": "Contactos",
+    "specifications": "Fichas de carcasas",
 }
 HEADINGS = {
     "id": "Registro",
@@ -17,6 +18,18 @@ HEADINGS = {
     "contact": "Contacto",
     "email": "Correo",
     "language": "Idioma",
+    "oldest_years": "Edad máxima (años)",
+    "most_caps": "Renovados, máximo",
+    "most_nail_holes": "Agujeros de clavo, máximo",
+    "repairs": "Reparaciones aceptadas",
+    "brands": "Marcas aceptadas",
+    "sizes": "Medidas aceptadas",
+    "steer": "Diseño de banda, dirección",
+    "drive": "Diseño de banda, tracción",
+    "trailer": "Diseño de banda, remolque",
+    "fleet_brand": "Marca de flota",
+    "rejects": "Rechazadas",
+    "pull_32nds": "Profundidad de retiro (32avos)",
 }
 ALSO: dict[str, tuple[str, ...]] = {
     "id": (),
@@ -30,6 +43,18 @@ ALSO: dict[str, tuple[str, ...]] = {
     "contact": ("Nombre", "Nombre del contacto", "Persona"),
     "email": ("Correo electrónico", "Dirección de correo"),
     "language": ("Habla",),
+    "oldest_years": ("Edad máxima",),
+    "most_caps": ("Máximo de renovados",),
+    "most_nail_holes": ("Agujeros de clavo",),
+    "repairs": ("Reparaciones",),
+    "brands": ("Marcas",),
+    "sizes": ("Medidas",),
+    "steer": ("Dirección de banda",),
+    "drive": ("Tracción",),
+    "trailer": ("Remolque",),
+    "fleet_brand": ("Marca",),
+    "rejects": ("Qué hacer con las rechazadas",),
+    "pull_32nds": ("Profundidad de retiro",),
 }
 MEANS = {
     "id": "Nuestra propia señal del registro; está en lo exportado. Déjela vacía para uno nuevo. "
@@ -43,13 +68,25 @@ MEANS = {
     "address": "Dónde está, en una línea.",
     "contact": "La persona del cliente a la que se avisa.",
     "email": "Adónde van los correos a esta persona. Vacío: no se le manda ninguno.",
-    "language": "El idioma de los correos.",
+    "language": "El idioma de los correos. Vacío: inglés.",
+    "oldest_years": "Años enteros que la carcasa puede tener desde que nació. Vacío: cualquiera.",
+    "most_caps": "Renovados que ya puede haber tenido. Vacío: cualquiera.",
+    "most_nail_holes": "Agujeros de clavo que puede tener. Vacío: cualquiera.",
+    "repairs": "Reparaciones antiguas que se aceptan. Vacío: cualquiera.",
+    "brands": "Solo estas marcas de carcasa. Vacío: cualquiera.",
+    "sizes": "Solo estas medidas. Vacío: cualquiera.",
+    "steer": "El diseño de banda que se quiere en el eje de dirección.",
+    "drive": "El diseño de banda que se quiere en los ejes de tracción.",
+    "trailer": "El diseño de banda que se quiere en remolques.",
+    "fleet_brand": "Qué se marca a fuego en ella.",
+    "rejects": "Qué se hace con una carcasa que la planta rechaza. Vacío: preguntar cada vez.",
+    "pull_32nds": "A qué profundidad la quita este cliente, en 32avos de pulgada. Vacío: no dicho.",
 }
 ALLOWED = {
     "text": "texto, como máximo {most} caracteres",
     "mail": "una dirección de correo",
     "whole": "un número entero de {least} a {most}",
-    "texts": "textos con | o ; entre ellos; ninguno: «{nothing}»",
+    "texts": "textos con | o ; entre ellos, como máximo {many}",
     "choice": "uno de: {choices}",
     "choices": "con | o ; entre ellos: {choices}; ninguno: «{nothing}»",
     "id": "como está en lo exportado",
@@ -57,7 +94,15 @@ ALLOWED = {
     "customer": "un número o nombre conocido o que esté en este archivo",
     "yard": "un nombre conocido o que esté en este archivo",
 }
-CHOICES = {"language": {"en": "inglés", "es": "español"}}
+CHOICES = {
+    "language": {"en": "inglés", "es": "español"},
+    "rejects": {
+        "ask": "preguntar cada vez",
+        "return": "devolver",
+        "scrap": "al desecho",
+        "buy": "ofrecer al taller",
+    },
+}
 NOTHING = "ninguno"
 EXAMPLE = {
     "number": "1001",
@@ -70,6 +115,18 @@ EXAMPLE = {
     "contact": "Persona de Ejemplo",
     "email": "persona@example.com",
     "language": "español",
+    "oldest_years": "7",
+    "most_caps": "2",
+    "most_nail_holes": "5",
+    "repairs": "reparación anterior de clavo",
+    "brands": "",
+    "sizes": "11R22.5 | 295/75R22.5",
+    "steer": "",
+    "drive": "Ejemplo D4",
+    "trailer": "Ejemplo T2",
+    "fleet_brand": "TEJ",
+    "rejects": "preguntar cada vez",
+    "pull_32nds": "6",
 }
 TEMPLATE = {
     "title": "Qué significa cada columna",
@@ -95,6 +152,8 @@ FAULTS = {
     "no_whole": "Permitido: un número entero de {least} a {most}.",
     "too_long": "Tiene {length} caracteres; se permiten como máximo {most}.",
     "no_choice": "«{part}» no se conoce. Permitido: {allowed}.",
+    "not_none": "Nombre al menos una, o deje la celda vacía: entonces se acepta cualquiera.",
+    "too_many": "Aquí hay {n}. Permitido: de 1 a {most}, con | o ; entre ellos.",
     "twice": "El mismo registro ya está en la fila {row}. Deje uno de los dos.",
     "no_store": "Ninguna tienda se llama así. Permitido: {allowed}.",
     "no_customer": "Ningún cliente tiene este número o nombre. Anote primero el cliente, o póngalo "
