@@ -10,6 +10,7 @@ The random part keeps codes from being guessed in a row. A QR on the label holds
 PUBLIC_BASE_URL + /L/ + code in capitals; a reader looks at the path only.
 """
 
+from collections.abc import Collection
 from enum import StrEnum
 
 SYMBOLS = "0123456789ABCDEFHJKLMNPRTUVWXY"
@@ -33,6 +34,19 @@ class LabelFault(StrEnum):
     SYMBOL = "symbol_not_used"
     FIRST = "first_not_a_letter"
     CHECK = "check_does_not_fit"
+
+
+class Slip(StrEnum):
+    """What a hand did that wrote another code than the label's: told in words beside the offer."""
+
+    SWAPPED = "two_swapped"
+    WRONG = "one_wrong"
+    MISSING = "one_missing"
+    TOO_MANY = "one_too_many"
+
+
+OFFERS = 3
+"""How many labels are offered at most for one that is mistyped."""
 
 
 def check_symbol(body: str) -> str:
@@ -75,3 +89,38 @@ def fault(candidate: str) -> LabelFault | None:
     if check_symbol(candidate[:-1]) != candidate[-1]:
         return LabelFault.CHECK
     return None
+
+
+def one_slip_away(candidate: str) -> dict[str, Slip]:
+    """The sound codes that one slip of a hand makes of this tidied text; none where it is sound."""
+    found: dict[str, Slip] = {}
+    if fault(candidate) is not None:
+        for slip, texts in _slipped(candidate).items():
+            for text in texts:
+                if fault(text) is None:
+                    found.setdefault(text, slip)
+    return found
+
+
+def _slipped(text: str) -> dict[Slip, list[str]]:
+    """The texts of a label's length that this may have been before each kind of slip."""
+    places = range(len(text))
+    if len(text) == LENGTH - 1:
+        longer = [text[:i] + s + text[i:] for i in range(LENGTH) for s in SYMBOLS]
+        return {Slip.MISSING: longer}
+    if len(text) == LENGTH + 1:
+        return {Slip.TOO_MANY: [text[:i] + text[i + 1 :] for i in places]}
+    if len(text) != LENGTH:
+        return {}
+    swapped = [text[:i] + text[i + 1] + text[i] + text[i + 2 :] for i in places[:-1]]
+    return {
+        Slip.SWAPPED: swapped,
+        Slip.WRONG: [text[:i] + s + text[i + 1 :] for i in places for s in SYMBOLS],
+    }
+
+
+def meant(candidate: str, known: Collection[str]) -> list[tuple[str, Slip]]:
+    """Which of the known labels a mistyped text may stand for: swapped ones first, a few at most."""
+    order = list(Slip)
+    near = [(code, slip) for code, slip in one_slip_away(candidate).items() if code in known]
+    return sorted(near, key=lambda n: (order.index(n[1]), n[0]))[:OFFERS]

@@ -3,6 +3,7 @@
  * done already, or asked about first. What a hand has scanned and confirmed cannot be taken back,
  * so what is odd is asked before it is told; nothing is ever forbidden. Pure.
  */
+import { isNamed } from "./replaced";
 import type { Casing, Delivery, Yard } from "./rows";
 import { driver, isAt, isRejected, wayOf } from "./truck";
 
@@ -43,7 +44,7 @@ function worn(casings: Iterable<Casing>, label: string, holder: string): Casing 
     casing.holder === holder ? 2 : casing.progress === "returned" ? 0 : 1;
   let found: Casing | null = null;
   for (const casing of casings) {
-    if (casing.label !== label || casing.pickup === "") continue;
+    if (!isNamed(casing, label) || casing.pickup === "") continue;
     const better = found === null ? 1 : rank(casing) - rank(found);
     if (better > 0 || (better === 0 && casing.picked_up_at > found!.picked_up_at)) found = casing;
   }

@@ -58,3 +58,53 @@ export function fault(candidate: string): LabelFault | null {
 
 /** A code as people read it: groups of four with a thin space between. */
 export const shown = (code: string): string => `${code.slice(0, 4)}\u2009${code.slice(4)}`;
+
+/** What a hand did that wrote another code than the label's. */
+export type Slip = "two_swapped" | "one_wrong" | "one_missing" | "one_too_many";
+const SLIP_ORDER: Slip[] = ["two_swapped", "one_wrong", "one_missing", "one_too_many"];
+/** How many labels are offered at most for one that is mistyped. */
+const OFFERS = 3;
+
+/** The sound codes that one slip of a hand makes of this tidied text; none where it is sound. */
+export function oneSlipAway(candidate: string): Map<string, Slip> {
+  const found = new Map<string, Slip>();
+  if (fault(candidate) === null) return found;
+  for (const [slip, texts] of slipped([...candidate]))
+    for (const text of texts) if (fault(text) === null && !found.has(text)) found.set(text, slip);
+  return found;
+}
+
+/** The texts of a label's length that this may have been before each kind of slip. */
+function slipped(text: string[]): [Slip, string[]][] {
+  const put = (at: number, gone: number, ...there: string[]): string =>
+    [...text.slice(0, at), ...there, ...text.slice(at + gone)].join("");
+  const symbols = [...SYMBOLS];
+  const places = text.map((_, at) => at);
+  if (text.length === LENGTH - 1)
+    return [
+      ["one_missing", [...places, LENGTH - 1].flatMap((at) => symbols.map((s) => put(at, 0, s)))],
+    ];
+  if (text.length === LENGTH + 1) return [["one_too_many", places.map((at) => put(at, 1))]];
+  if (text.length !== LENGTH) return [];
+  const swapped = places.slice(1).map((at) => put(at - 1, 2, text[at]!, text[at - 1]!));
+  const wrong = places.flatMap((at) => symbols.map((s) => put(at, 1, s)));
+  return [
+    ["two_swapped", swapped],
+    ["one_wrong", wrong],
+  ];
+}
+
+/** Which of the known labels a mistyped text may stand for: swapped ones first, a few at most. */
+export function meant(
+  candidate: string,
+  known: ReadonlySet<string>,
+): { code: string; slip: Slip }[] {
+  return [...oneSlipAway(candidate)]
+    .filter(([code]) => known.has(code))
+    .map(([code, slip]) => ({ code, slip }))
+    .sort(
+      (a, b) =>
+        SLIP_ORDER.indexOf(a.slip) - SLIP_ORDER.indexOf(b.slip) || (a.code < b.code ? -1 : 1),
+    )
+    .slice(0, OFFERS);
+}

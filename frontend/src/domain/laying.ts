@@ -13,8 +13,10 @@ import type {
   HandOver,
   LeaveHere,
   PickUp,
+  Relabel,
   Withdraw,
 } from "./operation";
+import { isNamed } from "./replaced";
 import {
   type Casing,
   type Delivery,
@@ -65,6 +67,7 @@ export const worse = (a: Standing, b: Standing): Standing =>
 const LAYS: Record<string, (one: Told, laid: Laid) => void> = {
   "custody.pick_up": layPickUp,
   "custody.withdraw": layWithdraw,
+  "custody.relabel": layRelabel,
   "custody.count_scrap": layLine,
   "custody.leave_here": layLine,
   "custody.finish_pickup": layFinishPickup,
@@ -97,7 +100,7 @@ function layPickUp(one: Told, laid: Laid): void {
     else if (!one.seen) casings.set(id, fromOperation(operation, payload, laid));
   } else if (visible(one)) {
     const casing = casings.get(id);
-    if (casing !== undefined) Object.assign(casing, told(payload));
+    if (casing !== undefined) tellAgain(casing, payload);
   }
   const casing = casings.get(id);
   if (casing === undefined) return;
@@ -132,6 +135,21 @@ function layLine(one: Told, { visits, lines }: Laid): void {
   }
   const line = lines.get(id);
   if (line !== undefined && (held || !one.held)) mark(line, one);
+}
+
+/** What was told under the old label before stays told; whatever reads it finds the casing. */
+function layRelabel(one: Told, { casings }: Laid): void {
+  const { label, now } = one.operation.payload as Relabel;
+  const casing = meant(casings, label, one.operation.happened_at, null);
+  if (casing === null) return;
+  if (visible(one)) wear(casing, now);
+  mark(casing, one);
+}
+
+function wear(casing: Casing, now: string): void {
+  const others = [...casing.void_labels, casing.label].filter((label) => label !== now);
+  casing.void_labels = [...new Set(others)];
+  casing.label = now;
 }
 
 function layFinishPickup(one: Told, { visits }: Laid): void {
@@ -190,7 +208,8 @@ function layFinishDelivery(one: Told, { deliveries }: Laid): void {
 }
 
 /**
- * Which casing is meant by a label that was scanned at an instant: not withdrawn, not back with
+ * Which casing is meant by a label that was scanned at an instant: the one that wears it, else one
+ * that wore it before; not withdrawn, not back with
  * its owner if there is another; of two that wear it the giver's own, else the latest before it.
  */
 function meant(
@@ -201,12 +220,13 @@ function meant(
   back = false,
 ): Casing | null {
   const score = (casing: Casing): number =>
+    (casing.label === label ? 8 : 0) +
     ((casing.progress === "returned") === back ? 4 : 0) +
     (giver !== null && casing.holder === giver ? 2 : 0) +
     (casing.picked_up_at <= at ? 1 : 0);
   let found: Casing | null = null;
   for (const casing of casings.values()) {
-    if (casing.label !== label || casing.pickup === "") continue;
+    if (!isNamed(casing, label) || casing.pickup === "") continue;
     const better = found === null ? 1 : score(casing) - score(found);
     if (better > 0 || (better === 0 && casing.picked_up_at > found!.picked_up_at)) found = casing;
   }
@@ -222,8 +242,16 @@ function mark(it: Casing | VisitLine, one: Told): void {
     it.waiting_since = Math.min(it.waiting_since ?? Infinity, one.entered_at);
 }
 
+/** A label that was replaced meanwhile stays replaced, whatever the sheet was filled in under. */
+function tellAgain(casing: Casing, payload: PickUp): void {
+  const replaced = isNamed(casing, payload.label);
+  const { label, void_labels } = casing;
+  Object.assign(casing, told(payload), replaced ? { label, void_labels } : { void_labels: [] });
+}
+
 const told = (payload: PickUp) => ({
   label: payload.label,
+  picked_up_under: payload.label,
   line: payload.line ?? "retread",
   tins: tinsFrom({ ...payload }),
   size: payload.size ?? "",
@@ -261,6 +289,7 @@ function fromOperation(operation: Envelope, payload: PickUp, { owners }: Laid): 
     yard: payload.yard,
     customer: owners.get(payload.yard) ?? "",
     ...told(payload),
+    void_labels: [],
     store,
     told_label: payload.label,
     progress: "picked_up",

@@ -247,6 +247,7 @@ export interface FinishDelivery extends SignedFor {
 export type Telling =
   | { kind: "custody.pick_up"; version: 3; payload: PickUp }
   | { kind: "custody.withdraw"; version: 1; payload: Withdraw }
+  | { kind: "custody.relabel"; version: 1; payload: Relabel }
   | { kind: "custody.count_scrap"; version: 1; payload: CountScrap }
   | { kind: "custody.leave_here"; version: 1; payload: LeaveHere }
   | { kind: "custody.finish_pickup"; version: 3; payload: FinishPickup }
@@ -262,6 +263,12 @@ export const DEEPEST_32NDS = 30;
 export const pickUp = (payload: PickUp): Telling => ({
   kind: "custody.pick_up",
   version: 3,
+  payload,
+});
+
+export const relabel = (payload: Relabel): Telling => ({
+  kind: "custody.relabel",
+  version: 1,
   payload,
 });
 

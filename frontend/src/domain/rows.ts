@@ -18,6 +18,10 @@ export interface Casing {
   /** Whose it is; empty where not known. */
   customer: string;
   label: string;
+  /** Those that it wore before and that are void now. */
+  void_labels: string[];
+  /** The one that it was picked up under, as corrected. */
+  picked_up_under: string;
   /** The label that its pick_up was first told under: a correction names it. */
   told_label: string;
   line: string;
@@ -210,7 +214,9 @@ export function casingFromRow(id: string, body: Body): Casing {
     yard: text(body.yard),
     customer: text(body.customer),
     label: text(body.label),
-    told_label: text(body.label),
+    void_labels: texts(body.void_labels),
+    picked_up_under: text(body.picked_up_under) || text(body.label),
+    told_label: text(body.picked_up_under) || text(body.label),
     line: text(body.line) || (text(body.work) === "repair" ? "repair" : "retread"),
     tins: tinsFrom(body),
     size: text(body.size),

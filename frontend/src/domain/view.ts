@@ -6,6 +6,7 @@
  * disappears between answer and pull nor shows twice.
  */
 import { type Laid, lay, type Move, type Told, worse } from "./laying";
+import { isNamed, replacements } from "./replaced";
 import {
   type Casing,
   casingFromRow,
@@ -34,6 +35,9 @@ export function view(rows: RowLike[], told: Told[]): View {
   const laid = laidFrom(rows);
   const { casings, visits, lines, deliveries, moves } = laid;
   lay(told, laid);
+  const now = replacements(casings.values());
+  for (const one of [...moves, ...[...deliveries.values()].flatMap(({ lines }) => lines)])
+    one.label = now.get(one.label) ?? one.label;
   for (const casing of casings.values()) {
     if (!casing.pickup) continue;
     const visit = visits.get(casing.pickup) ?? emptyVisit(casing.pickup, casing.yard);
@@ -90,11 +94,11 @@ const order = (a: string, b: string): number => (a === b ? 0 : a < b ? -1 : 1);
 const latest = <T extends { id: string; last_at: string }>(visits: Map<string, T>): T[] =>
   [...visits.values()].sort((a, b) => order(b.last_at, a.last_at) || order(b.id, a.id));
 
-/** The casing that wears a label now: not withdrawn, not back with its owner; the latest if two. */
+/** The casing that a label names now: not withdrawn, not back with its owner; the latest if two. */
 export function wearing(casings: Iterable<Casing>, label: string): Casing | null {
   let found: Casing | null = null;
   for (const casing of casings) {
-    if (casing.label !== label || casing.pickup === "" || casing.progress === "returned") continue;
+    if (!isNamed(casing, label) || casing.pickup === "" || casing.progress === "returned") continue;
     if (found === null || casing.picked_up_at > found.picked_up_at) found = casing;
   }
   return found;

@@ -1,11 +1,16 @@
 /** Label grammar against the vectors that are read by Python too. */
 import { describe, expect, it } from "vitest";
-import { checkSymbol, fault, LENGTH, SYMBOLS, shown, tidy } from "../../src/domain/labels";
+import { checkSymbol, fault, LENGTH, meant, SYMBOLS, shown, tidy } from "../../src/domain/labels";
 import { vectors } from "../golden/read";
 
 type Case = { about: string; text: string; tidy: string; fault: string | null };
-const { cases, checks } = vectors("labels") as {
+const {
+  cases,
+  checks,
+  meant: slips,
+} = vectors("labels") as {
   cases: Case[];
+  meant: { about: string; typed: string; known: string[]; offers: object[] }[];
   checks: { body: string; check: string }[];
 };
 
@@ -28,6 +33,10 @@ describe("labels", () => {
         }
       }
     }
+  });
+
+  it.each(slips)("$about: $typed", ({ typed, known, offers }) => {
+    expect(meant(typed, new Set(known))).toEqual(offers);
   });
 
   it("is shown in groups of four", () => {

@@ -77,3 +77,26 @@ def test_every_swap_of_unlike_neighbours_of_a_code_shows(code: str) -> None:
 @given(codes(), st.text(alphabet=" \t-._\u2009\u00a0", max_size=6), st.integers(0, 8))
 def test_gaps_and_small_letters_do_not_matter(code: str, gap: str, at: int) -> None:
     assert rules.tidy(code[:at].lower() + gap + code[at:]) == code
+
+
+@pytest.mark.parametrize("case", VECTORS["meant"], ids=lambda c: f"{c['about']}: {c['typed']!r}")
+def test_what_may_be_meant_is_what_the_vector_says(case: dict[str, Any]) -> None:
+    offers = [{"code": c, "slip": s} for c, s in rules.meant(case["typed"], set(case["known"]))]
+    assert offers == case["offers"]
+
+
+@given(codes(), st.integers(0, rules.LENGTH - 1), SYMBOL)
+def test_a_known_label_is_offered_for_every_single_slip_of_it(
+    code: str, at: int, symbol: str
+) -> None:
+    swapped = code[:at] + code[at + 1 : at + 2] + code[at] + code[at + 2 :]
+    for typed, slip in (
+        (swapped, rules.Slip.SWAPPED),
+        (code[:at] + symbol + code[at + 1 :], rules.Slip.WRONG),
+        (code[:at] + code[at + 1 :], rules.Slip.MISSING),
+        (code[:at] + symbol + code[at:], rules.Slip.TOO_MANY),
+    ):
+        if typed != code:
+            assert rules.meant(typed, {code}) == [(code, slip)]
+            assert rules.meant(typed, set()) == []
+    assert rules.meant(code, {code}) == []
