@@ -18,6 +18,7 @@ from django.db import transaction
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
+from pickups.casings.words import WORKED_ON
 from pickups.custody import queries as custody
 from pickups.custody.queries import Fact
 from pickups.customers import queries as customers
@@ -83,12 +84,14 @@ class _Expecting:
         """The day for a casing told again by `fact`, as it was handed over by the original.
 
         None where it need not be this very casing that comes back (in exchange, from the pool,
-        bought): that one may be there any day.
+        bought), which may be there any day; and of what is not worked on (to sell, a claim, a
+        loose wheel).
         """
         told, yard = fact.told, UUID(fact.told["yard"])
         store, home = original.told.get("store"), self._home(yard)
         site = UUID(store) if store else home and home[1]
-        if site is None or told["basis"] != rules.OWN:
+        line = told.get("line", original.told.get("line", ""))
+        if site is None or told["basis"] != rules.OWN or line not in WORKED_ON:
             return None
         handed_over = clock.local(original.happened_at, self._zone).date()
         return self._published(site).expected(
