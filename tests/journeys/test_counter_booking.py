@@ -24,8 +24,8 @@ def test_a_drop_off_is_booked_in_without_a_mouse_without_a_connection_and_throug
     counter.expect_at("tin")
 
     # With a connection: the label is printed while the customer is speaking.
-    counter.type("4B08 2923", end="Tab")
-    counter.type("11R22.5", end="Tab")
+    counter.type("4B08 2923")  # leads on to the size, which nobody knows yet
+    counter.type("11R22.5")
     drawn = overheard(page, "**/api/labels/print")
     counter.type("6 7 6 5")
     printed = sound_label(page.locator("[data-testid='booked'] .code").inner_text())
@@ -38,8 +38,7 @@ def test_a_drop_off_is_booked_in_without_a_mouse_without_a_connection_and_throug
     counter.expect_at("tin")
     counter.scan(on_roll[0], "tin")
     counter.expect_at("tin")
-    counter.type("2924", end="Tab")
-    counter.press("Tab")  # the size is as before
+    counter.type("2924")  # the size is as before
     counter.type("5 5 6")
     counter.expect_waiting(1)
 
@@ -57,7 +56,7 @@ def test_a_drop_off_is_booked_in_without_a_mouse_without_a_connection_and_throug
     counter.press("Tab", "Enter")
     expect(page.get_by_test_id("tin")).to_have_value("4B08 2925")
     counter.expect_at("tin")
-    counter.press("Enter", "Enter", "Enter")  # to the size, to the treads, saved without them
+    counter.press("Enter", "Enter")  # to the treads, saved without them
 
     # All three are there: the signature comes next, then the ticket.
     counter.expect_at("signer")
@@ -148,8 +147,9 @@ def test_what_cannot_be_told_is_said_at_its_field_and_nothing_is_entered(
     page = counter.page
     a_drop_off(counter, 1)
     counter.expect_at("tin")
-    counter.type("2924", end="Tab")
-    counter.press("Tab")
+    counter.type("2924")
+    counter.expect_at("size")
+    counter.press("Enter")
     counter.type("5 5 66")
     expect(page.get_by_test_id("treads-fault")).to_contain_text("“66” is no depth")
     counter.expect_at("treads")
