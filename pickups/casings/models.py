@@ -6,11 +6,19 @@ from pickups.casings.rules import Progress
 
 
 class Casing(models.Model):
-    """A tire body. It is the customer's until an exchange or a sale says otherwise."""
+    """A tire body. It is the customer's until an exchange or a sale says otherwise.
+
+    The columns below `size` are folded from custody's facts of ownership. yard: the one that it
+    came from, where a settled mix-up says another than its pick_up. dealers: what made it the
+    dealer's, and since when; empty while it is the customer's.
+    """
 
     uid = models.UUIDField(primary_key=True, editable=False)
     tin = models.CharField(max_length=24, blank=True)
     size = models.CharField(max_length=24, blank=True)
+    yard = models.UUIDField(null=True)
+    dealers = models.CharField(max_length=9, blank=True, db_default="")
+    owned_since = models.DateTimeField(null=True)
 
     class Meta:
         db_table = "casings_casing"

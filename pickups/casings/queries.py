@@ -9,7 +9,7 @@ from django.db.models import F, Func, Q, QuerySet, TextField, Value
 from django.db.models.fields.json import KeyTextTransform
 from django.db.models.functions import Upper
 
-from pickups.casings.models import WorkOrder
+from pickups.casings.models import Casing, WorkOrder
 from pickups.casings.rules import Progress
 from pickups.kernel.clock import rfc3339
 
@@ -36,7 +36,8 @@ def work_order(uid: UUID) -> WorkOrder | None:
 
 def work_orders(uids: Iterable[UUID]) -> dict[UUID, WorkOrder]:
     """These work orders, by their uid."""
-    return {w.uid: w for w in WorkOrder.objects.filter(uid__in=list(uids))}
+    rows = WorkOrder.objects.select_related("casing").filter(uid__in=list(uids))
+    return {w.uid: w for w in rows}
 
 
 def under(labels: Iterable[str]) -> list[WorkOrder]:
@@ -47,7 +48,8 @@ def under(labels: Iterable[str]) -> list[WorkOrder]:
 
 def wearing(labels: Iterable[str]) -> dict[UUID, WorkOrder]:
     """The work orders that wear these labels or wore them when they were withdrawn."""
-    return {w.uid: w for w in WorkOrder.objects.filter(label__in=list(labels))}
+    rows = WorkOrder.objects.select_related("casing").filter(label__in=list(labels))
+    return {w.uid: w for w in rows}
 
 
 def worn(labels: Iterable[str]) -> set[str]:
@@ -56,18 +58,31 @@ def worn(labels: Iterable[str]) -> set[str]:
     return set(rows.values_list("label", flat=True))
 
 
+def of_casings(casings: Iterable[UUID]) -> list[WorkOrder]:
+    """Every trip of these casings, oldest first."""
+    rows = WorkOrder.objects.filter(casing__in=list(casings))
+    return list(rows.order_by("picked_up_at", "uid"))
+
+
+def settled_yards(casings: Iterable[UUID]) -> dict[UUID, UUID]:
+    """From which yard a casing came, of those of which a settled mix-up says so."""
+    rows = Casing.objects.filter(uid__in=list(casings), yard__isnull=False)
+    return {uid: yard for uid, yard in rows.values_list("uid", "yard") if yard}
+
+
 def of_customer(customer: UUID) -> QuerySet[WorkOrder]:
-    """What a customer may hear of: their own, none contested, none withdrawn; newest first."""
+    """What a customer may hear of: what is theirs and what they sold or gave in exchange (see
+    `Casing.dealers`), none contested, none withdrawn; newest first."""
     own = WorkOrder.objects.filter(customer=customer, contested=False, withdrawn=False)
-    return own.order_by("-picked_up_at", "uid")
+    return own.select_related("casing").order_by("-picked_up_at", "uid")
 
 
 def going_home(site: UUID) -> list[WorkOrder]:
     """What a store's customers have to get back and have not: finished, rejected, or left the
-    plant; none contested, none withdrawn; oldest first."""
+    plant; not what the dealer has bought, none contested, none withdrawn; oldest first."""
     done = (Progress.FINISHED, Progress.REJECTED, Progress.SHIPPED)
     own = WorkOrder.objects.filter(site=site, progress__in=done, contested=False, withdrawn=False)
-    return list(own.order_by("picked_up_at", "uid"))
+    return list(own.filter(casing__dealers="").order_by("picked_up_at", "uid"))
 
 
 def waiting_at_stores(site: UUID) -> list[WorkOrder]:

@@ -14,7 +14,7 @@ from django.db import connection
 from psycopg import sql
 from psycopg.types.json import Jsonb
 
-from pickups.casings.models import WorkOrder
+from pickups.casings.models import Casing, WorkOrder
 from pickups.casings.rules import Progress
 from pickups.kernel.bulk import copy_in
 
@@ -98,6 +98,11 @@ def describe(casings: dict[UUID, tuple[str, str]]) -> None:
                     [size for _, size in casings.values()],
                 ],
             )
+
+
+def own(*, casing: UUID, yard: UUID | None, dealers: str, since: datetime | None) -> None:
+    """Whose a casing is, as custody's facts of ownership have it."""
+    Casing.objects.filter(uid=casing).update(yard=yard, dealers=dealers, owned_since=since)
 
 
 def move_customer(*, customer: UUID, site: UUID) -> list[tuple[UUID, UUID, int]]:

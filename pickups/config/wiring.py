@@ -58,6 +58,7 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "casing.released": {"progress": notices.progress},
     "casing.handed_out": {"progress": notices.progress},
     "casing.adopted": {"progress": notices.progress},
+    "casing.owned": {"progress": notices.progress},
     "standard_times.published": {"tables": promises_reactions.tables},
     "timetable.published": {"tables": promises_reactions.tables},
     "device.moved": {"question": questions.device_moved},

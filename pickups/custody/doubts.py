@@ -29,6 +29,7 @@ def raise_all(
     new: Sequence[Told],
     views: Mapping[str, LabelView],
     owners: Owners,
+    yards: Mapping[UUID, UUID],
     originals: Mapping[UUID, Kind],
     sites: Mapping[UUID, UUID],
     site: UUID,
@@ -36,6 +37,7 @@ def raise_all(
 ) -> dict[UUID, str]:
     """Open what a person has to decide; returns, for each fact in doubt, its first question.
 
+    yards: where each claim came from, as far as that was settled otherwise than told.
     originals: the kind of every fact known that a correction may name. sites: the store where
     each work order was seen until now. site: the sender's.
     """
@@ -59,7 +61,7 @@ def raise_all(
             codes[t.fact.uid] = Question.LABEL_CONTESTED.value
         elif conflicts(view):
             codes[t.fact.uid] = Question.IMPOSSIBLE_ORDER.value
-        found = [*_about(t, view, owners, printed, strangers, at)]
+        found = [*_about(t, view, owners, yards, printed, strangers, at)]
         if t.fact.corrects is not None:
             found += _about_correction(t, originals, sites, site)
         if _names_another(t) and t.fact.holder in nowhere:
@@ -215,7 +217,13 @@ def _may_correct(correction: Fact, original: Kind | None) -> bool:
 
 
 def _about(
-    t: Told, view: LabelView, owners: Owners, printed: set[str], strangers: set[UUID], at: datetime
+    t: Told,
+    view: LabelView,
+    owners: Owners,
+    yards: Mapping[UUID, UUID],
+    printed: set[str],
+    strangers: set[UUID],
+    at: datetime,
 ) -> Iterator[Ask]:
     fact, uid = t.fact, str(t.fact.uid)
     for label in _stuck_on(fact):
@@ -230,7 +238,7 @@ def _about(
             yield Ask(Question.YARD_UNKNOWN, f"yard:{yard}", {"fact": uid})
     if fact.kind is Kind.RETURNED and len(view.claims) == 1:
         # Whose it is nobody knows where its yard is not known: that is a question of its own.
-        home = owners.get(UUID(view.claims[0].fact.told["yard"]))
+        home = owners.get(yards[view.claims[0].uid])
         if home is not None and fact.holder != f"customer:{home[0]}":
             named = {"fact": uid, "holder": fact.holder, "owner": str(home[0])}
             yield Ask(Question.WRONG_OWNER, f"label:{fact.label}", named)

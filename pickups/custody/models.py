@@ -3,6 +3,7 @@
 from django.db import models
 from django.db.models.fields.json import KeyTextTransform
 
+from pickups.custody import owning
 from pickups.custody.fold import Kind
 
 
@@ -150,3 +151,42 @@ class Signature(models.Model):
 
     class Meta:
         db_table = "custody_signature"
+
+
+class OwnerChange(models.Model):
+    """One fact of ownership: a sale, an exchange, a settled mix-up, or that one of these was a
+    mistake. Append-only: the database lets nothing of it change.
+
+    other: the second casing of a mix-up. told: what was agreed, or why. by: who told it.
+    """
+
+    uid = models.UUIDField(primary_key=True)
+    kind = models.CharField(max_length=9, choices=[(k.value, k.value) for k in owning.Kind])
+    casing = models.UUIDField()
+    other = models.UUIDField(null=True)
+    stamp = models.BigIntegerField()
+    undoes = models.UUIDField(null=True)
+    told = models.JSONField()
+    happened_at = models.DateTimeField()
+    recorded_at = models.DateTimeField()
+    by = models.UUIDField()
+
+    class Meta:
+        db_table = "custody_owner_change"
+        indexes = (
+            models.Index(fields=["casing"], name="owner_change_casing"),
+            models.Index(
+                fields=["other"], name="owner_change_other", condition=~models.Q(other=None)
+            ),
+        )
+
+
+class Acceptance(models.Model):
+    """Who at the customer accepted a sale: erasable, so it stands apart from the fact."""
+
+    change = models.UUIDField(primary_key=True)
+    name = models.CharField(max_length=120)
+    contact = models.UUIDField()
+
+    class Meta:
+        db_table = "custody_acceptance"

@@ -24,13 +24,11 @@ from pickups.custody.names import Names, alone, joined
 from pickups.custody.shown import shown
 
 __all__ = ["Delivery", "Fact", "HandOver", "Outcome", "OwnerChange", "Pickup", "Signed",
-           "VisitLine", "accepted_by", "as_change", "owner_change", "owner_changes",
-           "as_signed",
-           "deliveries", "drawing", "fact", "facts", "hand_overs", "holdings", "last_told",
-           "lies_since", "named_with", "names_of", "of_work_order", "one_sided", "outcomes",
-           "pick_ups", "pickup",
-           "pickups", "replaced", "signed", "swaps_of", "told_about", "visit_lines",
-           "were_signed"]  # fmt: skip
+           "VisitLine", "accepted_by", "as_change", "as_signed", "deliveries", "drawing", "fact",
+           "facts", "hand_overs", "holdings", "last_told", "lies_since", "lines", "lines_of",
+           "named_with", "names_of", "of_work_order", "one_sided", "outcomes", "owner_change",
+           "owner_changes", "pick_ups", "pickup", "pickups", "replaced", "signed", "swaps_of",
+           "told_about", "visit_lines", "were_signed"]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,6 +249,17 @@ def as_signed(
     left = sum(1 for v in counted if v.kind == Kind.LEFT)
     either = ([(first, on) for first, _, on in lines], [(now, on) for _, now, on in lines])
     return kept in [shown(told, scrap=sum(counts), left=left) for told in either]
+
+
+def lines_of(customer: UUID, *, most: int) -> list[VisitLine]:
+    """What was counted as scrap and left with a customer, as it stands, the latest first."""
+    rows = VisitLine.objects.filter(customer=customer, withdrawn=False)
+    return list(rows.order_by("-told_at", "uid")[:most])
+
+
+def lines(uids: Iterable[UUID]) -> dict[UUID, VisitLine]:
+    """These lines of pickups as they stand, by their uid; taken back ones too."""
+    return {v.uid: v for v in VisitLine.objects.filter(uid__in=list(uids))}
 
 
 def visit_lines(pickups: Iterable[UUID]) -> dict[UUID, list[VisitLine]]:

@@ -30,22 +30,28 @@ from pickups.sync import services as sync
 from pickups.sync.rules import Change
 
 
-def record(told: Sequence[Told], *, site: UUID, at: datetime) -> dict[UUID, str]:
+def record(
+    told: Sequence[Told], *, site: UUID, at: datetime, anew: Sequence[str] = ()
+) -> dict[UUID, str]:
     """Record facts; returns, for each that raised a question, the question's kind.
 
     site: the store that sees the work where the yard is unknown. told may repeat what is known.
+    anew: labels to be folded again though nothing is told, since the owner of their casing changed.
     """
-    touched, kept = _reach(told)
+    touched, kept = _reach(told, anew)
     known = {k.fact.uid for k in kept}
     new = list({t.fact.uid: t for t in told if t.fact.uid not in known}.values())
     facts = [*(k.fact for k in kept), *(t.fact for t in new)]
     views = fold.labels(facts, touched)
     claims = fold.claims(facts)
     orders = {w.uid: w for w in casings_read.locked(labels=touched, uids=[c.uid for c in claims])}
-    owners = customers.owners({UUID(c.fact.told["yard"]) for c in claims})
+    yards = _yards(claims, orders)
+    owners = customers.owners({*yards.values(), *(UUID(c.fact.told["yard"]) for c in claims)})
     first = {f.uid: f.told["at"] for f in facts if f.kind is Kind.PICKED_UP and not f.corrects}
     standings = [
-        _standing(c, views[c.fact.label], first[c.uid], owners, orders.get(c.uid), site)
+        _standing(
+            c, views[c.fact.label], first[c.uid], yards[c.uid], owners, orders.get(c.uid), site
+        )
         for c in claims
     ]
     whose = _whose(views, claims)
@@ -55,7 +61,7 @@ def record(told: Sequence[Told], *, site: UUID, at: datetime) -> dict[UUID, str]
     _project(standings, orders)
     sites = {uid: w.site for uid, w in orders.items()}
     originals = {f.uid: f.kind for f in facts if f.corrects is None}
-    codes = doubts.raise_all(new, views, owners, originals, sites, site, at)
+    codes = doubts.raise_all(new, views, owners, yards, originals, sites, site, at)
     _settle(views, standings, orders, at)
     doubts.settle_relabelled(new, originals, views, at)
     doubts.settle_parked(facts, new, at)
@@ -63,8 +69,8 @@ def record(told: Sequence[Told], *, site: UUID, at: datetime) -> dict[UUID, str]
     if any(t.fact.kind in (Kind.PICKED_UP, Kind.WITHDRAWN) for t in new):
         visits.review({s.pickup for s in standings} | {w.pickup for w in orders.values()}, at=at)
     visits.review_deliveries(_delivered(new), at=at)
-    anew = set(moved) | _heard_anew(views, standings, orders)
-    notes = [*_notes(new, whose, codes), *_adopted(facts, anew, whose)]
+    heard = set(moved) | _heard_anew(views, standings, orders)
+    notes = [*_notes(new, whose, codes), *_adopted(facts, heard, whose)]
     journal.record(notes, at=at)
     return codes
 
@@ -127,13 +133,20 @@ def take_label_back(*, fact: UUID, reason: str, by: UUID) -> None:
         record([Told(back, happened_at=at, by=by, device=None, skew_ms=None)], site=site, at=at)
 
 
-def _reach(told: Sequence[Told]) -> tuple[list[str], list[Kept]]:
+def _reach(told: Sequence[Told], anew: Sequence[str]) -> tuple[list[str], list[Kept]]:
     """Every label that these facts touch, and what is known under them."""
-    named = {t.fact.label for t in told}
+    named = {*anew, *(t.fact.label for t in told)}
     named |= {t.fact.told[key] for t in told for key in ("original_label", "now")
               if key in t.fact.told}  # fmt: skip
     # An original that is new here may find corrections of it that came before, under any label.
     return ledger.reach(named, {t.fact.corrects or t.fact.uid for t in told})
+
+
+def _yards(claims: Sequence[Claim], orders: Mapping[UUID, WorkOrder]) -> dict[UUID, UUID]:
+    """Where each claim came from: as it was told, or as a mix-up was settled."""
+    settled = casings_read.settled_yards({w.casing_id for w in orders.values()})
+    of_order = {uid: settled[w.casing_id] for uid, w in orders.items() if w.casing_id in settled}
+    return {c.uid: of_order.get(c.uid, UUID(c.fact.told["yard"])) for c in claims}
 
 
 _TOLD = ("tin", "size", "tread_32nds", fold.STORE, *fold.WANTED, *fold.SEEN, "note", "photos")
@@ -144,6 +157,7 @@ def _standing(
     claim: Claim,
     view: LabelView,
     at: str,
+    yard: UUID,
     owners: Owners,
     order: WorkOrder | None,
     site: UUID,
@@ -158,7 +172,6 @@ def _standing(
         kept["void_labels"] = list(view.names.void)
     if label != claim.fact.label:
         kept["picked_up_under"] = claim.fact.label
-    yard = UUID(told["yard"])
     customer, home = owners.get(yard, (None, order.site if order else site))
     return Standing(
         uid=claim.uid,

@@ -26,12 +26,14 @@ STANDS = frozenset({FINISHED, READY, REJECTED})
 class Known:
     """What the facts say of a casing, as far as a customer is concerned.
 
-    again: how many rejections were released before the one that stands. at: see `at_start`.
+    dealers: they sold it or gave it in exchange. again: how many rejections were released before
+    the one that stands. at: see `at_start`.
     """
 
     contested: bool
     on_hold: bool
     yours: bool
+    dealers: bool
     back: bool
     finished: bool
     rejected: bool
@@ -69,14 +71,15 @@ def at_start(holder: str, *, site: UUID, told: Mapping[str, Any]) -> str:
 def news(known: Known) -> str:
     """What stands now, as a word that is compared with the last one told; NOTHING to be told now.
 
-    Nothing while the label is contested or the casing is on hold. A casing with a rejection that
-    stands is rejected, whatever else was told of it and in whatever order.
+    Nothing while the label is contested or the casing is on hold, nor of what is the dealer's. A
+    casing with a rejection that stands is rejected, whatever else was told of it and in whatever
+    order.
     """
     if known.contested:
         return NOTHING
     if not known.yours:
         return NOT_YOURS
-    if known.on_hold:
+    if known.on_hold or known.dealers:
         return NOTHING
     if known.rejected:
         return f"{REJECTED} {known.reason} {known.cause} {known.again}"

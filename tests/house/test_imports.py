@@ -21,7 +21,7 @@ AREAS = ("pickups", "plant")
 # labels drawn for the printer, the strokes drawn for a page, hand-overs as a page tells them.
 PUBLIC = {"services", "queries", "rules", "wire", "fold"}
 PUBLIC |= {"ledger", "doors", "registry", "photos", "tin", "tread", "reasons", "printing"}
-PUBLIC |= {"strokes", "handing"}
+PUBLIC |= {"strokes", "handing", "ownership", "size", "load_index"}
 
 TRUNK = "The trunk's apps import down only"
 PLANT = "The plant's apps import down only"

@@ -84,6 +84,7 @@ def _known(w: WorkOrder, outcome: Outcome | None, contact: Contact) -> rules.Kno
         contested=w.contested,
         on_hold=w.on_hold,
         yours=w.customer == contact.customer_id and not w.withdrawn,
+        dealers=bool(w.casing.dealers),
         back=w.progress == Progress.RETURNED,
         finished=outcome is not None and outcome.finished,
         rejected=rejection is not None,
