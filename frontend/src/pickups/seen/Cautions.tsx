@@ -7,7 +7,12 @@ import { words } from "../words";
 /** Whatever stops a casing is neither filled with air nor run. */
 const OF_A_STOP: ConditionCaution[] = ["never_add_air", "do_not_run"];
 
-export function Cautions({ findings }: { findings: Finding[] }) {
+export function Cautions(props: {
+  findings: Finding[];
+  /** Another finding is in hand, which asks for none. */
+  aside?: boolean;
+}) {
+  const { findings, aside = false } = props;
   const w = words.value;
   const stops = findings.filter(({ kind }) => isStop(kind));
   const stopped = stops.length > 0;
@@ -16,7 +21,11 @@ export function Cautions({ findings }: { findings: Finding[] }) {
   const kinds = [...new Set(stops.map(({ kind }) => w.kinds[kind]))].join(", ");
   // Always there, so that its words are read out when they come.
   return (
-    <div role="alert" class={said.length > 0 ? "stop" : ""} {...testid("cautions")}>
+    <div
+      role="alert"
+      class={said.length === 0 ? "" : aside ? "stop aside" : "stop"}
+      {...testid("cautions")}
+    >
       {stopped && (
         <p class="stop-head">
           <StopSign /> {w.caution_stop}: {kinds}

@@ -7,7 +7,7 @@
  * The key makes it a new one with the next sheet. What is noted lives in `fields.findings` alone.
  */
 import { useState } from "preact/hooks";
-import { isStop, KINDS_BY_ZONE } from "../../domain/condition";
+import { cautionsOf, isStop, KINDS_BY_ZONE } from "../../domain/condition";
 import type { Finding } from "../../domain/operation";
 import { testid } from "../testids";
 import { decimal, words } from "../words";
@@ -92,7 +92,6 @@ export function ConditionFieldset({ fields, fill, keepPhoto }: ConditionProps) {
           />
         </>
       )}
-      <Cautions findings={findings} />
       {open && place !== null && !full && (
         <fieldset class="kinds" {...testid("kinds")}>
           <legend>{w.condition_what(placeSaid(place, w))}</legend>
@@ -110,6 +109,10 @@ export function ConditionFieldset({ fields, fill, keepPhoto }: ConditionProps) {
           ))}
         </fieldset>
       )}
+      <Cautions
+        findings={findings}
+        aside={detail !== undefined && cautionsOf([detail]).length === 0}
+      />
       {open && at !== null && detail !== undefined && (
         <FindingDetail
           key={at}

@@ -43,6 +43,7 @@ export function SpecSentence({ checking, fields, fill, asked, onLeave }: Props) 
           })}
           {result.grounds.length === 0 && <li>{w.spec_fine}</li>}
         </ul>
+        {wantsReason(result, fields) && <p>{w.spec_stays}</p>}
         <p class="soft">{specification === null ? w.spec_none : w.spec_by(specification.number)}</p>
       </div>
       {stays && (

@@ -135,7 +135,7 @@ export type Seen = Required<
 >;
 
 /** A loose wheel has no tire that could be read, measured or looked at. */
-export const hasTire = (line: Line): boolean => line !== "wheel";
+export const hasTire = (line: string): boolean => line !== "wheel";
 
 const OF_A_TIRE = { tins: [], size: "", rating: "", brand: "", treads: [], findings: [] };
 

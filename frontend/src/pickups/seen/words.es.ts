@@ -97,7 +97,6 @@ export const seen: SeenWords = {
     "Mal leída: yo la veo sana",
   ],
   spec_overruled: (why) => `Se lleva de todos modos: ${why}`,
-  spec_not_overruled: "Mejor no llevarla",
   spec_overrule_missing:
     "Esta carcasa debería quedarse. Dé un motivo para llevarla, o déjela aquí.",
   leave_do: "Dejarla aquí",
@@ -211,18 +210,13 @@ export const seen: SeenWords = {
   scrap_take_back: "Retirar este desecho",
   scrap_take_back_say: "¿Se contó por error? Retirado, no consta en ningún recibo.",
   scrap_n: (n) => `${n} de desecho`,
-  scrap_saved: (n) => `${n} de desecho, anotado`,
 
   left_title: "Se queda aquí",
-  left_correct: "Se queda aquí",
   left_n: (n) => counted(n, "se queda aquí", "se quedan aquí"),
   left_one: "Carcasa que se queda",
   left_no_tin: "TIN sin leer",
   left_taken: "Sí se lleva",
   left_taken_say: "Entonces esta línea se va, y la carcasa se anota con su etiqueta.",
-  left_because: "Por qué se queda",
-  photos_fewer: "Una foto menos",
-  lines_too: (said) => `, ${said}`,
   receipt_scrap: (n) => counted(n, "llanta de desecho recogida", "llantas de desecho recogidas"),
   receipt_left: (n) => counted(n, "carcasa se queda aquí", "carcasas se quedan aquí"),
   receipt_left_stop:

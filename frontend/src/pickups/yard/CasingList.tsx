@@ -4,6 +4,7 @@ import { dayOf } from "../../domain/promise";
 import { type Casing, depthsOf, tinOf } from "../../domain/rows";
 import { Strokes } from "../../ui/Strokes";
 import { usePhone } from "../context";
+import { asksWork, hasTire, LINES } from "../seen/seen";
 import { testid } from "../testids";
 import { wantedOf, wantedSaid } from "../wanted/wanted";
 import { dayInWords, when, words } from "../words";
@@ -32,7 +33,7 @@ export function CasingList(props: {
           <span class="what">
             <b class="code">{shown(casing.label)}</b>
             <br />
-            {treads(casing)}
+            {hasTire(casing.line) && treads(casing)}
             {casing.size && ` · ${casing.size}`}
             {casing.photos.length > 0 && ` · ${w.photos(casing.photos.length)}`}
           </span>
@@ -40,6 +41,7 @@ export function CasingList(props: {
             <span class="tin">{tinShort(tinOf(casing), dayOf(clock.now()), w)}</span>
           )}
           {casing.work !== "" && <span class="wants">{wants(casing)}</span>}
+          {seen(casing) !== "" && <span class="wants">{seen(casing)}</span>}
           <span class="stands">
             <Strokes
               stage={casing.progress}
@@ -96,9 +98,30 @@ export function treads(casing: Casing): string {
 /** What is wanted for it and for when, in one line; a day agreed by hand is said to be one. */
 function wants(casing: Casing): string {
   const w = words.value;
+  const kind = kindSaid(casing);
+  if (!asksWork(casing.line)) return kind;
   const { promised } = casing;
-  const said = wantedSaid(wantedOf(casing), w);
+  const said = [kind, wantedSaid(wantedOf(casing), w)].filter((one) => one !== "").join(" · ");
   if (promised === null) return `${said} · ${w.promised_no_day}`;
   const on = `${said} · ${w.promised_short(dayInWords(promised.on))}`;
   return promised.basis === "by_hand" ? `${on}, ${w.promised_hand}` : on;
+}
+
+/** The kind of thing, where it is more than a casing with work wanted. */
+export function kindSaid({ line }: Casing): string {
+  const { lines } = words.value;
+  const known = LINES.find((one) => one === line);
+  return known === undefined || known === "retread" || known === "repair" ? "" : lines[known];
+}
+
+/** That something was noted, and why it was taken all the same. */
+function seen({ findings, check }: Casing): string {
+  const w = words.value;
+  const overruled = check?.overruled ?? "";
+  return [
+    findings.length > 0 ? w.condition_some(findings.length) : "",
+    overruled !== "" ? w.spec_overruled(overruled) : "",
+  ]
+    .filter((one) => one !== "")
+    .join(" · ");
 }

@@ -19,10 +19,11 @@ import {
   signedFor,
   signingFault,
 } from "../signing/signing";
+import { hasTire } from "../seen/seen";
 import { countsSaid, leavesDanger } from "../seen/visitLines";
 import { testid } from "../testids";
 import { words } from "../words";
-import { treads } from "./CasingList";
+import { kindSaid, treads } from "./CasingList";
 import { countsAsked, customerCount } from "./counts";
 import { useSheet } from "./draft";
 import { finishKey, pickupOf, sheetKey } from "./visits";
@@ -199,7 +200,8 @@ const hasLines = ({ casings, lines }: Pickup): boolean => casings.length + lines
 
 /** What is signed of a casing: its label and day; its treads and size beside them. */
 function lineOf(casing: Casing): SignedLine {
-  const said = [casing.size, treads(casing)].filter((one) => one !== "").join(" · ");
+  const depths = hasTire(casing.line) ? treads(casing) : "";
+  const said = [kindSaid(casing), casing.size, depths].filter((one) => one !== "").join(" · ");
   return { label: casing.label, on: casing.promised?.on ?? "", said };
 }
 
