@@ -7,6 +7,7 @@ import "./pickups/yard.css";
 import "./pickups/wanted/wanted.css";
 import "./pickups/signing/signing.css";
 import "./pickups/seen/seen.css";
+import "./pickups/yard/casing.css";
 import "./pickups/road/road.css";
 import { render } from "preact";
 import { openPhone } from "./bridge/phone";

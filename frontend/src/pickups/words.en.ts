@@ -2,6 +2,7 @@
 import { counted } from "./plural";
 import { seen } from "./seen/words.en";
 import { casing } from "./words/casing.en";
+import { labels } from "./words/labels.en";
 import { road } from "./words/road.en";
 import { signing } from "./words/signing.en";
 import { wanted } from "./words/wanted.en";
@@ -12,6 +13,7 @@ export const en = {
   ...wanted,
   ...signing,
   ...road,
+  ...labels,
   ...casing,
   ...seen,
 
@@ -116,7 +118,7 @@ export const en = {
   tread_none: "not measured",
   tread_sum: (lowest: number, mean: string) => `Lowest ${lowest}, mean ${mean}`,
   tin: "TIN (DOT code)",
-  tin_hint: "As read off the sidewall; the last four digits are enough",
+  tin_hint: "The last four digits are enough",
   tin_letters: "ABC: letter keys for the TIN",
   tin_week: (week: number, year: number) => `week ${week} of ${year}`,
   tin_either: (dates: string) => `Three digits, so made before July 2000: ${dates}.`,

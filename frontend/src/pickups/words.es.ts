@@ -2,6 +2,7 @@
 import { counted } from "./plural";
 import { seen } from "./seen/words.es";
 import { casing } from "./words/casing.es";
+import { labels } from "./words/labels.es";
 import { road } from "./words/road.es";
 import { signing } from "./words/signing.es";
 import { wanted } from "./words/wanted.es";
@@ -13,6 +14,7 @@ export const es: Words = {
   ...wanted,
   ...signing,
   ...road,
+  ...labels,
   ...casing,
   ...seen,
 
@@ -119,7 +121,7 @@ export const es: Words = {
   tread_none: "sin medir",
   tread_sum: (lowest, mean) => `Menor ${lowest}, promedio ${mean}`,
   tin: "TIN (código DOT)",
-  tin_hint: "Como se lee en el costado; bastan los cuatro últimos dígitos",
+  tin_hint: "Bastan los cuatro últimos dígitos",
   tin_letters: "ABC: teclas de letras para el TIN",
   tin_week: (week, year) => `semana ${week} de ${year}`,
   tin_either: (dates) => `Tres dígitos, hecha antes de julio de 2000: ${dates}.`,

@@ -48,7 +48,7 @@ export const casing = {
   size_theirs: "Sizes that this customer has, then the usual ones",
   brand: "Brand",
   brand_picks: "Brands of this customer's casings",
-  rating: "Load and speed",
+  rating: "Load rating",
   rating_hint: "Such as G 144/142L",
   rating_range: (letter: string, ply: number | null) =>
     ply === null ? `Load range ${letter}` : `Load range ${letter} (${ply} ply)`,
@@ -80,7 +80,7 @@ export const casing = {
   tread_how:
     "With keys: 2 to 9 at once, 10 to 19 in two, + ten more, - not read, / next place, Enter saves.",
   tread_lowest: (lowest: string, mean: string) => `Lowest ${lowest}, mean ${mean}`,
-  tread_depth: (depth: string, mm: string) => `${depth} (${mm} mm)`,
+  tread_depth: (depth: string, mm: string) => `${depth} (${mm}\u00a0mm)`,
   tread_below: (least: number, wheels: "front_of_bus_truck_tractor" | "all_other") =>
     wheels === "front_of_bus_truck_tractor"
       ? `Below ${least}/32, the legal minimum on front wheels of trucks and buses; a limit of the law, not advice to run down to it.`

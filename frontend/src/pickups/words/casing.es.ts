@@ -28,7 +28,7 @@ export const casing: typeof english = {
   size_hint: "Como está en el costado",
   size_read: (shown, radial, rim) =>
     `Se lee ${shown}: ${radial ? "radial" : "convencional"}, para aros de ${rim}`,
-  size_height: (mm) => `unos ${mm} milímetros de alto cuando es nueva`,
+  size_height: (mm) => `unos ${mm} mm de alto cuando es nueva`,
   size_found: {
     not_read: () => "No se lee como medida; queda como está escrita.",
     out_of_scope: ({ mark }) => `${mark} es de una llanta más ligera; queda como está escrita.`,
@@ -47,7 +47,7 @@ export const casing: typeof english = {
   size_theirs: "Medidas que tiene este cliente y luego las usuales",
   brand: "Marca",
   brand_picks: "Marcas de las carcasas de este cliente",
-  rating: "Carga y velocidad",
+  rating: "Carga",
   rating_hint: "Por ejemplo G 144/142L",
   rating_range: (letter, ply) =>
     ply === null ? `Rango de carga ${letter}` : `Rango de carga ${letter} (${ply} capas)`,
@@ -86,7 +86,7 @@ export const casing: typeof english = {
   tread_how:
     "Con teclas: 2 a 9 de una vez, 10 a 19 en dos, + diez más, - no se lee, / otro lugar, Entrar guarda.",
   tread_lowest: (lowest, mean) => `Menor ${lowest}, promedio ${mean}`,
-  tread_depth: (depth, mm) => `${depth} (${mm} milímetros)`,
+  tread_depth: (depth, mm) => `${depth} (${mm}\u00a0mm)`,
   tread_below: (least, wheels) =>
     wheels === "front_of_bus_truck_tractor"
       ? `Menos de ${least}/32, el mínimo legal en ruedas delanteras de camiones y autobuses; es un límite de la ley, no un consejo de llegar a él.`
@@ -114,7 +114,7 @@ export const casing: typeof english = {
   odometer: "Odómetro",
   odometer_unit: "Contado en",
   odometer_units: { mi: "Millas", km: "Kilómetros" },
-  odometer_short: (count, unit) => `${count} ${unit === "mi" ? "millas" : "kilómetros"}`,
+  odometer_short: (count, unit) => `${count} ${unit}`,
   odometer_fault: (typed) =>
     `“${typed}” no se puede decir: un número entero hasta 9,999,999, o nada.`,
   pulled_for: "Retirada por",

@@ -2,6 +2,7 @@
  * One casing: label, TINs, sidewall, treads, what is wanted, note, photo; saved as one operation,
  * network or not. The blocks say what they hold; here is their order, and what saving asks for.
  */
+import { Fragment } from "preact";
 import { useRef, useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
 import { leaveHere, type Line, pickUp } from "../../domain/operation";
@@ -105,6 +106,8 @@ export function CasingForm(props: {
       ...some,
       ran_own: true,
     }));
+  // Without a label there is nothing to save: the foot of the screen is free for what is asked.
+  const Foot = sound ? Bar : Fragment;
   const toTreads = () => enter(TREADS);
   const sameAgain = () => {
     if (alike === null) return;
@@ -206,9 +209,6 @@ export function CasingForm(props: {
         void save(false);
       }}
     >
-      <p class="caution">
-        {w.caution_air} {w.caution_lift}
-      </p>
       <LineChoice
         key={`line ${sheet.id}`}
         line={told.line}
@@ -250,6 +250,9 @@ export function CasingForm(props: {
           />
         </fieldset>
       )}
+      <p class="caution">
+        {w.caution_air} {w.caution_lift}
+      </p>
       {lacks?.at === "treads" && (
         <p role="alert" class="fault" {...testid("claim-fault")}>
           {lacks.said}
@@ -318,7 +321,7 @@ export function CasingForm(props: {
       {shut ? (
         <p class="notice">{w.shut_save}</p>
       ) : (
-        <Bar>
+        <Foot>
           <button
             type="submit"
             class={sound && !stays ? "button primary" : "button wide"}
@@ -328,7 +331,7 @@ export function CasingForm(props: {
             {corrects === null ? w.save : w.save_correction}
             {corrects === null && sound && <span class="code"> {shown(label)}</span>}
           </button>
-        </Bar>
+        </Foot>
       )}
     </form>
   );

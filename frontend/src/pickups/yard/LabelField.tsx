@@ -8,7 +8,8 @@ import { Field } from "../../ui/Field";
 import { testid } from "../testids";
 import { type Scanned, useWedge } from "../wedge";
 import { words } from "../words";
-import { labelFault } from "./fields";
+import { mistyped, odd } from "../labels/labelWords";
+import { usePhone } from "../context";
 import { nextOfRoll } from "./rollLabel";
 
 type Dialog = typeof import("./ScanDialog").default;
@@ -23,6 +24,7 @@ export function LabelField(props: {
 }) {
   const { value, fault, onValue, onFault } = props;
   const w = words.value;
+  const known = usePhone().now.value;
   const candidate = tidy(value);
   const sound = faultOf(candidate) === null;
   const next = nextOfRoll(props.last, value);
@@ -54,7 +56,7 @@ export function LabelField(props: {
   function settle(typed: string) {
     const code = tidy(typed);
     if (code === "") return onFault(null);
-    const wrong = labelFault(typed, w);
+    const wrong = mistyped(typed, known, w);
     onFault(wrong);
     if (wrong === null) onValue(shown(code));
   }
@@ -68,7 +70,7 @@ export function LabelField(props: {
       wrong === "symbol_not_used" ||
       (wrong !== null && code.length >= LENGTH && wrong !== "empty")
     )
-      onFault(/[/:?]/.test(next) ? null : labelFault(next, w));
+      onFault(/[/:?]/.test(next) ? null : mistyped(next, known, w));
   }
 
   return (
@@ -78,6 +80,7 @@ export function LabelField(props: {
         title={w.label}
         hint={props.last === null ? w.label_hint : w.label_hint_next}
         good={sound ? w.label_sound : null}
+        asks={sound ? odd(candidate, known, w) : null}
         fault={fault}
         value={value}
         onValue={typed}

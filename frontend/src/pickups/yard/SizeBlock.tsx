@@ -118,9 +118,7 @@ export function SizeBlock(props: {
         <Field
           id="rating"
           title={w.rating}
-          hint={rating.text}
-          good={rating.tone === "good" ? rating.text : null}
-          asks={rating.tone === "asks" ? rating.text : null}
+          hint={rating.tone === "soft" ? rating.text : ""}
           value={fields.rating}
           onValue={(next) => fill({ rating: next })}
           input={{
@@ -132,6 +130,9 @@ export function SizeBlock(props: {
           }}
         />
       </div>
+      <p class={rating.tone} aria-live="polite" {...testid("rating-said")}>
+        {rating.tone === "soft" ? "" : rating.text}
+      </p>
       {brands && (
         <Picks
           name="brand"

@@ -2,6 +2,7 @@
  * All TINs of a casing: the first one typed, one more for each retread, whether it is the R's, the
  * decade where three digits leave it open, and what stands in place of a TIN.
  */
+import { useLayoutEffect, useRef } from "preact/hooks";
 import type { Finding, Tin } from "../../domain/operation";
 import { read } from "../../domain/tin";
 import { testid } from "../testids";
@@ -38,6 +39,21 @@ export function TinsBlock(props: {
     fill(({ tins: latest }) => ({
       tins: nth < latest.length ? latest.map((t, i) => (i === nth ? as(t) : t)) : [as(undefined)],
     }));
+
+  // The key that was pressed may be gone with the screen that it was on: the keys go to a field.
+  const next = useRef<string | null>(null);
+  useLayoutEffect(() => {
+    if (next.current !== null) enter(next.current);
+    next.current = null;
+  }, [tins.length]);
+  const add = () => {
+    next.current = at(tins.length);
+    fill((latest) => ({ tins: oneMore(latest.tins) }));
+  };
+  const drop = (nth: number) => {
+    next.current = at(Math.max(0, nth - 1));
+    fill((latest) => ({ tins: latest.tins.filter((_, i) => i !== nth) }));
+  };
 
   return (
     <div class="tins stack">
@@ -86,9 +102,7 @@ export function TinsBlock(props: {
                     type="button"
                     class="button"
                     aria-label={w.tin_remove_named(nth + 1)}
-                    onClick={() =>
-                      fill((latest) => ({ tins: latest.tins.filter((_, i) => i !== nth) }))
-                    }
+                    onClick={() => drop(nth)}
                     {...testid(`${at(nth)}-remove`)}
                   >
                     {w.tin_remove}
@@ -99,10 +113,7 @@ export function TinsBlock(props: {
                     type="button"
                     class="button"
                     aria-label={w.tin_another_named}
-                    onClick={() => {
-                      fill((latest) => ({ tins: oneMore(latest.tins) }));
-                      setTimeout(() => enter(at(nth + 1)));
-                    }}
+                    onClick={add}
                     {...testid("tin-another")}
                   >
                     {w.tin_another}

@@ -42,7 +42,7 @@ export function TreadKeys(props: {
   return (
     <fieldset class="treads" onKeyDown={typing.onKeyDown} onFocusOut={typing.rest}>
       <legend>{w.tread}</legend>
-      <fieldset class="small-keys">
+      <fieldset class="small-keys four">
         <legend class="hidden">{w.position}</legend>
         {POSITIONS.map((one) => (
           <button
@@ -61,7 +61,7 @@ export function TreadKeys(props: {
       <fieldset id={TREADS} class="readings" tabIndex={0}>
         <legend class="hidden">{w.tread_readings}</legend>
         <p aria-live="polite" {...testid("tread-readings")}>
-          <b>{depthsSaid(places)}</b>
+          {none ? w.tread_none : <b>{depthsSaid(places)}</b>}
           <br />
           <span class="soft">
             {typing.waits !== ""

@@ -1,0 +1,49 @@
+/** Where a casing ran: what is carried on to the next, and how it is said. */
+import { expect, it } from "vitest";
+import { casingFromRow } from "../../src/domain/rows";
+import { en } from "../../src/pickups/words.en";
+import { BLANK, toldOf } from "../../src/pickups/yard/fields";
+import { carriedRan, odometerFault, ranSaid } from "../../src/pickups/yard/ran";
+
+const TODAY = "2026-04-15";
+const told = casingFromRow("c", {
+  position: "drive",
+  wheel: "left rear outer",
+  odometer: 412000,
+  odometer_in: "km",
+  pulled_for: "puncture",
+});
+
+it("position and odometer go on to the next casing; its wheel and its reason are its own", () => {
+  expect(carriedRan(told)).toEqual({ position: "drive", odometer: "412000", odometer_in: "km" });
+  expect(carriedRan(undefined)).toEqual({});
+  const next = toldOf({ ...BLANK, wheel: "" }, told, TODAY);
+  expect([next.position, next.odometer, next.wheel, next.pulled_for]).toEqual([
+    "drive",
+    "412000",
+    "",
+    "",
+  ]);
+});
+
+it("what was changed for a casing is its own, even where it was emptied", () => {
+  const own = toldOf({ ...BLANK, ran_own: true, odometer: "" }, told, TODAY);
+  expect([own.position, own.odometer]).toEqual(["", ""]);
+});
+
+it("it is said in one line, and nothing where nothing is told", () => {
+  const ran = { ...BLANK, wheel: "LRO", odometer: "412000", pulled_for: "worn" as const };
+  expect(ranSaid(ran, "T-118", en)).toBe("unit\u00a0T-118 · wheel LRO · 412000 mi · worn out");
+  expect(ranSaid(BLANK, "", en)).toBe("");
+});
+
+it.each([
+  ["", null],
+  ["412,000", null],
+  ["9 999 999", null],
+  ["12345678", en.odometer_fault("12345678")],
+  ["about 4", en.odometer_fault("about 4")],
+  ["-5", en.odometer_fault("-5")],
+])("odometer %j: %s", (typed, said) => {
+  expect(odometerFault(typed, en)).toBe(said);
+});
