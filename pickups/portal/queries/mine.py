@@ -5,10 +5,15 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
+from django.conf import settings
+
 from pickups.casings import queries as casings
 from pickups.casings import strokes
 from pickups.casings.models import WorkOrder
+from pickups.casings.words import Sayer
 from pickups.custody import queries as custody
+from pickups.custody.fold import Kind
+from pickups.customers import queries as customers
 from pickups.kernel.languages import grouped
 from pickups.labels import rules as labels
 from pickups.portal import rules, words
@@ -20,6 +25,8 @@ from pickups.portal.rules import Group
 PAGE = 100
 BACK = 100
 """How many of those that are back are listed; search finds the older ones."""
+LINES = 20
+"""How many lines of scrap and of what stayed are listed, the latest."""
 
 
 @dataclass(frozen=True)
@@ -49,6 +56,15 @@ class Section:
 
 
 @dataclass(frozen=True)
+class Counted:
+    """Scrap that was counted, or a casing that stayed: where and when, what, and why."""
+
+    when: str
+    said: str
+    more: Sequence[str]
+
+
+@dataclass(frozen=True)
 class Mine:
     """The whole page."""
 
@@ -59,6 +75,7 @@ class Mine:
     before: int
     after: int
     older: bool
+    counted: Sequence[Counted] = ()
 
 
 @dataclass(frozen=True)
@@ -95,7 +112,26 @@ def mine(customer: UUID, language: str, *, page: int = 1) -> Mine:
         before=page - 1,
         after=page + 1 if page < pages else 0,
         older=len(back) > BACK,
+        counted=_counted(customer, language) if page == pages else [],
     )
+
+
+def _counted(customer: UUID, language: str) -> list[Counted]:
+    """No casings that wait: what was scrap, and what was left with the customer."""
+    lines, sayer = custody.lines_of(customer, most=LINES), Sayer(language, settings.DEALER_CURRENCY)
+    yards = customers.yard_bodies([v.yard for v in lines])
+    made = []
+    for v in lines:
+        when, yard = local(language, v.told_at), str(yards[v.yard]["name"])
+        scrap = v.kind == Kind.SCRAP
+        made.append(
+            Counted(
+                when=words.say(language, "counted_at", when=when, yard=yard),
+                said=sayer.scrap(v.told) if scrap else sayer.left(v.told),
+                more=[] if scrap else sayer.why_left(v.told),
+            )
+        )
+    return made
 
 
 def find(customer: UUID, text: str, language: str, *, phone: str) -> Found:

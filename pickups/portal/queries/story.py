@@ -10,8 +10,11 @@ from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
 
+from django.conf import settings
+
 from pickups.casings import queries as casings
 from pickups.casings import reasons, strokes
+from pickups.casings.words import Sayer
 from pickups.custody.fold import Kind
 from pickups.custody.queries import Fact
 from pickups.kernel.languages import grouped
@@ -44,6 +47,7 @@ class Story:
     said: str
     marks: str
     tread: str
+    told: Sequence[str]
     wanted: Sequence[str]
     promise: str
     late: bool
@@ -62,6 +66,7 @@ def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Sto
     hashes = [sha256 for numbered in told.photos.values() for _, sha256 in numbered]
     missing = set(sync.missing_photos(hashes))
     state = beside.state(order)
+    sayer = Sayer(language, settings.DEALER_CURRENCY)
     promise, late = around.promise_with_basis(order, back=_back_on(told))
     return Story(
         work_order=order.uid,
@@ -69,7 +74,11 @@ def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Sto
         sign=beside.sign(order),
         said=words.say(language, f"state_{state}"),
         marks=words.marks(language, order.told),
-        tread=words.tread(language, order.told),
+        # Where its kind was told, the depths by place stand among the sentences.
+        tread="" if order.told.get("line") else words.tread(language, order.told),
+        told=[*sayer.casing(order.told), *sayer.cautions(order.told)]
+        if order.told.get("line")
+        else [],
         wanted=words.wanted(language, order.told),
         promise=promise,
         late=late,

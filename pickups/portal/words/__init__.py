@@ -7,6 +7,8 @@ names in them. Our own words for the trade's codes stay inside.
 from collections.abc import Mapping
 from typing import Any
 
+from pickups.casings.words import WORKED_ON
+from pickups.casings.words import marks as marked
 from pickups.portal.rules import Group
 from pickups.portal.words.en import EN
 from pickups.portal.words.es import ES
@@ -38,32 +40,39 @@ def summary(language: str, counts: Mapping[Group, int]) -> str:
 
 
 def marks(language: str, told: Mapping[str, Any]) -> str:
-    """What one finds on the casing itself: size and TIN, as far as they were told."""
-    said = [str(told["size"])] if told.get("size") else []
+    """What one finds on the casing itself: size, rating, brand, TIN, as far as they were told."""
+    said = [on_it] if (on_it := marked(told)) else []
     said += [say(language, "tin", tin=told["tin"])] if told.get("tin") else []
     return " · ".join(said)
 
 
 def tread(language: str, told: Mapping[str, Any]) -> str:
-    """The tread depths measured at the pickup, a reading a groove, if any."""
+    """The tread depths that an earlier app told, a reading a groove, if any."""
     depths = told.get("tread_32nds")
     return say(language, "tread", depths="\N{EN SPACE}".join(map(str, depths))) if depths else ""
 
 
 def wanted(language: str, told: Mapping[str, Any]) -> list[str]:
-    """What is to be done with it, for which order and vehicle; nothing where nobody was asked."""
-    work = told.get("work")
+    """What is to be done with it, for which order and vehicle; nothing where nobody was asked.
+
+    A kind of thing that was told says its work and vehicle itself, but for a wheel with its tire.
+    """
+    work, line = told.get("work"), told.get("line", "")
+    said: list[str] = []
     if not work:
-        return []
-    design = told.get("tread_design", "") if work == "retread" else ""
-    said = [say(language, f"work_{work}_as" if design else f"work_{work}", design=design)]
-    if told.get("basis") not in (None, "own"):
-        said.append(say(language, f"basis_{told['basis']}"))
-    if told.get("back_to") == "store":
-        said.append(say(language, "fetches"))
-    for key, name in (("purchase_order", "order"), ("unit", "unit")):
-        if told.get(key):
-            said.append(say(language, name, number=told[key]))
+        return said
+    if line in ("", "wheel_tire"):
+        design = told.get("tread_design", "") if work == "retread" else ""
+        said.append(say(language, f"work_{work}_as" if design else f"work_{work}", design=design))
+    if line in WORKED_ON:
+        if told.get("basis") not in (None, "own"):
+            said.append(say(language, f"basis_{told['basis']}"))
+        if told.get("back_to") == "store":
+            said.append(say(language, "fetches"))
+    if told.get("purchase_order"):
+        said.append(say(language, "order", number=told["purchase_order"]))
+    if told.get("unit") and not line:
+        said.append(say(language, "unit", number=told["unit"]))
     return said
 
 

@@ -31,6 +31,8 @@ EN: dict[str, str] = {
     "heading_working": "Being worked on",
     "heading_on_the_way": "On the way to the plant",
     "heading_back": "Back with you",
+    "counted": "Scrap, and what stayed with you",
+    "counted_at": "{when}, {yard}",
     "older": "Those that came back longer ago are found by their label or TIN.",
     "earlier": "The ones before",
     "later": "The ones after",

@@ -32,6 +32,8 @@ ES: dict[str, str] = {
     "heading_working": "En trabajo",
     "heading_on_the_way": "En camino a la planta",
     "heading_back": "De vuelta con usted",
+    "counted": "Desecho, y lo que se quedó con usted",
+    "counted_at": "{when}, {yard}",
     "older": "Las que volvieron hace más tiempo se encuentran por su etiqueta o TIN.",
     "earlier": "Las anteriores",
     "later": "Las siguientes",
