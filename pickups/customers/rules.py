@@ -11,13 +11,27 @@ import msgspec
 
 from pickups.kernel.wire import Fault, Malformed, read, storable, whole
 
+WHOLE: dict[str, tuple[int, int]] = {
+    "oldest_years": (1, 30),
+    "most_caps": (0, 20),
+    "most_nail_holes": (0, 20),
+    "pull_32nds": (0, 30),
+}
+"""The fields that are whole numbers: the least and the most that each can be."""
+LONGEST = {"name": 40, "size": 24}
+"""Characters of a brand, a tread design or a fleet's brand, and of a size."""
+MOST_LINES = 40
+
 _LINE = whole(r"\S(?:[^\t\r\n]*\S)?", "text of one line, not empty")
-Name = Annotated[str, msgspec.Meta(pattern=_LINE, min_length=1, max_length=40)]
-Size = Annotated[str, msgspec.Meta(pattern=_LINE, min_length=1, max_length=24)]
-Short = Annotated[str, msgspec.Meta(max_length=40)]
-Years = Annotated[int, msgspec.Meta(ge=1, le=30)]
-Few = Annotated[int, msgspec.Meta(ge=0, le=20)]
-Thirtyseconds = Annotated[int, msgspec.Meta(ge=0, le=30)]
+Name = Annotated[str, msgspec.Meta(pattern=_LINE, min_length=1, max_length=LONGEST["name"])]
+Size = Annotated[str, msgspec.Meta(pattern=_LINE, min_length=1, max_length=LONGEST["size"])]
+Short = Annotated[str, msgspec.Meta(max_length=LONGEST["name"])]
+
+
+def _between(field: str) -> msgspec.Meta:
+    least, most = WHOLE[field]
+    return msgspec.Meta(ge=least, le=most)
+
 
 Repair = Literal["old_nail_repair", "old_spot_repair", "old_section_repair", "old_bead_repair"]
 REPAIRS: tuple[str, ...] = get_args(Repair)
@@ -45,16 +59,16 @@ class Terms(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=Tru
     branded on. pull_32nds: the depth at which this customer pulls, in 1/32 inch.
     """
 
-    oldest_years: Years | None = None
-    most_caps: Few | None = None
-    most_nail_holes: Few | None = None
+    oldest_years: Annotated[int, _between("oldest_years")] | None = None
+    most_caps: Annotated[int, _between("most_caps")] | None = None
+    most_nail_holes: Annotated[int, _between("most_nail_holes")] | None = None
     repairs: Annotated[list[Repair], msgspec.Meta(max_length=len(REPAIRS))] | None = None
-    brands: Annotated[list[Name], msgspec.Meta(min_length=1, max_length=40)] | None = None
-    sizes: Annotated[list[Size], msgspec.Meta(min_length=1, max_length=40)] | None = None
+    brands: Annotated[list[Name], msgspec.Meta(min_length=1, max_length=MOST_LINES)] | None = None
+    sizes: Annotated[list[Size], msgspec.Meta(min_length=1, max_length=MOST_LINES)] | None = None
     designs: Designs = Designs()
     fleet_brand: Short = ""
     rejects: Rejects = "ask"
-    pull_32nds: Thirtyseconds | None = None
+    pull_32nds: Annotated[int, _between("pull_32nds")] | None = None
 
 
 def terms(told: Any, field: str = "") -> Terms:

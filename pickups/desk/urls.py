@@ -8,11 +8,13 @@ from pickups.desk.api import (
     labels,
     lists,
     office,
+    owners,
     rolls,
     sheet,
     sheet_steps,
     sheets,
     signing,
+    specifications,
 )
 
 urlpatterns = [
@@ -45,6 +47,31 @@ urlpatterns = [
     path("office/lists/standing/<str:name>.<str:form>", lists.standing, name="standing-list"),
     path("office/lists/template/<str:name>.<str:form>", lists.template, name="template-list"),
     path("office/lists/work/<str:name>.<str:form>", lists.work, name="work-list"),
+    path("office/specifications/", specifications.specifications, name="specifications"),
+    path(
+        "office/specifications/<uuid:customer>/", specifications.specification, name="specification"
+    ),
+    path("office/specifications/<uuid:customer>/specify", specifications.specify, name="specify"),
+    path(
+        "office/specifications/<uuid:customer>/withdraw",
+        specifications.withdraw,
+        name="withdraw-specification",
+    ),
+    path(
+        "office/specifications/<uuid:customer>/<uuid:yard>/",
+        specifications.specification,
+        name="yard-specification",
+    ),
+    path(
+        "office/specifications/<uuid:customer>/<uuid:yard>/specify",
+        specifications.specify,
+        name="yard-specify",
+    ),
+    path(
+        "office/specifications/<uuid:customer>/<uuid:yard>/withdraw",
+        specifications.withdraw,
+        name="yard-withdraw",
+    ),
     path("office/sheets/", sheets.sheets, name="sheets"),
     path("office/sheets/new", sheets.draw_up, name="draw-up"),
     path("office/sheets/<uuid:uid>/", sheet.sheet, name="sheet"),
@@ -64,6 +91,11 @@ urlpatterns = [
     path("office/sheets/<uuid:uid>/undo", sheet_steps.undo, name="undo"),
     path("office/sheets/<uuid:uid>/throw-away", sheet_steps.throw_away, name="throw-away"),
     path("office/rack/", sheets.rack, name="rack"),
+    path("office/owners/<uuid:uid>/", owners.owner, name="owner"),
+    path("office/owners/<uuid:uid>/sell", owners.sell, name="owner-sell"),
+    path("office/owners/<uuid:uid>/exchange", owners.exchange, name="owner-exchange"),
+    path("office/owners/<uuid:uid>/settle", owners.settle, name="owner-settle"),
+    path("office/owners/<uuid:uid>/undo/<uuid:change>", owners.undo, name="owner-undo"),
     path("office/labels", labels.find, name="find-label"),
     path("office/labels/<str:code>", labels.label, name="label"),
     path("office/photos/<uuid:fact>/<int:number>", labels.photo, name="photo"),

@@ -94,6 +94,15 @@ GET  office/lists/<uuid:uid>/faults.csv     302 403 403 200 403 403 200 302 302 
 GET  office/lists/standing/<str:name>.<str:form> 302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/lists/template/<str:name>.<str:form> 302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/lists/work/<str:name>.<str:form> 302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/specifications/                 302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/specifications/<uuid:customer>/ 302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/specifications/<uuid:customer>/specify 302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/specifications/<uuid:customer>/withdraw 302 403 403 200 403 403 200 302 302 302 302 302 302
+POST office/specifications/<uuid:customer>/withdraw 302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/specifications/<uuid:customer>/<uuid:yard>/ 302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/specifications/<uuid:customer>/<uuid:yard>/specify 302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/specifications/<uuid:customer>/<uuid:yard>/withdraw 302 403 403 200 403 403 200 302 302 302 302 302 302
+POST office/specifications/<uuid:customer>/<uuid:yard>/withdraw 302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/sheets/                         302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/sheets/new                      302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/sheets/<uuid:uid>/              302 403 403 200 403 200 200 302 302 302 302 302 302
@@ -251,6 +260,8 @@ class Setting:
             "sheets/<uuid:uid>": f"sheets/{sheet.uid}",
             "lists/<uuid:uid>": f"lists/{self.read.uid}",
             "<str:name>.<str:form>": "work.xlsx" if "/work/" in route else "all.xlsx",
+            "<uuid:customer>": self.world.customer.uid,
+            "<uuid:yard>": self.world.yard.uid,
             "<uuid:stop>": sheet.stops.get().uid,
             "<str:sha256>": sha256,
             "<int:question>": wanted,
@@ -300,6 +311,8 @@ class Setting:
             return {"data": {"file": SimpleUploadedFile("yards.csv", A_LIST)}}
         if route.endswith("agree"):
             return {"data": {"mark": lists.look(self.read)[0].mark}}
+        if route.endswith("/specify"):
+            return {"data": {"knowing": "0", "oldest_years": "7"}}
         if route.startswith("office/sheets/"):
             head = {"on": self.sheets["written"].on, "start": self.world.store.uid, "kind": "route"}
             plant = f"site:{self.world.plant.uid}"

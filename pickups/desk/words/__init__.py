@@ -6,7 +6,16 @@ names in them. Times are told in the dealer's time zone, which the caller has ap
 
 from collections.abc import Mapping, Sequence
 
-from pickups.desk.words import labels, life, lists, rolls, sheets_en, sheets_es
+from pickups.desk.words import (
+    labels,
+    life,
+    lists,
+    owners,
+    rolls,
+    sheets_en,
+    sheets_es,
+    specifications,
+)
 from pickups.desk.words.en import EN
 from pickups.desk.words.es import ES, MEANING_ES
 from pickups.kernel.languages import LANGUAGES, THIN, day_and_time, grouped, spoken
@@ -15,8 +24,26 @@ from pickups.questions.rules import MEANING, Kind
 __all__ = ["LANGUAGES", "THIN", "day_and_time", "depths", "entry_kind", "grouped", "meaning", "of",
            "say", "span", "spoken"]  # fmt: skip
 _ALL: Mapping[str, Mapping[str, str]] = {
-    "en": {**EN, **labels.EN, **life.EN, **lists.EN, **rolls.EN, **sheets_en.EN},
-    "es": {**ES, **labels.ES, **life.ES, **lists.ES, **rolls.ES, **sheets_es.ES},
+    "en": {
+        **EN,
+        **labels.EN,
+        **life.EN,
+        **lists.EN,
+        **owners.EN,
+        **rolls.EN,
+        **sheets_en.EN,
+        **specifications.EN,
+    },
+    "es": {
+        **ES,
+        **labels.ES,
+        **life.ES,
+        **lists.ES,
+        **owners.ES,
+        **rolls.ES,
+        **sheets_es.ES,
+        **specifications.ES,
+    },
 }
 
 
