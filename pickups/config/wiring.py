@@ -16,6 +16,7 @@ from pickups.journal import services as journal
 from pickups.journal import tasks as journal_tasks
 from pickups.exchange import reactions as exchange
 from pickups.kernel import openapi
+from pickups.labels import queries as labels
 from pickups.notices import reactions as notices
 from pickups.people import queries as people
 from pickups.promises import queries as promises
@@ -77,6 +78,7 @@ BODIES: Bodies = {
     "visit_line": visit_lines.bodies,
     "delivery": visits.delivery_bodies,
     "work_order": casings.bodies,
+    "label_range": labels.range_bodies,
     "promise_table": promises.bodies,
     "run": runs.bodies,
 }

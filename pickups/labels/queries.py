@@ -1,6 +1,7 @@
 """Reads of printed labels."""
 
 from collections.abc import Iterable, Sequence
+from uuid import UUID
 
 from django.db import connection
 
@@ -38,6 +39,13 @@ def codes_by_roll(rolls: Sequence[Roll]) -> dict[int, list[str]]:
 def ranges_begun() -> set[str]:
     """The ranges in which anything was printed."""
     return set(Roll.objects.values_list("range", flat=True).distinct())
+
+
+def range_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
+    """The dealer's ranges as the feed gives them to the devices of each of these sites: so that a
+    device tells another dealer's label, sound as it may be, from one of ours."""
+    begun = sorted(ranges_begun())
+    return {uid: {"ranges": begun} for uid in uids}
 
 
 def roll(pk: int) -> Roll | None:

@@ -120,7 +120,7 @@ def _slipped(text: str) -> dict[Slip, list[str]]:
 
 
 def meant(candidate: str, known: Collection[str]) -> list[tuple[str, Slip]]:
-    """Which of the known labels a mistyped text may stand for: swapped ones first, a few at most."""
+    """Which known labels a mistyped text may stand for: swapped ones first, a few at most."""
     order = list(Slip)
     near = [(code, slip) for code, slip in one_slip_away(candidate).items() if code in known]
     return sorted(near, key=lambda n: (order.index(n[1]), n[0]))[:OFFERS]

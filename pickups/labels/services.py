@@ -16,6 +16,8 @@ from pickups.labels import queries
 from pickups.labels.models import Label, Roll
 from pickups.labels.rules import RANGES, SERIALS, SYMBOLS, code
 from pickups.people.models import Site
+from pickups.sync import services as sync
+from pickups.sync.rules import Change
 
 _PRINTING = label_key("rolls")
 A_DAY = timedelta(days=1)
@@ -98,4 +100,13 @@ def _print(range_symbols: str, count: int, site: Site, at: datetime, uid: UUID |
         uid=uid, range=range_symbols, first=first, last=first + count - 1, site=site, printed_at=at
     )
     Label.objects.bulk_create([Label(code=c, roll=roll) for c in codes])
+    if first == 0:
+        _publish_ranges()
     return roll
+
+
+def _publish_ranges() -> None:
+    """Every site's devices hear of the ranges that were begun; a version is how many there are."""
+    version = len(queries.ranges_begun())
+    sites = Site.objects.values_list("uid", flat=True)
+    sync.put([Change(f"site:{uid}", "label_range", uid, version) for uid in sites])

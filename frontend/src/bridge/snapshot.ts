@@ -3,6 +3,7 @@ import type { Specification } from "../domain/eligibility";
 import {
   type Casing,
   type Delivery,
+  labelRanges,
   type Person,
   type Pickup,
   type PromiseTable,
@@ -53,6 +54,8 @@ export interface Snapshot {
   moves: Move[];
   /** Load sheets that are with their drivers, the next first. */
   runs: Run[];
+  /** The ranges of labels that the dealer has begun; empty where this phone has not heard. */
+  ranges: string[];
   promises: PromiseTable | null;
   /** What customers accept of a casing. */
   specifications: Specification[];
@@ -101,6 +104,7 @@ export async function snapshot(store: Store): Promise<Snapshot> {
     sites: sites(rows),
     ...view(rows, laid),
     runs: runs(rows),
+    ranges: labelRanges(rows),
     promises: promiseTable(rows, enrolment?.site ?? null),
     specifications: specifications(rows),
     visits: visits ?? [],

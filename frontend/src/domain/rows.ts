@@ -456,3 +456,7 @@ export function promiseTable(rows: RowLike[], store: string | null): PromiseTabl
 
 /** A hand-over day on which nothing can be offered stays in its place: days are counted. */
 const dayFrom = (value: unknown): string | null => text(value) || null;
+
+/** The ranges in which the dealer has printed labels. */
+export const labelRanges = (rows: RowLike[]): string[] =>
+  read(rows, "label_range", (_, body) => texts(body.ranges)).flat();

@@ -48,7 +48,7 @@ function screen(): { key: string; shown: preact.JSX.Element } {
     const here = counterScreens.value === null ? "coming" : "here";
     return { key: `counter ${here} ${route.value.join(" ")}`, shown: <CounterDoor /> };
   }
-  if (what === "pickup" && id) {
+  if ((what === "pickup" && id) || what === "relabel") {
     const here = pickupScreens.value === null ? "coming" : "here";
     return { key: `${here} ${route.value.join(" ")}`, shown: <PickupDoor /> };
   }

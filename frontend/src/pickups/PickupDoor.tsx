@@ -1,5 +1,5 @@
 /**
- * The door to the screens of a pickup, whose script is loaded behind the first screen and kept on
+ * The door to the screens of a pickup and of its labels, whose script is loaded behind the first screen and kept on
  * the device like the rest of the app: there without network too.
  */
 import { signal } from "@preact/signals";
@@ -31,7 +31,7 @@ export function PickupDoor() {
   }
   useEffect(() => void load(), []);
   if (pickupScreens.value !== null)
-    return <pickupScreens.value.Screen route={route.value.slice(1)} />;
+    return <pickupScreens.value.Screen route={route.value} />;
   return (
     <div class="page stack" {...testid("pickup-door")}>
       <h1 tabIndex={-1}>{failed ? w.pickup_not_here : w.counter_coming}</h1>

@@ -13,6 +13,8 @@
  *   size, same-again, note, photo, photo-fault, save, save-anyway (the label is on this phone already), saved
  *   casing-<LABEL>               a line of the list; data-standing is waiting, recorded,
  *                                in_question or needs_you; data-id is the casing's id
+ *   relabel-open, relabel (the screen), relabel-find, relabel-<LABEL>, relabel-lost, relabel-spoiled,
+ *   relabel-now, relabel-scan, known-by, relabel-save, relabelled
  *   correct-<LABEL>, withdraw, withdraw-reason, withdraw-confirm
  *   wanted-change (opens and closes what is wanted), wanted-said (its one line)
  *   work-retread, work-repair, basis, tread-design, purchase-order, unit, back-to-yard,

@@ -72,19 +72,20 @@ it("a whole sheet is told as the golden message says", () => {
 
 it("the same label is found on any pickup, but not on the casing corrected or one returned", () => {
   const casing = (id: string, label: string, progress = "picked_up") =>
-    ({ id, label, progress }) as Casing;
+    ({ id, label, progress, void_labels: [`${label}0`] }) as unknown as Casing;
   const pickups = [
     { id: "p", casings: [casing("1", "A"), casing("2", "B", "returned")] } as Pickup,
     { id: "q", casings: [casing("3", "C")] } as Pickup,
   ];
   expect(twin(pickups, "C", null)?.casing.id).toBe("3");
+  expect(twin(pickups, "C0", null)?.casing.id).toBe("3");
   expect(twin(pickups, "A", "1")).toBeNull();
   expect(twin(pickups, "B", null)).toBeNull();
 });
 
 it("a correction asks about another casing only where it takes that casing's label", () => {
   const casing = (id: string, label: string) =>
-    ({ id, label, progress: "picked_up" }) as unknown as Casing;
+    ({ id, label, progress: "picked_up", void_labels: [] as string[] }) as unknown as Casing;
   const doubled = casing("1", "A");
   const pickups = [
     { id: "p", casings: [doubled, casing("2", "A"), casing("3", "B")] } as unknown as Pickup,

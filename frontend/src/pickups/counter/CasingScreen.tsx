@@ -128,6 +128,16 @@ function Next({ casing }: { casing: Casing }) {
           {visit.finished_at === null ? w.carry_on : w.ticket}
         </button>
       )}
+      {casing.pickup !== "" && casing.progress !== "returned" && (
+        <button
+          type="button"
+          class="button"
+          onClick={() => go("relabel", casing.id)}
+          {...testid("relabel-open")}
+        >
+          {words.value.relabel}
+        </button>
+      )}
       <button type="button" class="button" onClick={() => go("customer", owner.id)}>
         {owner.name || words.value.unknown_yard}
       </button>

@@ -1,18 +1,22 @@
 /** One label after the other, typed or from a scanner that types; a sound one is told at once. */
 import { useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
+import { nowOf } from "../../domain/replaced";
 import { Field } from "../../ui/Field";
+import { usePhone } from "../context";
 import { testid } from "../testids";
 import { useWedge } from "../wedge";
 import { words } from "../words";
-import { labelFault } from "../yard/fields";
+import { mistyped, odd } from "../labels/labelWords";
 import { counterWords } from "./words";
 
 export function ScanField({ onLabel }: { onLabel: (label: string) => void }) {
   const w = counterWords.value;
   const all = words.value;
+  const phone = usePhone();
   const [typed, setTyped] = useState("");
   const [fault, setFault] = useState<string | null>(null);
+  const [note, setNote] = useState<string | null>(null);
 
   useWedge(
     "label",
@@ -26,7 +30,9 @@ export function ScanField({ onLabel }: { onLabel: (label: string) => void }) {
   function take(code: string) {
     setFault(null);
     setTyped("");
-    onLabel(code);
+    const now = phone.now.value;
+    setNote(odd(code, now, all));
+    onLabel(nowOf(code, now.casings.values()));
   }
 
   return (
@@ -35,6 +41,7 @@ export function ScanField({ onLabel }: { onLabel: (label: string) => void }) {
       title={w.hand_over_scan}
       hint={w.hand_over_scan_hint}
       fault={fault}
+      asks={note}
       value={typed}
       onValue={(value) => {
         setFault(null);
@@ -52,7 +59,7 @@ export function ScanField({ onLabel }: { onLabel: (label: string) => void }) {
           // What was typed just now may not be drawn yet.
           const value = (event.target as HTMLInputElement).value;
           if (value.trim() === "") return;
-          const wrong = labelFault(value, all);
+          const wrong = mistyped(value, phone.now.value, all);
           if (wrong === null) take(tidy(value));
           else setFault(wrong);
         },

@@ -3,6 +3,7 @@
  * stands here is loaded when somebody of a counter holds the device, so a driver's phone is spared.
  */
 import "./counter.css";
+import "./entry.css";
 import "./ticket.css";
 import { useEffect } from "preact/hooks";
 import { usePhone } from "../context";
@@ -17,6 +18,7 @@ import { ReceiveScreen } from "./ReceiveScreen";
 import { free, look, refill, stock } from "./stock";
 import { TicketScreen } from "./TicketScreen";
 import { WaitingScreen } from "./WaitingScreen";
+import RelabelScreen from "../labels/RelabelScreen";
 import { counterWords } from "./words";
 
 export default function Workplace() {
@@ -39,6 +41,7 @@ function screen() {
   const [what = "", id = "", more = "", casing = ""] = route.value;
   if (what === "customer" && id) return <CustomerScreen customer={id} />;
   if (what === "casing" && id) return <CasingScreen casing={id} />;
+  if (what === "relabel" && id) return <RelabelScreen casing={id} hands="typist" />;
   if (what === "waiting") return <WaitingScreen />;
   if (what === "hand-over" && id) return <HandOverScreen customer={id} />;
   if (what === "receive") return <ReceiveScreen />;

@@ -4,6 +4,7 @@
  */
 import { fault, tidy } from "../../domain/labels";
 import type { Casing, Pickup, Yard } from "../../domain/rows";
+import { isNamed } from "../../domain/replaced";
 import { ticketIn, ticketNumber } from "../../domain/ticket";
 
 export interface Customer {
@@ -61,7 +62,7 @@ export function find(typed: string, known: Known): Found {
 
 /** Who wears a label is what is meant; one whose way is over only where nobody does. */
 function byLabel(label: string, { casings }: Known): Found {
-  const all = [...casings].filter((casing) => casing.label === label && casing.pickup !== "");
+  const all = [...casings].filter((casing) => isNamed(casing, label) && casing.pickup !== "");
   const now = all.filter((casing) => casing.progress !== "returned");
   const meant = now.length > 0 ? now : all.sort(latestFirst).slice(0, 1);
   return {

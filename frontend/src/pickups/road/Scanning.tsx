@@ -6,14 +6,20 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { bell, type Bell } from "../../bridge/bell";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
+import { nowOf } from "../../domain/replaced";
 import { Field } from "../../ui/Field";
+import { usePhone } from "../context";
 import { testid } from "../testids";
 import { useWedge } from "../wedge";
 import { words } from "../words";
-import { labelFault } from "../yard/fields";
+import { mistyped, odd } from "../labels/labelWords";
 import { type Question, QuestionBox, type Said, SaidLine } from "./Verdict";
 
 export type Heard = { said: Said } | { question: Question };
+
+/** What became of the scan, and what is odd about its label. */
+const also = (said: Said, about: string | null): Said =>
+  about === null ? said : { ...said, text: `${said.text} ${about}` };
 
 type Dialog = typeof import("../yard/ScanDialog").default;
 
@@ -29,6 +35,7 @@ export function Scanning(props: {
   onAsks?: (asks: boolean) => void;
 }) {
   const w = words.value;
+  const phone = usePhone();
   const [said, setSaid] = useState<Said | null>(null);
   const [question, setQuestion] = useState<Question | null>(null);
   const [typed, setTyped] = useState("");
@@ -64,12 +71,15 @@ export function Scanning(props: {
     line.current = line.current.then(async () => {
       if (open.current !== null) return hear({ tone: "asks", text: words.value.road_answer_first });
       try {
-        const heard = await latest.current.onScan(code);
-        if ("said" in heard) return hear(heard.said);
+        const now = phone.now.value;
+        const about = odd(code, now, words.value);
+        const heard = await latest.current.onScan(nowOf(code, now.casings.values()));
+        if ("said" in heard) return hear(also(heard.said, about));
         sound.current ??= bell();
         sound.current.ring("asks");
         setSaid(null);
-        ask(heard.question);
+        const { question } = heard;
+        ask(about === null ? question : { ...question, lines: [about, ...question.lines] });
       } catch {
         hear({ tone: "fault", text: words.value.save_failed });
       }
@@ -108,7 +118,7 @@ export function Scanning(props: {
   }
 
   function enterTyped(): void {
-    const wrong = labelFault(typed, w);
+    const wrong = mistyped(typed, phone.now.value, w);
     if (wrong === null) scan(label);
     else setFault(wrong);
   }

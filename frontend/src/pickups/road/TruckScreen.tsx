@@ -54,6 +54,16 @@ export function TruckScreen() {
           {w.road_unknown_aboard(truck.unknown.length)}: {named(truck.unknown)}
         </p>
       )}
+      {truck.casings.length > 0 && now.shut === null && (
+        <button
+          type="button"
+          class="button wide"
+          onClick={() => go("relabel")}
+          {...testid("relabel-open")}
+        >
+          {w.relabel}
+        </button>
+      )}
       {now.shut === null && (
         <section class="stack">
           <h2>{w.road_load_without}</h2>

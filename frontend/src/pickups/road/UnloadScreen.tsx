@@ -3,6 +3,7 @@
  * then short and over are named against what this phone had on the truck.
  */
 import { useState } from "preact/hooks";
+import { isNamed } from "../../domain/replaced";
 import { atUnloading } from "../../domain/asked";
 import { shown } from "../../domain/labels";
 import type { Casing } from "../../domain/rows";
@@ -101,7 +102,7 @@ function Handing({ sheet }: { sheet: Sheet<Unloading> }) {
             <CasingLine
               key={label}
               label={label}
-              casing={[...now.casings.values()].find((one) => one.label === label) ?? null}
+              casing={[...now.casings.values()].find((one) => isNamed(one, label)) ?? null}
               done
             />
           ))}

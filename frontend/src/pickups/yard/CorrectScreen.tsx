@@ -44,6 +44,14 @@ function Correct({ pickup, casing }: { pickup: string; casing: Casing }) {
         before={[]}
         onSaved={() => go("pickup", pickup)}
       />
+      <button
+        type="button"
+        class="button"
+        onClick={() => go("relabel", casing.id)}
+        {...testid("relabel-open")}
+      >
+        {w.relabel}
+      </button>
       <TakeOff casing={casing} pickup={pickup} drop={sheet.clear} />
     </div>
   );

@@ -1,6 +1,7 @@
 /** A casing's sheet as it is being filled in, and what is told once it is saved. */
 import * as labels from "../../domain/labels";
 import type { Original, PickUp } from "../../domain/operation";
+import { isNamed } from "../../domain/replaced";
 import type { Casing, Pickup } from "../../domain/rows";
 import {
   BLANK_SEEN,
@@ -137,7 +138,7 @@ export function twin(
   for (const pickup of pickups) {
     for (const casing of pickup.casings) {
       // A casing that is back with its owner may come again under the same label.
-      if (casing.label === label && casing.id !== but && casing.progress !== "returned")
+      if (isNamed(casing, label) && casing.id !== but && casing.progress !== "returned")
         return { pickup, casing };
     }
   }

@@ -1,4 +1,5 @@
 /** The screens of a pickup, in a script of their own: `PickupDoor` loads it before it is needed. */
+import RelabelScreen from "../labels/RelabelScreen";
 import { CorrectScreen } from "./CorrectScreen";
 import { FinishScreen } from "./FinishScreen";
 import { LeaveScreen } from "./LeaveScreen";
@@ -6,9 +7,10 @@ import { ReceiptScreen } from "./ReceiptScreen";
 import { ScrapScreen } from "./ScrapScreen";
 import { SheetScreen } from "./SheetScreen";
 
-/** `route` is the address from the pickup's id on; `of` is a casing or a line of it. */
+/** `of` is a casing or a line of the pickup. */
 export default function PickupScreen({ route }: { route: string[] }) {
-  const [id = "", what = "", of = ""] = route;
+  const [root = "", id = "", what = "", of = ""] = route;
+  if (root === "relabel") return <RelabelScreen casing={id} />;
   switch (what) {
     case "finish":
       return <FinishScreen pickup={id} />;

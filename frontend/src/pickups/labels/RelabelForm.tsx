@@ -1,0 +1,221 @@
+/**
+ * A lost or spoiled label gives way to a new one on the same casing: what happened, the new label
+ * by camera, wedge or hand, and how the casing was known. Used in the yard, on the road and at the
+ * counter; it knows no screen around it.
+ */
+import { useState } from "preact/hooks";
+import { fault as faultOf, shown, tidy } from "../../domain/labels";
+import { type Relabel, relabel } from "../../domain/operation";
+import type { Casing } from "../../domain/rows";
+import { wearing } from "../../domain/view";
+import { Field } from "../../ui/Field";
+import { usePhone } from "../context";
+import { testid } from "../testids";
+import { useWedge } from "../wedge";
+import { words } from "../words";
+import { NOTE_MOST } from "../yard/fields";
+import { yardName } from "../yard/visits";
+import { mistyped, odd } from "./labelWords";
+
+type Dialog = typeof import("../yard/ScanDialog").default;
+
+export function RelabelForm(props: {
+  casing: Casing;
+  /** Told and on the disk; `now` is the new label. */
+  onDone: (now: string) => void;
+  hands?: "gloved" | "typist" | undefined;
+}) {
+  const { casing } = props;
+  const phone = usePhone();
+  const w = words.value;
+  const known = phone.now.value;
+  const [id] = useState(() => phone.deps.ids.next());
+  const [why, setWhy] = useState<Relabel["why"]>("lost");
+  const [typed, setTyped] = useState("");
+  const [knownBy, setKnownBy] = useState("");
+  const [fault, setFault] = useState<string | null>(null);
+  const [unsaid, setUnsaid] = useState<string | null>(null);
+  const [failed, setFailed] = useState(false);
+  const [busy, setBusy] = useState(false);
+  const [camera, setCamera] = useState<{ Dialog: Dialog } | null>(null);
+  const now = tidy(typed);
+  const sound = faultOf(now) === null;
+  const other = sound ? wearing(known.casings.values(), now) : null;
+  const worn = other !== null && other.id !== casing.id ? other : null;
+
+  function take(code: string): void {
+    setFault(null);
+    setTyped(shown(code));
+    document.getElementById("known-by")?.focus();
+  }
+
+  useWedge(
+    "relabel-now",
+    ({ text, code, elsewhere }) => {
+      if (code !== null) take(code);
+      else if (!elsewhere) setFault(w.scan_not_ours(text.slice(0, 40)));
+    },
+    props.hands,
+  );
+
+  async function openCamera(): Promise<void> {
+    setFault(null);
+    try {
+      setCamera({ Dialog: (await import("../yard/ScanDialog")).default });
+    } catch {
+      setFault(w.scan_not_here);
+    }
+  }
+
+  async function save(): Promise<void> {
+    const wrong = now === casing.label ? w.relabel_same : mistyped(typed, known, w);
+    setFault(wrong);
+    setUnsaid(knownBy.trim() === "" ? w.relabel_known_by_missing : null);
+    if (wrong !== null) return document.getElementById("relabel-now")?.focus();
+    if (knownBy.trim() === "") return document.getElementById("known-by")?.focus();
+    if (busy) return;
+    setBusy(true);
+    try {
+      const told = { label: casing.label, now, why, known_by: knownBy.trim(), photos: [] };
+      await phone.enter({ id, telling: relabel(told) });
+      props.onDone(now);
+    } catch {
+      setFailed(true);
+    } finally {
+      setBusy(false);
+    }
+  }
+
+  if (known.shut !== null) return <p class="fault">{w.shut_save}</p>;
+  return (
+    <form
+      class="stack"
+      onSubmit={(event) => {
+        event.preventDefault();
+        void save();
+      }}
+      {...testid("relabel-form")}
+    >
+      <p>{w.relabel_say(shown(casing.label))}</p>
+      <fieldset class="stack">
+        <legend>{w.relabel_why}</legend>
+        {(["lost", "spoiled"] as const).map((one) => (
+          <button
+            key={one}
+            type="button"
+            class="button wide"
+            aria-pressed={why === one}
+            onClick={() => setWhy(one)}
+            {...testid(`relabel-${one}`)}
+          >
+            {one === "lost" ? w.relabel_lost : w.relabel_spoiled}
+          </button>
+        ))}
+      </fieldset>
+      <Field
+        id="relabel-now"
+        title={w.relabel_now}
+        hint={w.relabel_now_hint}
+        good={sound ? w.label_sound : null}
+        asks={
+          worn !== null
+            ? w.relabel_worn(
+                shown(now),
+                [worn.size, yardName(known, worn.yard)].filter(Boolean).join(", "),
+              )
+            : sound && now !== casing.label
+              ? odd(now, known, w)
+              : null
+        }
+        fault={fault}
+        value={typed}
+        onValue={(value) => {
+          setFault(null);
+          setTyped(faultOf(tidy(value)) === null ? shown(tidy(value)) : value);
+        }}
+        code
+        beside={
+          <button
+            type="button"
+            class={sound ? "button" : "button next"}
+            aria-label={w.scan_title}
+            onClick={() => void openCamera()}
+            {...testid("relabel-scan")}
+          >
+            {w.scan}
+          </button>
+        }
+        input={{
+          ...testid("relabel-now"),
+          autocapitalize: "characters",
+          spellcheck: false,
+          enterkeyhint: "next",
+          onBlur: () => typed.trim() !== "" && setFault(mistyped(typed, known, w)),
+          onKeyDown: (event) => {
+            if (event.key !== "Enter") return;
+            event.preventDefault();
+            const value = (event.target as HTMLInputElement).value;
+            const wrong = mistyped(value, known, w);
+            if (wrong === null) take(tidy(value));
+            else setFault(wrong);
+          },
+        }}
+      />
+      <fieldset class="stack">
+        <legend>{w.relabel_known_by}</legend>
+        <div class="keys-row">
+          {w.relabel_known_bys.map((given) => (
+            <button
+              key={given}
+              type="button"
+              class="button"
+              aria-pressed={knownBy === given}
+              onClick={() => {
+                setUnsaid(null);
+                setKnownBy(given);
+              }}
+            >
+              {given}
+            </button>
+          ))}
+        </div>
+        <Field
+          id="known-by"
+          title={w.note}
+          fault={unsaid}
+          value={knownBy}
+          onValue={(value) => {
+            setUnsaid(null);
+            setKnownBy(value);
+          }}
+          input={{ ...testid("known-by"), maxLength: NOTE_MOST }}
+        />
+      </fieldset>
+      {failed && (
+        <p class="fault" role="alert">
+          {w.save_failed}
+        </p>
+      )}
+      <button
+        type="submit"
+        class={sound ? "button primary" : "button wide"}
+        disabled={busy}
+        {...testid("relabel-save")}
+      >
+        {worn === null ? w.relabel_do : w.relabel_anyway}
+      </button>
+      {camera !== null && (
+        <camera.Dialog
+          onLabel={(code) => {
+            setCamera(null);
+            take(code);
+          }}
+          onClose={(type) => {
+            setCamera(null);
+            if (type) document.getElementById("relabel-now")?.focus();
+          }}
+        />
+      )}
+    </form>
+  );
+}
