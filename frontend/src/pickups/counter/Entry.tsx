@@ -295,7 +295,7 @@ export function Entry(props: {
           .filter(Boolean)
           .join(" · ")}
         by="F2"
-        open={isOpen("ran", last === undefined)}
+        open={isOpen("ran", false)}
         onOpen={open("ran")}
       >
         <WhereItRan
@@ -313,7 +313,7 @@ export function Entry(props: {
         <Fold
           id="condition"
           title={all.condition}
-          said={all.condition_none}
+          said={w.condition_none_short}
           by="F4"
           open={isOpen("condition", false) || seen.findings.length > 0 || fields.code !== ""}
           onOpen={open("condition")}

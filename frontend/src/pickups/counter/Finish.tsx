@@ -5,6 +5,7 @@ import type { Pickup } from "../../domain/rows";
 import { counted as countedOf } from "../../domain/shown";
 import { usePhone } from "../context";
 import { goFrom, route } from "../route";
+import { countsSaid } from "../seen/visitLines";
 import { Signing } from "../signing/Signing";
 import {
   otherPhotos,
@@ -93,6 +94,11 @@ export function Finish(props: {
     }
   }
 
+  const finishSaid = (): string =>
+    rest.length === 0
+      ? w.finish(standing.length)
+      : w.finish_with(standing.length, countsSaid(rest, all));
+
   return (
     <form
       class="stack finish"
@@ -141,7 +147,7 @@ export function Finish(props: {
           id="finish-confirm"
           {...testid("finish-confirm")}
         >
-          {asking ? w.finish_so : w.finish(standing.length)}
+          {asking ? w.finish_so : finishSaid()}
         </button>
       )}
     </form>

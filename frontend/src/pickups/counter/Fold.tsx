@@ -25,19 +25,21 @@ export function Fold(props: {
         return;
       if (document.querySelector("dialog[open]") !== null) return;
       event.preventDefault();
-      const part = document.getElementById(id);
-      const inside = part?.contains(document.activeElement) === true;
-      if (open && inside) {
+      const part = document.getElementById(id) as HTMLDetailsElement | null;
+      if (part === null) return;
+      if (part.open && part.contains(document.activeElement)) {
         onOpen(false);
-        part?.querySelector("summary")?.focus();
+        part.querySelector("summary")?.focus();
         return;
       }
+      // At once: the next key is meant for what is in it.
+      part.open = true;
+      part.querySelector<HTMLElement>(FIRST)?.focus();
       onOpen(true);
-      setTimeout(() => firstIn(id)?.focus());
     };
     addEventListener("keydown", listen);
     return () => removeEventListener("keydown", listen);
-  }, [id, by, open, onOpen]);
+  }, [id, by, onOpen]);
 
   return (
     <details
@@ -58,12 +60,9 @@ export function Fold(props: {
         )}
         {by !== undefined && <kbd>{by}</kbd>}
       </summary>
-      {open && <div class="fold-in">{props.children}</div>}
+      <div class="fold-in">{props.children}</div>
     </details>
   );
 }
 
-const firstIn = (id: string): HTMLElement | null =>
-  document.querySelector<HTMLElement>(
-    `#${id} .fold-in :is(input, select, textarea, button):not(:disabled)`,
-  );
+const FIRST = ".fold-in :is(input, select, textarea, button):not(:disabled)";

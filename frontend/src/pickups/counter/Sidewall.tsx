@@ -89,7 +89,13 @@ function Size({ fields, seen, yard, onSeen, onPicked }: Props) {
   const reading = readSize(seen.size);
   const said = sizeSaid(reading, all, whole);
   const rating = seen.rating === "" ? null : ratingSaid(seen.rating, all, whole);
-  const text = [said.text, rating?.text].filter(Boolean).join(" ");
+  const { size } = reading;
+  // How high it was when new is of no use where it is rolled in.
+  const read =
+    said.tone === "good" && size !== null
+      ? `${all.size_read(size.shown, size.construction === "R", size.rim)}.`
+      : said.text;
+  const text = [read, rating?.text].filter(Boolean).join(" ");
   const carried = fields.seen.size === undefined && seen.size !== "";
   const offered = [
     ...reading.offers,
@@ -105,9 +111,9 @@ function Size({ fields, seen, yard, onSeen, onPicked }: Props) {
       list={all.size_theirs}
       {...(carried ? { hint: w.as_before } : toned({ ...said, text }))}
       options={[...new Set(offered)].map(option)}
-      first={reading.size === null}
+      first={size === null}
       value={seen.size}
-      onValue={(size) => onSeen({ size, rating: "" })}
+      onValue={(typed) => onSeen({ size: typed, rating: "" })}
       onPick={({ key }, by) => {
         onSeen({ size: key, rating: reading.rating });
         if (by === "Enter") onPicked();

@@ -1,13 +1,17 @@
 /** The drop-off ticket: when to come back, in large type, and what could change it. Printable. */
 import { shown } from "../../domain/labels";
-import type { Casing, Pickup } from "../../domain/rows";
+import type { Casing, Pickup, VisitLine } from "../../domain/rows";
 import { shownTicket, ticketNumber, ticketText } from "../../domain/ticket";
 import { usePhone } from "../context";
 import { go } from "../route";
+import { LINES } from "../seen/seen";
+import { countsSaid, leavesDanger, lineSaid, lineTitle } from "../seen/visitLines";
 import { testid } from "../testids";
-import { dayInWords, language, words } from "../words";
+import { dayInWords, language, numerals, words } from "../words";
 import { pickupOf, yardName } from "../yard/visits";
 import { Back } from "./Back";
+import { isPromised } from "./entry";
+import { dueSaid, lineOf } from "./kinds";
 import { Square } from "./Square";
 import { stock } from "./stock";
 import { customerOfYard, storeOf } from "./visits";
@@ -90,8 +94,10 @@ function Ticket({ pickup }: { pickup: Pickup }) {
           casings.length === 0 ? pickup.count : casings.length,
           takenAt(pickup.finished_at ?? ""),
         )}
+        {pickup.lines.length > 0 && `; ${countsSaid(pickup.lines, words.value)}`}
       </p>
       <Days casings={casings} yard={yardName(now, pickup.yard)} />
+      <Instead casings={casings} />
       <section>
         <h2>{w.ticket_change}</h2>
         <ul class="changes">
@@ -107,17 +113,15 @@ function Ticket({ pickup }: { pickup: Pickup }) {
           <ol class="labels" {...testid("ticket-labels")}>
             {casings.map((casing) => (
               <li key={casing.id}>
-                <b class="code">{shown(casing.label)}</b> <span>{casing.size}</span>
-                <span class="on">
-                  {casing.promised === null
-                    ? words.value.promised_no_day
-                    : dayInWords(casing.promised.on)}
-                </span>
+                <b class="code">{shown(casing.label)}</b>{" "}
+                <span>{[casing.brand, casing.size].filter(Boolean).join(" ")}</span>
+                <span class="on">{dueSaid(casing)}</span>
               </li>
             ))}
           </ol>
         </section>
       )}
+      <Others lines={pickup.lines} />
       <p class="last">{w.ticket_bring_it}</p>
     </article>
   );
@@ -129,11 +133,49 @@ const takenAt = (at: string): string =>
     new Date(at),
   );
 
+/** Of what no day is promised for: what comes instead, a sentence a kind. */
+function Instead({ casings }: { casings: Casing[] }) {
+  const w = counterWords.value;
+  return (
+    <>
+      {LINES.filter((line) => !isPromised(line)).map((line) => {
+        const n = casings.filter((casing) => lineOf(casing) === line).length;
+        return (
+          n > 0 && (
+            <p key={line} class="day open" {...testid(`ticket-${line}`)}>
+              {w.ticket_instead(n, words.value.lines[line], w.instead[line] ?? "")}
+            </p>
+          )
+        );
+      })}
+    </>
+  );
+}
+
+/** Scrap that was taken, and what stays with the customer and why. */
+function Others({ lines }: { lines: VisitLine[] }) {
+  const all = words.value;
+  if (lines.length === 0) return null;
+  return (
+    <section {...testid("ticket-lines")}>
+      <ul class="changes">
+        {lines.map((line) => (
+          <li key={line.id}>
+            <b>{lineTitle(line, all)}</b> {lineSaid(line, all, numerals)}
+          </li>
+        ))}
+      </ul>
+      {leavesDanger(lines) && <p class="caution">{all.receipt_left_stop}</p>}
+    </section>
+  );
+}
+
 /** The latest day is the one to come for all; where casings go to a yard, it is said apart. */
 function Days({ casings, yard }: { casings: Casing[]; yard: string }) {
   const w = counterWords.value;
-  const fetched = casings.filter(({ back_to }) => back_to === "store");
-  const brought = casings.filter(({ back_to }) => back_to !== "store");
+  const due = casings.filter((casing) => isPromised(lineOf(casing)));
+  const fetched = due.filter(({ back_to }) => back_to === "store");
+  const brought = due.filter(({ back_to }) => back_to !== "store");
   return (
     <div class="days" {...testid("ticket-days")}>
       <Day title={w.ticket_come} casings={fetched} />

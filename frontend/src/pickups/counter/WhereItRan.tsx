@@ -6,6 +6,7 @@ import { SHORT_MOST } from "../wanted/wanted";
 import { words } from "../words";
 import { odometerFault } from "../yard/ran";
 import { Choose } from "./Choose";
+import { counterWords } from "./words";
 
 export function WhereItRan(props: {
   seen: SeenFields;
@@ -15,12 +16,13 @@ export function WhereItRan(props: {
 }) {
   const { seen, onSeen } = props;
   const w = words.value;
+  const own = counterWords.value;
   const short = { maxLength: SHORT_MOST, spellcheck: false };
   return (
     <div class="six">
       <Choose
         id="position"
-        title={w.position}
+        title={own.position_short}
         values={POSITIONS}
         names={{ "": w.pulled_untold, ...w.positions }}
         value={seen.position}
@@ -35,7 +37,7 @@ export function WhereItRan(props: {
       />
       <Field
         id="unit"
-        title={w.unit}
+        title={own.unit_title}
         value={props.unit}
         onValue={props.onUnit}
         input={{ ...testid("unit"), ...short }}

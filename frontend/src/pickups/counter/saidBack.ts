@@ -71,14 +71,20 @@ export function treadsSaid(
   const text = [
     asRead(places, w),
     `${all.tread_lowest(String(found.lowest), decimal(found.mean))}.`,
-    ...found.below.map((limit: Limit) => all.tread_below(limit.least_32nds, limit.wheels)),
+    ...belowSaid(found.below, wheels, all),
     pullSaid(found, about.pull, all),
     uneven,
     ragged ? w.treads_uneven_places : "",
   ];
-  const asks = uneven !== "" || ragged || (wheels !== null && found.below.length > 0);
+  const asks = uneven !== "" || ragged || belowSaid(found.below, wheels, all).length > 0;
   return { said: { tone: asks ? "asks" : "good", text: text.filter(Boolean).join(" ") } };
 }
+
+/** Where the position is not known, only what holds of every wheel. */
+const belowSaid = (below: Limit[], wheels: ReturnType<typeof wheelsOf>, all: Words): string[] =>
+  below
+    .filter((limit) => wheels !== null || limit.wheels === "all_other")
+    .map((limit) => all.tread_below(limit.least_32nds, limit.wheels));
 
 const asRead = (places: Places, w: CounterWords): string => {
   const shown = treadsShown(places);

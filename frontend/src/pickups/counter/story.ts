@@ -1,12 +1,13 @@
 /** A casing in sentences: where it is now, and how it came there, as far as this device knows. */
 import type { Snapshot } from "../../bridge/snapshot";
 import { dayOf } from "../../domain/promise";
-import { type Casing, depthsOf } from "../../domain/rows";
+import type { Casing } from "../../domain/rows";
 import { isRejected, wayOf } from "../../domain/truck";
 import { wantedOf, wantedSaid } from "../wanted/wanted";
 import { reasonInWords, stationInWords } from "../said";
 import { dayInWords, when, words } from "../words";
 import { yardName } from "../yard/visits";
+import { whatItIs } from "./whatItIs";
 import { storeOf } from "./visits";
 import { counterWords, dayInFull } from "./words";
 
@@ -54,7 +55,7 @@ export function story(now: Snapshot, casing: Casing): string[] {
       : (w.story_progress[casing.progress] ?? casing.progress);
   return [
     w.story_taken(when(casing.picked_up_at), where),
-    depthsOf(casing).length > 0 ? w.story_treads(depthsOf(casing).join(" · ")) : "",
+    ...whatItIs(casing, dayOf(Date.parse(casing.picked_up_at))),
     casing.work !== "" ? w.story_wanted(wantedSaid(wantedOf(casing), words.value)) : "",
     progress,
     rejected && casing.reason !== "" ? w.rejected_why(reasonInWords(casing.reason)) : "",

@@ -53,6 +53,29 @@ export const entry = {
     adjustment: "we tell you what was decided",
     wheel: "to be fetched as agreed",
   } as Partial<Record<Line, string>>,
+  condition_none_short: "nothing noted",
+  position_short: "Position",
+  unit_title: "Unit",
+  ticket_instead: (n: number, kind: string, instead: string) =>
+    `${n === 1 ? "" : `${n} × `}${kind}: ${instead}.`,
+  finish_with: (n: number, lines: string) =>
+    `Finish: ${n === 0 ? "" : `${counted(n, "casing", "casings")}, `}${lines}, ticket`,
+  story_kind: (kind: string) => `${kind}.`,
+  story_sidewall: (read: string) => `On its sidewall: ${read}.`,
+  story_tin: (tin: string) => `TIN ${tin}.`,
+  story_tin_retread: (tin: string) => `TIN of a retread: ${tin}.`,
+  story_ran: (where: string) => `It came off: ${where}.`,
+  story_seen: (seen: string) => `Seen on it: ${seen}.`,
+  story_check: (verdict: string, because: string) =>
+    because === "" ? `Spec check: ${verdict}.` : `Spec check: ${verdict}, because of: ${because}.`,
+  story_check_by: (number: number) => `By the customer's specification, number ${number}.`,
+  story_offer: (grade: string, price: string) =>
+    [grade && `grade ${grade}`, price].filter(Boolean).join(", "),
+  story_sale: (offer: string) => `Offered for it: ${offer}.`,
+  story_sale_open: "The price comes after inspection.",
+  story_credit: (price: string) => `${price} of casing credit`,
+  story_complaint: (complaint: string) => `Complained of: ${complaint}.`,
+  story_rim: (rim: string) => `Its rim: ${rim}.`,
   fleet_brand: "Fleet brand",
   no_promise: "No day is promised for this kind: we tell them once it is decided.",
 };

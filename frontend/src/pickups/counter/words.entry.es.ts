@@ -53,6 +53,29 @@ export const entry: typeof english = {
     adjustment: "le diremos qué se decidió",
     wheel: "se recoge según lo acordado",
   },
+  condition_none_short: "nada anotado",
+  position_short: "Posición",
+  unit_title: "Unidad",
+  ticket_instead: (n, kind, instead) => `${n === 1 ? "" : `${n} × `}${kind}: ${instead}.`,
+  finish_with: (n, lines) =>
+    `Terminar: ${n === 0 ? "" : `${counted(n, "carcasa", "carcasas")}, `}${lines}, comprobante`,
+  story_kind: (kind) => `Es: ${kind}.`,
+  story_sidewall: (read) => `En su costado: ${read}.`,
+  story_tin: (tin) => `Su TIN: ${tin}.`,
+  story_tin_retread: (tin) => `TIN de un reencauche: ${tin}.`,
+  story_ran: (where) => `Viene de: ${where}.`,
+  story_seen: (seen) => `Se vio en ella: ${seen}.`,
+  story_check: (verdict, because) =>
+    because === ""
+      ? `Control de la especificación: ${verdict}.`
+      : `Control de la especificación: ${verdict}, por: ${because}.`,
+  story_check_by: (number) => `Según la especificación del cliente, número ${number}.`,
+  story_offer: (grade, price) => [grade && `clase ${grade}`, price].filter(Boolean).join(", "),
+  story_sale: (offer) => `Se ofreció por ella: ${offer}.`,
+  story_sale_open: "El precio viene después de la inspección.",
+  story_credit: (price) => `${price} de crédito en carcasas`,
+  story_complaint: (complaint) => `Motivo del reclamo: ${complaint}.`,
+  story_rim: (rim) => `Su rin: ${rim}.`,
   fleet_brand: "Marca de la flota",
   no_promise: "Para esto no se promete un día: se lo decimos cuando esté decidido.",
 };
