@@ -67,6 +67,11 @@ def contact(uid: UUID) -> Contact | None:
     return Contact.objects.select_related("customer").filter(uid=uid).first()
 
 
+def contacts_of(customer: UUID) -> list[Contact]:
+    """Everybody at a customer, in the order of their names."""
+    return list(Contact.objects.filter(customer=customer).order_by("name", "uid"))
+
+
 def everybody(*, at: datetime) -> list[tuple[Contact, int, datetime | None]]:
     """Every contact with its customer, how many of its links are in force, when one was opened."""
     good = Q(links__expires_at__gt=at, links__revoked_at=None)
