@@ -18,6 +18,7 @@ from pytest_django import Settings
 from pickups.casings.models import WorkOrder
 from pickups.config.demo import data
 from pickups.custody.models import Delivery, Fact, Pickup
+from pickups.customers import queries as customers
 from pickups.customers.models import Contact, Customer
 from pickups.journal import queries as journal
 from pickups.journal import services as journal_services
@@ -57,6 +58,15 @@ def test_the_demo_fills_the_office(demo: None) -> None:
     assert WorkOrder.objects.filter(on_hold=True).count() == 2
     kinds = sorted(Question.objects.filter(settled_at=None).values_list("kind", flat=True))
     assert kinds == ["count_differs", "label_contested", "version_unknown"]
+
+
+def test_five_fleets_of_the_demo_ask_different_things_and_a_yard_asks_its_own(demo: None) -> None:
+    standing = customers.specifications_standing()
+    general = [s for s in standing if s.yard is None]
+    assert len({s.customer for s in general}) == 5
+    assert len({repr(s.terms) for s in standing}) == len(standing) == 6
+    (own,) = (s for s in standing if s.yard is not None)
+    assert max(s.number for s in general if s.customer == own.customer) == 2
 
 
 def test_every_contact_of_the_demo_is_at_an_address_that_reaches_nobody(demo: None) -> None:

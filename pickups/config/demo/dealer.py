@@ -7,7 +7,9 @@ from uuid import uuid4
 
 from pickups.config.demo import data
 from pickups.customers import services as customers
-from pickups.customers.models import Yard
+from pickups.customers import specifying
+from pickups.customers.models import Customer, Yard
+from pickups.customers.rules import terms
 from pickups.labels import queries as labels_read
 from pickups.labels import services as labels
 from pickups.people import services as people
@@ -57,6 +59,7 @@ def build(*, at: datetime) -> Dealer:
         for name, address in fleet["yards"]:
             yard = customers.open_yard(customer=customer, name=name, address=address)
             dealer.yards[fleet["name"], name] = yard
+        _specifications(fleet, customer, dealer, at)
         dealer.signers[fleet["name"]] = fleet["contacts"][0][0]
         for name, email, language in fleet["contacts"]:
             customers.add_contact(customer=customer, name=name, email=email, language=language)
@@ -67,6 +70,22 @@ def build(*, at: datetime) -> Dealer:
         roll = labels.print_roll(range_symbols=store["range"], count=count, site=site, at=printed)
         dealer.labels[store["name"]] = labels_read.codes_of(roll)
     return dealer
+
+
+def _specifications(
+    fleet: dict[str, Any], customer: Customer, dealer: Dealer, at: datetime
+) -> None:
+    """What a fleet accepts, as the dispatcher wrote it so many days ago."""
+    office = next(u for u in dealer.people.values() if u.role == User.Role.DISPATCHER)
+    for one in fleet.get("specifications", []):
+        yard = dealer.yards[fleet["name"], one["yard"]].uid if "yard" in one else None
+        specifying.specify(
+            customer=customer.uid,
+            yard=yard,
+            terms=terms(one["terms"]),
+            by=office.uid,
+            at=at - timedelta(days=one["days"]),
+        )
 
 
 def _promises(told: dict[str, Any], dealer: Dealer, at: datetime) -> None:
