@@ -133,6 +133,8 @@ def _side(uid: UUID, known: Known) -> Side:
         Line(names.say("tin"), told.get("tin") or names.say("not_told")),
         Line(names.say("tread"), words.depths(names.language, told.get("tread_32nds", []))),
     ]
+    if said := names.told.casing(told) if told.get("line") else ():
+        lines.append(Line(names.say("told_of_it"), " ".join(said)))
     if told.get("note"):
         lines.append(Line(names.say("note_told"), told["note"]))
     return Side(

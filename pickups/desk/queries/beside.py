@@ -12,7 +12,7 @@ from uuid import UUID
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
-from pickups.custody.queries import Delivery, Fact, Pickup
+from pickups.custody.queries import Delivery, Fact, Pickup, VisitLine
 from pickups.desk import words
 from pickups.desk.queries.names import Names
 from pickups.kernel.languages import day_in_words
@@ -39,6 +39,7 @@ class Known:
     facts: Mapping[UUID, Fact]
     visits: Mapping[UUID, Pickup | Delivery]
     orders: Mapping[UUID, WorkOrder]
+    lines: Mapping[UUID, VisitLine]
     held: Mapping[UUID, Operation]
     withdrawals: Mapping[int, Fact]
     keys: Mapping[str, str]
@@ -48,12 +49,14 @@ class Known:
 
 _LISTS = ("listed", "picked_up", "delivered", "of_another")
 """Casings that stand in the facts of a question about a visit: the pick_ups or delivers of it."""
+_LINES = ("scrap_listed", "scrap_counted", "left_listed", "left_there")
+"""Lines of a pickup without a label that stand there too."""
 
 
 def read(language: str, rows: Sequence[Question], held: Sequence[Operation]) -> Known:
     rivals = {UUID(w) for q in rows for w in q.facts.get("work_orders", [])}
     told = [q.facts.get(key) for q in rows for key in ("fact", "work_order")]
-    told += [uid for q in rows for key in _LISTS for uid in q.facts.get(key, [])]
+    told += [uid for q in rows for key in (*_LISTS, *_LINES) for uid in q.facts.get(key, [])]
     named = {UUID(str(t)) for t in told if t} | _subjects(rows, "fact") | rivals
     facts = custody.facts(named)
     orders = casings.work_orders(named)
@@ -73,6 +76,7 @@ def read(language: str, rows: Sequence[Question], held: Sequence[Operation]) -> 
         facts,
         visits,
         orders,
+        custody.lines(named),
         {o.id: o for o in held},
         withdrawals,
         people.plant_key_names({str(f.told["key"]) for f in facts.values() if "key" in f.told}),
@@ -146,6 +150,8 @@ def _fact(uid: UUID, known: Known) -> list[Line]:
         return []
     label = Line(names.say("label"), words.grouped(fact.label), fact.label)
     lines = [label] if fact.label else []
+    if uid in known.lines:
+        lines.append(Line(names.say("told_of_it"), _line(known.lines[uid], names)))
     if "yard" in fact.told:
         lines.append(Line(names.say("yard"), names.place(UUID(fact.told["yard"]))))
     if fact.by:
@@ -192,8 +198,10 @@ def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
         if key in facts:
             uids = [UUID(str(uid)) for uid in facts[key]]
             found = [known.orders.get(uid) or known.facts.get(uid) for uid in uids]
-            labels = [words.grouped(one.label) for one in found if one is not None]
+            labels = [words.grouped(one.label) for one in found if one is not None and one.label]
+            labels += [_line(known.lines[uid], names) for uid in uids if uid in known.lines]
             lines.append(Line(names.say(f"casings_{key}"), ", ".join(labels) or "0"))
+    lines += _counted(facts, known)
     if odd := facts.get("conflict") or facts.get("doubt"):
         lines.append(Line(names.say("does_not_fit"), names.say(str(odd))))
     if "error" in facts:
@@ -207,6 +215,22 @@ def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
     if "sequence" in facts:
         lines.append(Line(names.say("number"), str(facts["sequence"])))
     return [*lines, *_hand_over(facts, names)]
+
+
+def _counted(facts: Mapping[str, Any], known: Known) -> list[Line]:
+    """Scrap and what stayed, listed and told; spoken of only where there is any."""
+    lines = []
+    for pair in (_LINES[:2], _LINES[2:]):
+        if any(facts.get(key) for key in pair):
+            for key in pair:
+                uids = [UUID(uid) for uid in facts[key]]
+                said = [_line(known.lines[u], known.names) for u in uids if u in known.lines]
+                lines.append(Line(known.names.say(f"casings_{key}"), " ".join(said) or "0"))
+    return lines
+
+
+def _line(v: VisitLine, names: Names) -> str:
+    return names.told.scrap(v.told) if v.kind == "scrap" else names.told.left(v.told)
 
 
 def _hand_over(facts: Mapping[str, Any], names: Names) -> list[Line]:

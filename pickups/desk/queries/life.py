@@ -12,9 +12,10 @@ from uuid import UUID
 
 from pickups.casings import queries as casings
 from pickups.casings import reasons, strokes
+from pickups.casings import words as words_of
 from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
-from pickups.custody.queries import Fact, HandOver
+from pickups.custody.queries import Fact, HandOver, VisitLine
 from pickups.desk import rules, words
 from pickups.desk.queries import handed
 from pickups.desk.queries.handed import Signing
@@ -45,9 +46,23 @@ class Event:
 
 
 @dataclass(frozen=True)
-class Trip:
-    """A work order that wears the label, or wore it until it was withdrawn."""
+class Beside:
+    """A line of the same pickup, in sentences; photos are (fact, number) of its first telling."""
 
+    said: str
+    more: Sequence[str]
+    photos: Sequence[tuple[UUID, int]]
+
+
+@dataclass(frozen=True)
+class Trip:
+    """A work order that wears the label, or wore it until it was withdrawn.
+
+    told: what kind of thing it is and the cautions that go with it; handling: what a hand has to
+    know. beside: what was counted as scrap and what stayed in the same pickup.
+    """
+
+    work_order: UUID
     sign: strokes.Sign
     progress: str
     place: str
@@ -56,6 +71,9 @@ class Trip:
     withdrawn: bool
     contested: bool
     wanted: Sequence[tuple[str, str]]
+    told: Sequence[str]
+    handling: str
+    beside: Sequence[Beside]
 
 
 @dataclass(frozen=True)
@@ -128,6 +146,7 @@ def life(label: str, language: str) -> Life:
     whole = any(subject in asked for subject in subjects)
     read = _Read(whole, names, facts, handed.signings(facts.values(), names), asked)
     standing = promises.standing(w.uid for w in orders if w.told.get("promised"))
+    counted = custody.visit_lines({w.pickup for w in orders if not w.withdrawn})
     seen = {f.uid for h in made for f in h.witnesses}
     events = [(h.order, _hand_over(h, read, silent)) for h in made]
     events += [((f.stamp, f.uid), _event(f, read)) for f in facts.values() if f.uid not in seen]
@@ -139,7 +158,13 @@ def life(label: str, language: str) -> Life:
         void=[words.grouped(name) for name in named.void] if named.worn == label else [],
         printed=label in labels.printed([label]),
         trips=[
-            _trip(w, names, standing.get(w.uid), in_question=whole and not w.withdrawn)
+            _trip(
+                w,
+                names,
+                standing.get(w.uid),
+                counted.get(w.pickup, []),
+                in_question=whole and not w.withdrawn,
+            )
             for w in orders
         ],
         events=[event for _, event in sorted(events, key=lambda pair: pair[0])],
@@ -161,8 +186,16 @@ def _names(
     return Names(language, persons=persons, yards=yards)
 
 
-def _trip(w: WorkOrder, names: Names, promise: Promise | None, *, in_question: bool) -> Trip:
+def _trip(
+    w: WorkOrder,
+    names: Names,
+    promise: Promise | None,
+    counted: Sequence[VisitLine],
+    *,
+    in_question: bool,
+) -> Trip:
     return Trip(
+        work_order=w.uid,
         sign=strokes.sign(w.progress, on_hold=w.on_hold, in_question=in_question),
         progress=names.say(f"progress_{w.progress}"),
         place=names.place(w.yard),
@@ -171,15 +204,32 @@ def _trip(w: WorkOrder, names: Names, promise: Promise | None, *, in_question: b
         withdrawn=w.withdrawn,
         contested=w.contested,
         wanted=_wanted(w, names, promise),
+        told=[*names.told.kind(w.told), *names.told.cautions(w.told)],
+        handling="" if w.withdrawn else names.told.handling(w.told),
+        beside=[] if w.withdrawn else [_beside(v, names) for v in counted],
     )
+
+
+def _beside(v: VisitLine, names: Names) -> Beside:
+    scrap = v.kind == "scrap"
+    said = names.told.scrap(v.told) if scrap else names.told.left(v.told)
+    more = [] if scrap else names.told.why_left(v.told)
+    if v.told.get("note"):
+        more = [*more, names.say("quoted", text=v.told["note"])]
+    photos = [(v.uid, n) for n in range(1, len(v.told.get("photos", [])) + 1)]
+    return Beside(said, more, photos)
 
 
 def _wanted(w: WorkOrder, names: Names, promise: Promise | None) -> list[tuple[str, str]]:
     """What is to be done with it, and for when it was promised: terms and what was told."""
     told, lines = w.told, []
+    # What kind of thing it is says the rest, among what was told of it.
+    unsaid = {"unit"} if told.get("line") else set()
+    unsaid |= {"work", "tread_design"} if told.get("line") not in (None, "wheel_tire") else set()
+    unsaid |= set() if words_of.comes_back(told) else {"basis", "back_to"}
     for key, prefix in (("work", "work_"), ("basis", "basis_"), ("tread_design", ""),
                         ("purchase_order", ""), ("unit", ""), ("back_to", "back_to_")):  # fmt: skip
-        if value := told.get(key):
+        if key not in unsaid and (value := told.get(key)):
             said = names.say(f"{prefix}{value}") if prefix else str(value)
             lines.append((names.say(f"life_{key}"), said))
     promised = told.get("promised") or {}
@@ -275,9 +325,12 @@ def _who(f: Fact, names: Names) -> str:
 def _more(f: Fact, names: Names) -> list[str]:
     """What else was told, a short sentence each."""
     told, language = f.told, names.language
-    said = [str(told[key]) for key in ("size", "tin") if told.get(key)]
-    if told.get("tread_32nds"):
-        said.append(f"{names.say('tread')} {words.depths(language, told['tread_32nds'])}")
+    if told.get("line"):
+        said = [on_it for on_it in (words_of.marks(told), *names.told.casing(told)) if on_it]
+    else:
+        said = [str(told[key]) for key in ("size", "tin") if told.get(key)]
+        if told.get("tread_32nds"):
+            said.append(f"{names.say('tread')} {words.depths(language, told['tread_32nds'])}")
     if told.get("reason") and f.kind != "withdrawn":
         said.append(names.say("because", reason=reasons.words(str(told["reason"]), language)))
     if told.get("zone"):

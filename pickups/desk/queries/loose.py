@@ -27,12 +27,15 @@ FAR = date.max
 
 @dataclass(frozen=True)
 class Line:
-    """One casing as a dispatcher reads it; tick: whether a truck can take it anywhere now."""
+    """One casing as a dispatcher reads it; kind: what it is, where it is no plain casing; handling:
+    what a hand has to know of it; tick: whether a truck can take it anywhere now."""
 
     uid: UUID
     label: str
     grouped: str
     size: str
+    kind: str
+    handling: str
     sign: strokes.Sign
     said: Sequence[str]
     rejected: str
@@ -157,6 +160,8 @@ class Lines:
             label=w.label,
             grouped=words.grouped(w.label),
             size=str(w.told.get("size") or ""),
+            kind=kind(w, names),
+            handling=names.told.handling(w.told),
             sign=strokes.sign(w.progress, on_hold=w.on_hold, rejected=bool(w.reason)),
             said=said,
             rejected=rejection(w, names),
@@ -199,6 +204,12 @@ class Lines:
         return self.names.say(
             "loose_comes", where=said, day=day_in_words(self.names.language, back)
         )
+
+
+def kind(w: WorkOrder, names: Names) -> str:
+    """What it is, where it is no casing to be worked on and nothing else."""
+    line = w.told.get("line", "retread")
+    return "" if line in ("retread", "repair") else names.told.kind(w.told)[0]
 
 
 def rejection(w: WorkOrder, names: Names) -> str:

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from django.conf import settings
 
 from pickups.casings import reasons
+from pickups.casings.words import Sayer
 from pickups.customers import queries as customers
 from pickups.desk import words
 from pickups.kernel import clock
@@ -27,6 +28,8 @@ class Names:
         self._devices = {d.uid: d.name for d in people.devices()}
         self._sites = {s.uid: s.name for s in people.sites()}
         self._zone = ZoneInfo(settings.DEALER_TIME_ZONE)
+        self.told = Sayer(language, settings.DEALER_CURRENCY, office=True)
+        """Says what was told of a casing, or of a line of a pickup, to our own people."""
 
     def say(self, key: str, **values: object) -> str:
         """A sentence of the page's language."""
