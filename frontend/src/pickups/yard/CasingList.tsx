@@ -9,6 +9,7 @@ import { testid } from "../testids";
 import { wantedOf, wantedSaid } from "../wanted/wanted";
 import { dayInWords, when, words } from "../words";
 import { tinShort } from "./tinWords";
+import { depthsSaid } from "./treads";
 
 export function CasingList(props: {
   casings: Casing[];
@@ -34,11 +35,14 @@ export function CasingList(props: {
             <b class="code">{shown(casing.label)}</b>
             <br />
             {hasTire(casing.line) && treads(casing)}
-            {casing.size && ` · ${casing.size}`}
+            {sidewall(casing)}
             {casing.photos.length > 0 && ` · ${w.photos(casing.photos.length)}`}
           </span>
           {tinOf(casing) !== "" && (
-            <span class="tin">{tinShort(tinOf(casing), dayOf(clock.now()), w)}</span>
+            <span class="tin">
+              {tinShort(tinOf(casing), dayOf(clock.now()), w)}
+              {casing.tins.length > 1 && ` · ${w.tins_more(casing.tins.length - 1)}`}
+            </span>
           )}
           {casing.work !== "" && <span class="wants">{wants(casing)}</span>}
           {seen(casing) !== "" && <span class="wants">{seen(casing)}</span>}
@@ -92,7 +96,13 @@ export function Standing(props: {
 /** The readings with their unit, or that there are none. */
 export function treads(casing: Casing): string {
   if (depthsOf(casing).length === 0) return words.value.tread_none;
-  return `${depthsOf(casing).join(" · ")} /32`;
+  return `${depthsSaid(casing.treads_32nds)} /32`;
+}
+
+/** Size, brand and where it ran, as far as they are told. */
+function sidewall({ size, brand, position }: Casing): string {
+  const ran = Object.entries(words.value.positions).find(([key]) => key === position)?.[1] ?? "";
+  return [size, brand, ran.toLowerCase()].map((said) => said && ` · ${said}`).join("");
 }
 
 /** What is wanted for it and for when, in one line; a day agreed by hand is said to be one. */
