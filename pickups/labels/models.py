@@ -1,12 +1,77 @@
-"""Rolls and the codes printed on them."""
+"""Rolls and the codes printed on them; the stock that they are printed on, and its trials.
+
+What a stock stands is known from trials and from nothing else: no column says it.
+"""
 
 from django.db import models
+from simple_history.models import HistoricalRecords
+
+from pickups.labels.rules import Outcome, Use
+
+
+class LabelStock(models.Model):
+    """What labels are printed on, as it is bought: a name, and what it is meant for."""
+
+    name = models.CharField(max_length=80, unique=True, help_text="Maker and article, as ordered.")
+    use = models.CharField(
+        max_length=12, choices=[(u.value, u.value.replace("_", " ")) for u in Use]
+    )
+    note = models.CharField(max_length=500, blank=True)
+    history = HistoricalRecords()
+
+    class Meta:
+        db_table = "labels_stock"
+        verbose_name = "label stock"
+        verbose_name_plural = "label stocks"
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Trial(models.Model):
+    """One label of a stock through heat or under paint, and whether it was read afterwards.
+
+    degrees_c: degrees Celsius, empty where no heat was tried; minutes: how long; paint: which one,
+    empty where none was; by: who tried it, as they are called.
+    """
+
+    stock = models.ForeignKey(LabelStock, models.PROTECT, related_name="trials")
+    on = models.DateField()
+    by = models.CharField(max_length=80)
+    degrees_c = models.PositiveSmallIntegerField(null=True, blank=True)
+    minutes = models.PositiveSmallIntegerField(null=True, blank=True)
+    paint = models.CharField(max_length=80, blank=True)
+    outcome = models.CharField(
+        max_length=12, choices=[(o.value, o.value.replace("_", " ")) for o in Outcome]
+    )
+    note = models.CharField(max_length=500, blank=True)
+    history = HistoricalRecords()
+
+    class Meta:
+        constraints = (
+            models.CheckConstraint(
+                condition=models.Q(degrees_c__isnull=False) | ~models.Q(paint=""),
+                name="trial_of_something",
+                violation_error_message="Say the degrees, or the paint: one of the two was tried.",
+            ),
+            models.CheckConstraint(
+                condition=models.Q(degrees_c__isnull=True)
+                | models.Q(minutes__isnull=False, minutes__gt=0),
+                name="trial_heat_has_minutes",
+                violation_error_message="Heat is tried for some minutes: say how many.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.stock}, {self.on}"
 
 
 class Roll(models.Model):
     """A run of labels printed at once, for one store, driver or plant.
 
     uid: made by whoever asked for it, so that asking again prints nothing twice; may be empty.
+    stock: what it is printed on, where that was said. twins: each code comes twice, one label for
+    either sidewall.
     """
 
     id = models.BigAutoField(primary_key=True)
@@ -16,6 +81,8 @@ class Roll(models.Model):
     last = models.PositiveIntegerField()
     site = models.ForeignKey("people.Site", models.PROTECT, related_name="rolls")
     printed_at = models.DateTimeField()
+    stock = models.ForeignKey(LabelStock, models.PROTECT, null=True, related_name="rolls")
+    twins = models.BooleanField(default=True)
 
     class Meta:
         constraints = (

@@ -56,16 +56,15 @@ FONTS = typst.Fonts(include_system_fonts=False, include_embedded_fonts=True)
 
 @dataclass(frozen=True)
 class Stock:
-    """What labels are printed on: a page in mm, how many labels it takes, and what it is for."""
+    """What labels are printed on: a page in mm, and how many labels it takes."""
 
-    kind: str
     page_mm: tuple[float, float]
     columns: int = 1
     rows: int = 1
 
 
-ROLL = Stock("yard label", (100, 50))
-LETTER = Stock("yard label", (215.9, 279.4), columns=2, rows=5)
+ROLL = Stock((100, 50))
+LETTER = Stock((215.9, 279.4), columns=2, rows=5)
 
 
 def roll_pdf(
@@ -76,10 +75,12 @@ def roll_pdf(
     phone: str,
     stock: Stock = ROLL,
     twins: bool = True,
+    kind: str = "yard label",
 ) -> bytes:
     """The labels of these codes, in their order, as a PDF; the same input gives the same bytes.
 
-    With twins each code comes twice in a row, one for either sidewall. ValueError where a code is
+    With twins each code comes twice in a row, one for either sidewall, and says so. kind: what
+    the label says that it is. ValueError where a code is
     not sound, or where the address, the dealer's name or phone is too long for a label.
     """
     codes = list(codes)
@@ -95,7 +96,7 @@ def roll_pdf(
         "columns": stock.columns,
         "rows": stock.rows,
         "left": TEXT_LEFT,
-        "kind": stock.kind,
+        "kind": f"{kind}, same code on both sides" if twins else kind,
         "dealer": name,
         "phone": call,
         "each": 2 if twins else 1,

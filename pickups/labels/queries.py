@@ -4,8 +4,11 @@ from collections.abc import Iterable, Sequence
 from uuid import UUID
 
 from django.db import connection
+from django.db.models import Prefetch
 
-from pickups.labels.models import Label, Roll
+from pickups.labels import rules
+from pickups.labels.models import Label, LabelStock, Roll, Trial
+from pickups.labels.rules import Outcome, Use
 from pickups.people.models import Site
 
 
@@ -48,11 +51,25 @@ def range_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
     return {uid: {"ranges": begun} for uid in uids}
 
 
+def stocks() -> list[LabelStock]:
+    """Every stock of labels with its trials, the newest trial first."""
+    newest = Trial.objects.order_by("-on", "-pk")
+    return list(LabelStock.objects.order_by("name").prefetch_related(Prefetch("trials", newest)))
+
+
+def called(roll: Roll) -> str:
+    """What a label of this roll says that it is."""
+    if roll.stock is None:
+        return rules.called(Use.YARD, ())
+    outcomes = [Outcome(t.outcome) for t in roll.stock.trials.all()]
+    return rules.called(Use(roll.stock.use), outcomes)
+
+
 def roll(pk: int) -> Roll | None:
     """One roll with its store, if it is there."""
-    return Roll.objects.select_related("site").filter(pk=pk).first()
+    return Roll.objects.select_related("site", "stock").filter(pk=pk).first()
 
 
 def newest_rolls(most: int) -> list[Roll]:
     """The rolls printed last, the newest first, with their stores."""
-    return list(Roll.objects.select_related("site").order_by("-printed_at", "-id")[:most])
+    return list(Roll.objects.select_related("site", "stock").order_by("-printed_at", "-id")[:most])

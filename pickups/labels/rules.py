@@ -45,6 +45,31 @@ class Slip(StrEnum):
     TOO_MANY = "one_too_many"
 
 
+class Use(StrEnum):
+    """What a stock of labels is meant for; whether it stands that, only a trial says."""
+
+    YARD = "yard"
+    CURE_PROOF = "cure_proof"
+    FINISHED_TAG = "finished_tag"
+
+
+class Outcome(StrEnum):
+    """What became of a label in a trial."""
+
+    READ = "read"
+    HARDLY_READ = "hardly_read"
+    NOT_READ = "not_read"
+
+
+def called(use: Use, outcomes: Collection[Outcome]) -> str:
+    """What stands on a label about itself. It is called cure-proof only where every trial of its
+    stock was read, and there was one: before that it is a label like any other."""
+    if use is Use.FINISHED_TAG:
+        return "finished tag"
+    proven = bool(outcomes) and all(o is Outcome.READ for o in outcomes)
+    return "cure-proof label" if use is Use.CURE_PROOF and proven else "yard label"
+
+
 OFFERS = 3
 """How many labels are offered at most for one that is mistyped."""
 

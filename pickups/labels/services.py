@@ -13,7 +13,7 @@ from django.db.models import Max
 
 from pickups.kernel.locks import label_key, take
 from pickups.labels import queries
-from pickups.labels.models import Label, Roll
+from pickups.labels.models import Label, LabelStock, Roll
 from pickups.labels.rules import RANGES, SERIALS, SYMBOLS, code
 from pickups.people.models import Site
 from pickups.sync import services as sync
@@ -43,7 +43,14 @@ def print_roll(*, range_symbols: str, count: int, site: Site, at: datetime) -> R
 
 
 def print_for(
-    *, site: Site, count: int, at: datetime, uid: UUID, most_a_day: int | None = None
+    *,
+    site: Site,
+    count: int,
+    at: datetime,
+    uid: UUID,
+    most_a_day: int | None = None,
+    stock: LabelStock | None = None,
+    twins: bool = True,
 ) -> Roll:
     """Make a roll of `count` labels in the store's own range: that of its newest roll or, where
     that is full or there is none, the first that nobody has begun.
@@ -51,7 +58,8 @@ def print_for(
     Safe to repeat: the same uid is answered with the roll that it made. Raises OtherRoll where that
     one is of another store or size, RangeFull where all ranges are used up, EnoughToday where
     more than `most_a_day` labels would have been printed for the store within a day: codes are for
-    ever, and a device that asks without end must not use them up.
+    ever, and a device that asks without end must not use them up. stock: what it is printed on;
+    twins: whether each code comes twice.
     """
     with transaction.atomic():
         take([_PRINTING])
@@ -62,7 +70,11 @@ def print_for(
             return known
         if most_a_day is not None and _printed_since(site, at - A_DAY) + count > most_a_day:
             raise EnoughToday(str(most_a_day))
-        return _print(_range_of(site, count), count, site, at, uid)
+        roll = _print(_range_of(site, count), count, site, at, uid)
+        if stock is not None or not twins:
+            roll.stock, roll.twins = stock, twins
+            roll.save(update_fields=["stock", "twins"])
+        return roll
 
 
 def _printed_since(site: Site, since: datetime) -> int:

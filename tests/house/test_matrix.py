@@ -34,6 +34,7 @@ from pickups.exchange import services as lists
 from pickups.exchange.models import Import
 from pickups.kernel import clock
 from pickups.kernel.clock import rfc3339
+from pickups.labels.models import LabelStock
 from pickups.people import services as people
 from pickups.people.models import User
 from pickups.questions.models import Question
@@ -170,6 +171,7 @@ admin/people/site/              200  200 200    200     403
 admin/people/device/            200  403 200    200     403
 admin/people/plantkey/          200  403 200    200     403
 admin/labels/roll/              200  403 200    200     403
+admin/labels/labelstock/        200  200 200    200     403
 admin/customers/customer/       200  200 200    200     403
 admin/customers/yard/           200  200 200    200     403
 admin/customers/contact/        200  200 200    200     200
@@ -538,6 +540,7 @@ def sample(house: Setting, model: str) -> str:
         "admin/people/device/": house.device,
         "admin/people/plantkey/": world.plant_key.partition(".")[0],
         "admin/labels/roll/": world.store.rolls.get().pk,
+        "admin/labels/labelstock/": LabelStock.objects.get_or_create(name="plain")[0].pk,
         "admin/customers/customer/": world.customer.pk,
         "admin/customers/yard/": world.yard.pk,
         "admin/customers/contact/": world.customer.contacts.get().pk,

@@ -27,7 +27,12 @@ STOCKS = {"roll": printing.ROLL, "sheet": printing.LETTER}
 def rolls(request: HttpRequest) -> HttpResponse:
     """Every roll printed lately, a form to print another, and the PDF of one that was just made."""
     stock = request.GET.get("stock", "")
-    typed = {"count": "100", "stock": stock if stock in STOCKS else "roll", "uid": str(uuid4())}
+    typed = {
+        "count": "100",
+        "stock": stock if stock in STOCKS else "roll",
+        "each": "2",
+        "uid": str(uuid4()),
+    }
     return _page(request, typed)
 
 
@@ -44,6 +49,7 @@ def _page(
         rolls=rolls,
         made=next((r for r in rolls if str(r.id) == request.GET.get("made")), None),
         stores=queries.stores(),
+        materials=queries.materials(spoken),
         chosen=typed.get("store") or str(own),
         typed=typed,
         faults=faults or {},
@@ -58,7 +64,10 @@ def _say(request: HttpRequest, key: str, **values: object) -> str:
 @office("POST", decides=True)
 def print_roll(request: HttpRequest) -> HttpResponse:
     """New labels for a store. The form carries the roll's uid: sent twice it prints once."""
-    typed = {name: request.POST.get(name, "") for name in ("store", "count", "stock", "uid")}
+    names = ("store", "count", "stock", "material", "each", "uid")
+    typed = {name: request.POST.get(name, "") for name in names}
+    typed["each"] = typed["each"] or "2"
+    material = next((m for m in labels.stocks() if str(m.pk) == typed["material"]), None)
     store = next((s for s in queries.stores() if str(s.uid) == typed["store"]), None)
     count = int(typed["count"]) if re.fullmatch(r"[0-9]{1,6}", typed["count"]) else 0
     faults: dict[str, str] = {}
@@ -69,10 +78,21 @@ def print_roll(request: HttpRequest) -> HttpResponse:
         faults["count"] = _say(request, "roll_no_count", value=value, most=MOST)
     if typed["stock"] not in STOCKS:
         faults["stock"] = _say(request, "roll_no_stock", value=shown(typed["stock"], 20))
+    if typed["material"] and material is None:
+        faults["material"] = _say(request, "roll_no_material", value=shown(typed["material"], 20))
+    if typed["each"] not in ("1", "2"):
+        faults["each"] = _say(request, "roll_no_each", value=shown(typed["each"], 20))
     if faults or store is None:
         return _page(request, typed, faults)
     try:
-        roll = services.print_for(site=store, count=count, at=clock.now(), uid=_uid(typed["uid"]))
+        roll = services.print_for(
+            site=store,
+            count=count,
+            at=clock.now(),
+            uid=_uid(typed["uid"]),
+            stock=material,
+            twins=typed["each"] == "2",
+        )
     except services.OtherRoll:
         tell(request, "roll_other", wrong=True)
         return redirect("rolls")
@@ -103,6 +123,8 @@ def roll_pdf(request: HttpRequest, roll: int, stock: str) -> HttpResponse:
         "base_url": settings.PUBLIC_BASE_URL,
         "dealer": settings.DEALER_NAME,
         "phone": settings.DEALER_PHONE,
+        "twins": found.twins,
+        "kind": labels.called(found),
     }
     try:
         drawn = printing.roll_pdf(labels.codes_of(found), stock=STOCKS[stock], **options)

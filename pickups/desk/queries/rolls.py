@@ -3,9 +3,12 @@
 from dataclasses import dataclass
 
 from pickups.casings import queries as casings
+from pickups.custody import queries as custody
 from pickups.desk import words
 from pickups.desk.queries.names import Names
+from pickups.kernel.languages import day_in_words
 from pickups.labels import queries as labels
+from pickups.labels.models import Trial
 from pickups.people import queries as people
 from pickups.people.models import Site
 
@@ -21,6 +24,8 @@ class Row:
     store: str
     printed: str
     span: str
+    each: str
+    material: str
     used: str
 
 
@@ -28,7 +33,8 @@ def rolls(language: str) -> list[Row]:
     """The rolls printed last, the newest first."""
     names, found = Names(language), labels.newest_rolls(SHOWN)
     codes = labels.codes_by_roll(found)
-    worn = casings.worn(code for each in codes.values() for code in each)
+    every = [code for each in codes.values() for code in each]
+    worn = casings.worn(every) | custody.replaced(every)
     made = []
     for roll in found:
         own = codes[roll.pk]
@@ -40,10 +46,51 @@ def rolls(language: str) -> list[Row]:
                 roll.site.name,
                 names.when(roll.printed_at),
                 _span(own, names),
+                names.say("roll_twice" if roll.twins else "roll_once"),
+                roll.stock.name if roll.stock else names.say("roll_material_unsaid"),
                 names.say(key, used=used, n=len(own)),
             )
         )
     return made
+
+
+@dataclass(frozen=True)
+class Material:
+    """A stock of labels, what it is meant for, and what its trials were; nothing is claimed."""
+
+    id: int
+    name: str
+    use: str
+    note: str
+    trials: list[str]
+
+
+def materials(language: str) -> list[Material]:
+    """What labels are printed on, each with its trials, the newest first."""
+    names = Names(language)
+    return [
+        Material(
+            m.pk,
+            m.name,
+            names.say(f"use_{m.use}"),
+            m.note,
+            [_trial(t, names) for t in m.trials.all()],
+        )
+        for m in labels.stocks()
+    ]
+
+
+def _trial(t: Trial, names: Names) -> str:
+    """One trial in a sentence: when, who, what it was put through, what became of it."""
+    through = []
+    if t.degrees_c is not None:
+        through.append(names.say("trial_heat", degrees=t.degrees_c, minutes=t.minutes))
+    if t.paint:
+        through.append(names.say("trial_paint", paint=t.paint))
+    on = day_in_words(names.language, t.on)
+    outcome = names.say(f"trial_{t.outcome}")
+    said = names.say("trial_said", on=on, by=t.by, through=", ".join(through), outcome=outcome)
+    return f"{said} {names.say('quoted', text=t.note)}" if t.note else said
 
 
 def _span(codes: list[str], names: Names) -> str:

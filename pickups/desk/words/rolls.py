@@ -3,7 +3,7 @@
 EN: dict[str, str] = {
     "rolls": "Labels",
     "rolls_say": "A roll lies ready at a counter or on a truck, for when nothing can be printed on "
-    "the spot. Every code is printed once; each label comes twice, one for either sidewall.",
+    "the spot. A code is never made again; it comes twice where twins hang on both sidewalls.",
     "rolls_none": "No roll has been printed yet. Print one below: it will stand here, with how "
     "many of its labels are on casings.",
     "roll_printed": "Printed",
@@ -32,13 +32,37 @@ EN: dict[str, str] = {
     "then fill the form in anew.",
     "roll_too_long": "Nothing was drawn: {why}. An administrator sets DEALER_NAME, DEALER_PHONE "
     "and PUBLIC_BASE_URL.",
+    "roll_each": "Each code",
+    "roll_each_twice": "twice, for both sidewalls",
+    "roll_each_once": "once",
+    "roll_twice": "each twice",
+    "roll_once": "each once",
+    "roll_no_each": "A code comes once or twice; “{value}” is neither.",
+    "roll_material": "Label stock",
+    "roll_material_unsaid": "not said",
+    "roll_no_material": "Choose a label stock; “{value}” is none.",
+    "materials": "Label stock",
+    "materials_say": "What a stock stands is known from trials, and from nothing else.",
+    "materials_none": "No label stock has been entered yet. An administrator enters it, with its "
+    "trials; until then nothing is known of heat or paint.",
+    "material_untried": "No trial recorded: nothing is known of heat or paint.",
+    "materials_enter": "Enter stock and trials",
+    "use_yard": "for the yard only",
+    "use_cure_proof": "meant to go through the cure",
+    "use_finished_tag": "finished tag, bound after paint",
+    "trial_said": "{on}, {by}: {through}; {outcome}.",
+    "trial_heat": "{degrees} °C for {minutes} min",
+    "trial_paint": "painted with {paint}",
+    "trial_read": "read afterwards",
+    "trial_hardly_read": "hardly read afterwards",
+    "trial_not_read": "not read any more",
 }
 
 ES: dict[str, str] = {
     "rolls": "Etiquetas",
     "rolls_say": "Un rollo está a mano en un mostrador o en un camión, para cuando no se puede "
-    "imprimir en el momento. Cada código se imprime una vez; cada etiqueta sale dos veces, una "
-    "para cada costado.",
+    "imprimir en el momento. Un código no se hace otra vez; sale dos veces donde cuelgan gemelas "
+    "en los dos costados.",
     "rolls_none": "Todavía no se ha impreso ningún rollo. Imprima uno abajo: quedará aquí, con "
     "cuántas de sus etiquetas están en carcasas.",
     "roll_printed": "Impreso",
@@ -67,4 +91,28 @@ ES: dict[str, str] = {
     "rellénelo de nuevo.",
     "roll_too_long": "No se dibujó nada: {why}. Un administrador fija DEALER_NAME, DEALER_PHONE "
     "y PUBLIC_BASE_URL.",
+    "roll_each": "Cada código",
+    "roll_each_twice": "dos veces, para los dos costados",
+    "roll_each_once": "una vez",
+    "roll_twice": "cada una dos veces",
+    "roll_once": "cada una una vez",
+    "roll_no_each": "Un código sale una o dos veces; «{value}» no es ni lo uno ni lo otro.",
+    "roll_material": "Material de etiqueta",
+    "roll_material_unsaid": "no se dijo",
+    "roll_no_material": "Elija un material; «{value}» no es ninguno.",
+    "materials": "Material de etiqueta",
+    "materials_say": "Lo que aguanta un material se sabe por ensayos, y por nada más.",
+    "materials_none": "Todavía no se ha anotado ningún material. Lo anota un administrador, con "
+    "sus ensayos; hasta entonces no se sabe nada de calor ni de pintura.",
+    "material_untried": "Ningún ensayo anotado: no se sabe nada de calor ni de pintura.",
+    "materials_enter": "Anotar material y ensayos",
+    "use_yard": "solo para el patio",
+    "use_cure_proof": "pensado para pasar por la vulcanización",
+    "use_finished_tag": "etiqueta final, se pone después de pintar",
+    "trial_said": "{on}, {by}: {through}; {outcome}.",
+    "trial_heat": "{degrees} °C durante {minutes} min",
+    "trial_paint": "pintada con {paint}",
+    "trial_read": "se leyó después",
+    "trial_hardly_read": "apenas se leyó después",
+    "trial_not_read": "ya no se leyó",
 }

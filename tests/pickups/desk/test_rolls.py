@@ -1,17 +1,21 @@
 """The page of the rolls: print one for a store, see how much of each is used, draw one again."""
 
+import html
 import re
+from datetime import date
 from typing import Any
 from uuid import uuid4
 
+import pypdfium2
 import pytest
+from django.db import IntegrityError, transaction
 from django.test import Client
 from playwright.sync_api import Browser, Playwright
 from pytest_django import Settings
 from pytest_django.live_server_helper import LiveServer
 
 from pickups.labels import queries
-from pickups.labels.models import Label, Roll
+from pickups.labels.models import Label, LabelStock, Roll, Trial
 from pickups.people.models import Site
 from tests.pickups.desk.conftest import SignedIn
 from tests.pickups.desk.test_browser import faults, opened
@@ -231,3 +235,106 @@ def test_the_page_is_accessible_and_a_roll_is_printed_without_a_mouse(
     context.close()
     assert found == []
     assert len(rasters(pdf)) == 24
+
+
+# --- What labels are printed on ----------------------------------------------------------------
+
+
+def a_trial(stock: LabelStock, outcome: str, **more: Any) -> None:
+    told = {"on": date(2026, 2, 3), "by": "Ira Holt", "degrees_c": 115, "minutes": 240}
+    Trial.objects.create(stock=stock, outcome=outcome, **told | more)
+
+
+@pytest.mark.parametrize(
+    ("language", "untried", "tried"),
+    [
+        ("en", "No trial recorded: nothing is known of heat or paint.",
+         "Ira Holt: 115 °C for 240 min, painted with black; hardly read afterwards."),
+        ("es", "Ningún ensayo anotado: no se sabe nada de calor ni de pintura.",
+         "Ira Holt: 115 °C durante 240 min, pintada con black; apenas se leyó después."),
+    ],
+)  # fmt: skip
+def test_of_a_stock_nothing_is_said_before_a_trial_and_then_what_the_trial_was(
+    signed_in: SignedIn, world: World, language: str, untried: str, tried: str
+) -> None:
+    browser = signed_in(language=language)
+    stock = LabelStock.objects.create(name="Foil 9", use="cure_proof")
+    page = browser.get("/office/rolls/").content.decode()
+    assert "Foil 9" in page
+    assert untried in page
+    a_trial(stock, "hardly_read", paint="black")
+    page = browser.get("/office/rolls/").content.decode()
+    assert untried not in page
+    assert tried in page
+
+
+def test_a_roll_names_its_stock_and_how_often_each_code_comes(office: Client, world: World) -> None:
+    stock = LabelStock.objects.create(name="Foil 9", use="cure_proof")
+    sent = form(world, material=stock.pk, each="1")
+    page = office.post("/office/rolls/print", sent, follow=True).content.decode()
+    roll = Roll.objects.latest("pk")
+    assert (roll.stock, roll.twins) == (stock, False)
+    newest = rows(page)[0]
+    assert "each once" in newest
+    assert "Foil 9" in newest
+    pages = rasters(office.get(f"/office/rolls/{roll.pk}/roll.pdf").content)
+    assert [texts(one)["bars"] for one in pages] == [[c] for c in queries.codes_of(roll)]
+
+
+@pytest.mark.parametrize(
+    ("use", "outcomes", "said"),
+    [
+        ("yard", ["read"], "yard label"),
+        ("cure_proof", [], "yard label"),
+        ("cure_proof", ["read", "not_read"], "yard label"),
+        ("cure_proof", ["read", "read"], "cure-proof label"),
+        ("finished_tag", [], "finished tag"),
+    ],
+)
+def test_a_label_is_called_cure_proof_only_where_every_trial_of_its_stock_was_read(
+    office: Client, world: World, use: str, outcomes: list[str], said: str
+) -> None:
+    stock = LabelStock.objects.create(name="Foil 9", use=use)
+    for outcome in outcomes:
+        a_trial(stock, outcome)
+    office.post("/office/rolls/print", form(world, material=stock.pk))
+    roll = queries.roll(Roll.objects.latest("pk").pk)
+    assert roll is not None
+    assert queries.called(roll) == said
+    pdf = pypdfium2.PdfDocument(office.get(f"/office/rolls/{roll.pk}/roll.pdf").content)
+    assert f"{said}, same code on both sides" in pdf[0].get_textpage().get_text_range()
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "said"),
+    [("material", "999", "“999” is none"), ("each", "3", "“3” is neither")],
+)
+def test_a_stock_or_count_that_is_none_is_said_and_nothing_is_printed(
+    office: Client, world: World, field: str, value: str, said: str
+) -> None:
+    before = counts()
+    answer = office.post("/office/rolls/print", form(world, **{field: value}))
+    assert answer.status_code == 400
+    assert said in html.unescape(answer.content.decode())
+    assert counts() == before
+
+
+def test_a_trial_is_of_heat_or_paint_and_a_change_of_it_is_kept(world: World) -> None:
+    stock = LabelStock.objects.create(name="Foil 9", use="cure_proof")
+    for wrong in ({"degrees_c": None, "minutes": None}, {"minutes": None}):
+        with pytest.raises(IntegrityError), transaction.atomic():
+            a_trial(stock, "read", **wrong)
+    a_trial(stock, "read")
+    trial = Trial.objects.get()
+    trial.outcome = "not_read"
+    trial.save()
+    assert [h.outcome for h in trial.history.order_by("history_id")] == ["read", "not_read"]
+
+
+def test_a_void_label_of_a_roll_is_used(office: Client, world: World, phone: Phone) -> None:
+    office.post("/office/rolls/print", form(world))
+    old, new, _ = queries.codes_of(Roll.objects.latest("pk"))
+    phone.pick_up(old, world.yard.uid, uuid4())
+    phone.enter("custody.relabel", {"label": old, "now": new, "why": "lost"})
+    assert phone.push().status == 200
+    assert "2 of 3" in rows(office.get("/office/rolls/").content.decode())[0]
