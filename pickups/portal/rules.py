@@ -27,6 +27,7 @@ class Group(StrEnum):
     WORKING = "working"
     ON_THE_WAY = "on_the_way"
     BACK = "back"
+    OURS = "ours"  # the dealer's now: sold, or given in exchange
 
 
 def is_rejected(progress: str, reason: str) -> bool:
@@ -41,8 +42,12 @@ def is_ready(progress: str, *, reason: str, on_hold: bool, at: str) -> bool:
     return bool(at) and done and not on_hold and not reason
 
 
-def group(progress: str, *, reason: str = "", on_hold: bool = False, at: str = "") -> Group:
-    """Where it counts."""
+def group(
+    progress: str, *, reason: str = "", on_hold: bool = False, at: str = "", dealers: str = ""
+) -> Group:
+    """Where it counts. dealers: what made it the dealer's, where something did."""
+    if dealers:
+        return Group.OURS
     if progress == Progress.RETURNED:
         return Group.BACK
     if is_rejected(progress, reason):

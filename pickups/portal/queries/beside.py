@@ -24,14 +24,30 @@ from pickups.portal.rules import Group, Kept
 
 def group(w: WorkOrder) -> Group:
     """Where it counts."""
-    return rules.group(w.progress, reason=w.reason, on_hold=w.on_hold, at=_at(w))
+    return rules.group(
+        w.progress, reason=w.reason, on_hold=w.on_hold, at=_at(w), dealers=w.casing.dealers
+    )
 
 
 def state(w: WorkOrder) -> str:
-    """The key of the word for where it stands."""
+    """The key of the word for where it stands, or for what made it the dealer's."""
+    if w.casing.dealers:
+        return w.casing.dealers
     if w.progress == Progress.RETURNED and w.holder != f"customer:{w.customer}":
         return "astray"  # handed to somebody, and not to its owner as far as we know
     return rules.state(w.progress, reason=w.reason, on_hold=w.on_hold, at=_at(w))
+
+
+def rejected(w: WorkOrder) -> bool:
+    """Whether it waits, rejected, for its owner's word."""
+    return rules.is_rejected(w.progress, w.reason) and not w.casing.dealers
+
+
+def said(w: WorkOrder, language: str) -> str:
+    """Where it stands; of what is the dealer's since when."""
+    since = w.casing.owned_since if w.casing.dealers else None
+    day = day_in_words(language, days.today(since)) if since else ""
+    return words.say(language, f"state_{state(w)}", day=day)
 
 
 def sign(w: WorkOrder) -> strokes.Sign:
@@ -52,7 +68,7 @@ class Beside:
         self._today = days.today(clock.now())
         self._sites = {s.uid: s for s in people.sites()}
         self._yards = customers.yard_bodies([w.yard for w in orders])
-        going = [w for w in orders if group(w) is not Group.BACK]
+        going = [w for w in orders if group(w) not in (Group.BACK, Group.OURS)]
         done = [w for w in going if group(w) in (Group.READY, Group.FINISHED) and not w.on_hold]
         self._promised = days.promised(orders)
         self._comes: Mapping[UUID, date] = days.coming(
@@ -116,6 +132,7 @@ class Beside:
         or back."""
         promised, comes = self._promised.get(w.uid), self._comes.get(w.uid)
         over = w.progress == Progress.RETURNED or rules.is_rejected(w.progress, w.reason)
+        over = over or bool(w.casing.dealers)
         if promised is None or over:
             return "", False
         at = _at(w) if group(w) is Group.READY else ""

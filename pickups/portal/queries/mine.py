@@ -6,6 +6,7 @@ from datetime import datetime
 from uuid import UUID
 
 from django.conf import settings
+from django.db.models import Q
 
 from pickups.casings import queries as casings
 from pickups.casings import strokes
@@ -24,7 +25,8 @@ from pickups.portal.rules import Group
 
 PAGE = 100
 BACK = 100
-"""How many of those that are back are listed; search finds the older ones."""
+"""How many of those that are back, and of those that are ours, are listed; search finds the older
+ones."""
 LINES = 20
 """How many lines of scrap and of what stayed are listed, the latest."""
 
@@ -89,13 +91,16 @@ class Found:
 
 def mine(customer: UUID, language: str, *, page: int = 1) -> Mine:
     """What is with us and what came back, what needs the customer's word first."""
-    orders = list(casings.of_customer(customer).exclude(progress="returned"))
-    back = list(casings.of_customer(customer).filter(progress="returned")[: BACK + 1])
+    over = Q(progress="returned", casing__dealers="")
+    known = list(casings.of_customer(customer).exclude(over))
+    orders = [w for w in known if not w.casing.dealers]
+    ours = [w for w in known if w.casing.dealers][:BACK]
+    back = list(casings.of_customer(customer).filter(over)[: BACK + 1])
     counts = dict.fromkeys(Group, 0)
     for order in orders:
         counts[beside.group(order)] += 1
     ranked = sorted(orders, key=lambda w: list(Group).index(beside.group(w)))  # newest first
-    shown = [*ranked, *back[:BACK]]
+    shown = [*ranked, *back[:BACK], *ours]
     pages = max(1, -(-len(shown) // PAGE))
     page = min(max(1, page), pages)
     here = shown[(page - 1) * PAGE : page * PAGE]
@@ -162,8 +167,8 @@ def _line(w: WorkOrder, around: Beside, heard: datetime | None, language: str) -
         work_order=w.uid,
         label=grouped(w.label),
         sign=beside.sign(w),
-        rejected=rules.is_rejected(w.progress, w.reason),
-        said=words.say(language, f"state_{beside.state(w)}"),
+        rejected=beside.rejected(w),
+        said=beside.said(w, language),
         next_step=around.next_step(w),
         promise=promise,
         late=late,

@@ -41,13 +41,17 @@ class Told:
 
 
 def read(order: WorkOrder) -> Told:
-    """What is told of a record, in order: while it stands rejected, no "finished"."""
+    """What is told of a record, in order: while it stands rejected, no "finished"; nothing that
+    happened after it became the dealer's."""
     rejected = rules.is_rejected(order.progress, order.reason)
     hidden = {Kind.FINISHED} if rejected else set()
+    until = order.casing.owned_since if order.casing.dealers else None
     facts = [
         f
         for f in custody.of_work_order(order.uid)
-        if (f.kind in HANDED or f"fact_{f.kind}" in words.of("en")) and f.kind not in hidden
+        if (until is None or when(f) <= until)
+        and (f.kind in HANDED or f"fact_{f.kind}" in words.of("en"))
+        and f.kind not in hidden
     ]
     photos, number = {}, 0
     for fact in facts:

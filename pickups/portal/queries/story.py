@@ -19,7 +19,7 @@ from pickups.custody.fold import Kind
 from pickups.custody.queries import Fact
 from pickups.kernel.languages import grouped
 from pickups.notices.queries import days
-from pickups.portal import rules, words
+from pickups.portal import words
 from pickups.portal.queries import beside, handed, record
 from pickups.portal.queries.beside import Beside
 from pickups.portal.queries.record import Told
@@ -72,7 +72,7 @@ def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Sto
         work_order=order.uid,
         label=grouped(order.label),
         sign=beside.sign(order),
-        said=words.say(language, f"state_{state}"),
+        said=beside.said(order, language),
         marks=words.marks(language, order.told),
         # Where its kind was told, the depths by place stand among the sentences.
         tread="" if order.told.get("line") else words.tread(language, order.told),
@@ -82,7 +82,7 @@ def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Sto
         wanted=words.wanted(language, order.told),
         promise=promise,
         late=late,
-        rejected=rules.is_rejected(order.progress, order.reason),
+        rejected=beside.rejected(order),
         where=_where(told, state, around),
         waits=words.say(language, "rejected_next", phone=phone) if state == "rejected" else "",
         events=_events(told, around, missing, language),
