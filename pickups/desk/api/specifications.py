@@ -67,7 +67,7 @@ def _page(request: HttpRequest, place: queries.Place, typed: Typed, **more: Any)
 
 def _labelled(
     spoken: str, names: Any, typed: Typed, faults: dict[str, str], *, hint: bool = False
-) -> list[dict[str, str]]:
+) -> list[dict[str, Any]]:
     return [
         {
             "name": name,
@@ -75,6 +75,7 @@ def _labelled(
             "hint": words.say(spoken, f"spec_{name}_hint") if hint else "",
             "value": typed.fields[name],
             "fault": faults.get(name, ""),
+            "first": name == next(iter(faults), ""),
         }
         for name in names
     ]

@@ -61,9 +61,9 @@ def test_every_customer_stands_with_what_it_accepts_in_words(office: Client, wor
     stand(world)
     stand(world, Terms(most_caps=0), yard=world.yard.uid)
     page = read(office.get("/office/specifications/"))
-    assert "Tarn Valley Haulage All yards up to 7 years old; up to 2 retreads already" in page
+    assert "Tarn Valley Haulage All yards Up to 7 years old; up to 2 retreads already" in page
     assert "sizes: 295/75R22.5, 11R22.5" in page
-    assert "Tarn Valley Haulage Only North yard no retread yet" in page
+    assert "Tarn Valley Haulage Only North yard No retread yet" in page
     assert "Number 1, since" in page
     assert "by Odile Hart" in page
     assert "Reedbank Gravel All yards Nothing is asked" in page
@@ -146,7 +146,7 @@ def test_a_yard_has_a_page_of_its_own(office: Client, world: World) -> None:
     )
     sent = form(oldest_years="3")
     page = office.post(address(world, world.yard) + "specify", sent, follow=True)
-    assert "up to 3 years old" in read(page)
+    assert "Up to 3 years old" in read(page)
     assert {s.yard for s in queries.specifications_standing()} == {None, world.yard.uid}
 
 
@@ -189,6 +189,9 @@ def test_all_faults_are_said_at_once(office: Client, world: World) -> None:
         address(world) + "specify", form(oldest_years="x", sizes="y", steer="z" * 50)
     )
     assert "fields to mend: 3." in read(answer)
+    page = answer.content.decode()
+    assert page.count(" autofocus") == 1
+    assert " autofocus" in page.split('id="oldest_years"')[1].split(">")[0]
 
 
 def test_who_saves_over_what_another_saved_is_shown_it_and_keeps_what_was_typed(
@@ -221,7 +224,7 @@ def test_it_is_asked_before_it_is_withdrawn_and_what_stood_stays_readable(
     assert "Withdrawn." in page
     assert "Nothing is asked" in page
     earlier = page.split("Earlier versions")[1]
-    assert re.search("2 .* Odile Hart withdrawn 1 .* Odile Hart up to 7 years old", earlier)
+    assert re.search("2 .* Odile Hart Withdrawn 1 .* Odile Hart Up to 7 years old", earlier)
     again = read(office.post(address(world) + "withdraw", follow=True))
     assert "It was withdrawn already." in again
     put_back = office.post(address(world) + "specify", form(knowing="0", oldest_years="9"))
@@ -239,7 +242,7 @@ def test_a_sales_manager_looks_and_tries_and_changes_nothing(
     page = sales.get(address(world)).content.decode().split("<main")[1]
     assert 'method="post"' not in page
     assert "withdraw" not in page
-    assert "up to 7 years old" in page
+    assert "Up to 7 years old" in page
     for tail in ("specify", "withdraw"):
         assert sales.post(address(world) + tail, form()).status_code == 403
     assert SpecificationVersion.objects.count() == 1
@@ -299,7 +302,7 @@ def test_everything_that_can_be_said_has_words(language: str) -> None:
 def test_terms_are_said_in_both_languages() -> None:
     assert in_words(FULL, "en") == (
         "up to 7 years old; up to 2 retreads already; up to 4 nail holes; old repairs: nail holes; "
-        "brands: Northroad; sizes: 295/75R22.5, 11R22.5; tread: drive DL-41; branded TVH; "
+        "brands: Northroad; sizes: 295/75R22.5, 11R22.5; tread: DL-41 (drive); branded TVH; "
         "pulled at 4/32 in; rejects: bring it back"
     )
     assert in_words(Terms(oldest_years=1, most_caps=0, repairs=[]), "es") == (
