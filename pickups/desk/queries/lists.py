@@ -69,7 +69,8 @@ def _state(one: Import, names: Names) -> str:
     if one.finished_at is None:
         return names.say("lists_state_running", done=_n(one.done), total=_n(one.total))
     left = len(one.left_out)
-    return names.say("lists_state_done_but", n=left) if left else names.say("lists_state_done")
+    many = "lists_state_done_but" + ("_one" if left == 1 else "")
+    return names.say(many, n=left) if left else names.say("lists_state_done")
 
 
 def of_import(taken: Import, language: str) -> dict[str, Any]:

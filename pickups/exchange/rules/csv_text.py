@@ -7,6 +7,7 @@ semicolon or tab: the one by which the most headings are found.
 import csv
 import io
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from itertools import chain
 
 from pickups.exchange.rules.reading import HEAD_WITHIN, Grid, Names, Read, Unreadable, lines, places
@@ -61,11 +62,11 @@ def write(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> Iterator[st
 
 def _headings(text: str, separator: str, known: Names) -> tuple[int, int]:
     """How many headings of ours one row holds by a separator, then how many cells."""
-    try:
-        first = [row for _, row in zip(range(HEAD_WITHIN), _rows(text, separator), strict=False)]
-    except Unreadable:  # the file says so again when it is read in earnest
-        return 0, 0
-    return max((len(places(cells, known)), len(cells)) for _, cells in first)
+    first: list[Sequence[object]] = []
+    with suppress(Unreadable):  # it is said again when the file is read in earnest
+        for _, (_, cells) in zip(range(HEAD_WITHIN), _rows(text, separator), strict=False):
+            first.append(cells)
+    return max(((len(places(c, known)), len(c)) for c in first), default=(0, 0))
 
 
 def _rows(text: str, separator: str) -> Grid:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import Any
 from uuid import UUID, uuid5
 
-from pickups.exchange.rules.cells import same_name
+from pickups.exchange.rules.cells import bare, same_name
 from pickups.exchange.rules.lists import BY_NAME, LISTS, Column, Listing, Value, Values
 from pickups.exchange.rules.reading import Line
 from pickups.exchange.rules.values import Faulty, Spoken, point_nought, value_of
@@ -107,8 +107,7 @@ class World:
 
     def customer(self, text: str) -> list[UUID]:
         """The customers that a number or, where no number fits, a name finds."""
-        text = point_nought(text)
-        number = self.known("customers", "number", text.casefold())
+        number = self.known("customers", "number", point_nought(text).casefold())
         return number or self.known("customers", "name", same_name(text))
 
     def yard(self, customer: str, text: str) -> list[UUID]:
@@ -313,7 +312,7 @@ def _same(old: Value, new: Value) -> bool:
     if isinstance(old, list) and isinstance(new, list):
         return sorted(old) == sorted(new)
     if isinstance(old, str) and isinstance(new, str):
-        return " ".join(old.split()) == new
+        return bare(old) == new
     return old == new
 
 

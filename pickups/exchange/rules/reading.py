@@ -59,6 +59,13 @@ class Head:
     at: dict[str, int]
     unknown: tuple[str, ...]
 
+    @property
+    def lacks(self) -> list[str]:
+        """The columns without which its rows cannot be read, or tell nothing."""
+        one_of = self.listing.one_of
+        rest = one_of[:1] if one_of and not self.at.keys() & set(one_of) else ()
+        return [key for key in (*self.listing.required, *rest) if key not in self.at]
+
 
 Names = dict[str, str]
 """Every way to write a heading, folded, to the column's key."""
@@ -76,27 +83,28 @@ def places(cells: Sequence[object], names: Names) -> dict[str, int]:
 def head(rows: Sequence[tuple[int, Sequence[object]]], names: dict[str, Names],
          wanted: str = "") -> Head | None:  # fmt: skip
     """The headings among the first rows: those of the list that most of them name, whose required
-    columns are all there. wanted: only this list is looked for, and what it lacks raises."""
+    columns are all there. A row of which half are headings of ours, and that lacks one, raises.
+    wanted: only this list is looked for."""
     best: Head | None = None
-    nearest: tuple[int, Listing, dict[str, int]] | None = None
+    nearest: Head | None = None
     for number, cells in rows:
         for listing in LISTS:
             if wanted and listing.name != wanted:
                 continue
             at = places(cells, names[listing.name])
-            if nearest is None or len(at) > len(nearest[2]):
-                nearest = (number, listing, at)
-            if any(key not in at for key in listing.required) or (
-                listing.one_of and not at.keys() & set(listing.one_of)
-            ):
+            others = tuple(
+                t for i, c in enumerate(cells) if (t := text_of(c)) and i not in set(at.values())
+            )
+            one = Head(listing, number, at, others)
+            if len(at) >= len(others) and (nearest is None or len(at) > len(nearest.at)):
+                nearest = one
+            if one.lacks:
                 continue
             if best is None or len(at) > len(best.at):
-                taken = set(at.values())
-                others = (text_of(c) for i, c in enumerate(cells) if i not in taken)
-                best = Head(listing, number, at, tuple(c for c in others if c))
-    if best is None and nearest is not None and nearest[2] and (wanted or len(nearest[2]) > 1):
-        missing = [k for k in nearest[1].required if k not in nearest[2]]
-        raise Unreadable("column_missing", list=nearest[1].name, row=nearest[0], columns=missing)
+                best = one
+    if best is None and nearest is not None and len(nearest.at) > (0 if wanted else 1):
+        name, missing = nearest.listing.name, nearest.lacks
+        raise Unreadable("column_missing", list=name, row=nearest.row, columns=missing)
     return best
 
 

@@ -1,0 +1,1 @@
+"""Lists that come in and go out as files."""
