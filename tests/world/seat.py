@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from django.conf import settings
 
+from pickups.customers import rules, specifying
 from pickups.customers import services as customers
 from pickups.journal import services as journal
 from pickups.kernel import clock
@@ -77,6 +78,12 @@ def open_yard(store: str, customer: str, name: str, address: str) -> None:
     """A new customer of a store with one yard; prints the yard's id."""
     owner = customers.enter(name=customer, home_site=Site.objects.get(uid=store))
     print(customers.open_yard(customer=owner, name=name, address=address).uid)
+
+
+def specify(customer: str, **terms: Any) -> None:
+    """What a customer accepts from now on, at all of its yards."""
+    said = rules.terms(terms)
+    specifying.specify(customer=UUID(customer), terms=said, by=None, at=clock.now())
 
 
 def hand_sheet(store: str, driver: str, stops: list[dict[str, Any]], **head: str) -> None:

@@ -21,13 +21,15 @@ export function LeaveScreen({ pickup: id, line: which }: { pickup: string; line:
   const pickup = pickupOf(usePhone().now.value, id);
   const line = pickup?.lines.find((one) => one.id === which && one.kind === "left") ?? null;
   const open = line !== null && !pickup?.finished_at;
+  // From the press of the key on it is this screen that leads on.
+  const leading = useRef(false);
   useEffect(() => {
-    if (!open) go("pickup", id);
+    if (!open && !leading.current) go("pickup", id);
   }, [open, id]);
-  return open ? <Left line={line} /> : null;
+  return open ? <Left line={line} leading={leading} /> : null;
 }
 
-function Left(props: { line: VisitLine }) {
+function Left(props: { line: VisitLine; leading: { current: boolean } }) {
   const phone = usePhone();
   const w = words.value;
   const line = useRef(props.line).current; // what it was when this screen was opened
@@ -42,6 +44,7 @@ function Left(props: { line: VisitLine }) {
   async function tell(taken: boolean) {
     if (busy || shut) return;
     setBusy(true);
+    props.leading.current = true;
     const here = route.value;
     try {
       const more = sheet.photos.map(({ sha256, blob }) => ({ sha256, blob }));
@@ -53,6 +56,7 @@ function Left(props: { line: VisitLine }) {
       if (taken) await begin({ ...line, photos });
       goFrom(here, "pickup", pickup);
     } catch {
+      props.leading.current = false;
       setFailed(true);
       setBusy(false);
     }
