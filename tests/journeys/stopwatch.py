@@ -18,7 +18,9 @@ K_S, K_SKILLED_S, P_S, H_S, M_S = 0.28, 0.20, 1.1, 0.40, 1.35
 AT_MOST = 16
 """Input events a casing with six tread readings: the aim."""
 A_BREATH_MS = 130
-"""Between what belongs together: without it a robot types like a scanner."""
+"""Longer than a scanner takes from key to key: without it a robot types like one."""
+LONG = 6
+"""Keys in a row that a robot may type without a breath."""
 
 
 @dataclass(frozen=True)
@@ -46,12 +48,13 @@ class Hand:
 
     def mind(self) -> None:
         """Look, and know what comes next."""
-        self.page.wait_for_timeout(A_BREATH_MS)
         self.operators["M"] += 1
 
     def keys(self, *names: str) -> None:
         """Keys one by one."""
         for name in names:
+            if len(names) > LONG or name == "Enter":
+                self.page.wait_for_timeout(A_BREATH_MS)
             self.page.keyboard.press(name)
         self.events += len(names)
         self.operators["K"] += len(names)
