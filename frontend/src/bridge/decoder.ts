@@ -15,17 +15,23 @@ export interface Prepare {
   wasm: string;
 }
 
+/** A first look is for the square alone and costs little; a full one for every symbol of a label. */
+export type Stage = "first" | "full";
+
 export interface Look {
   pixels: ArrayBuffer;
   width: number;
   height: number;
+  stage: Stage;
 }
 
 export interface Seen {
   texts: string[];
+  /** How long the reading itself took. */
+  ms: number;
 }
 
-const READ: ReaderOptions = {
+const FULL: ReaderOptions = {
   formats: ["QRCode", "Code128"],
   tryHarder: true,
   tryRotate: true,
@@ -33,6 +39,10 @@ const READ: ReaderOptions = {
   // The half-size picture is looked at first by whoever asks.
   tryDownscale: false,
   maxNumberOfSymbols: 8,
+};
+export const READ: Record<Stage, ReaderOptions> = {
+  first: { ...FULL, formats: ["QRCode"], tryHarder: false },
+  full: FULL,
 };
 
 let ready: Promise<unknown> | null = null;
@@ -47,13 +57,12 @@ self.onmessage = async ({ data }) => {
       return;
     }
     await ready;
-    const { pixels, width, height } = data;
-    const found = await readBarcodes(
-      new ImageData(new Uint8ClampedArray(pixels), width, height),
-      READ,
-    );
+    const { pixels, width, height, stage } = data;
+    const picture = new ImageData(new Uint8ClampedArray(pixels), width, height);
+    const began = performance.now();
+    const found = await readBarcodes(picture, READ[stage]);
     const texts = found.filter((one) => one.isValid).map((one) => one.text);
-    self.postMessage({ texts });
+    self.postMessage({ texts, ms: performance.now() - began });
   } catch {
     self.postMessage("broken");
   }

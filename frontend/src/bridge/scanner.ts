@@ -1,12 +1,12 @@
 /**
- * The camera, watched for symbols until told to stop. Each picture is looked at twice: all that is
- * in sight at half its size, and where that finds nothing the band in its middle, whole: there the
- * label is held, and thin bars need every pixel.
+ * The camera, watched for symbols until told to stop. Each picture is looked at in two stages: all
+ * that is in sight at half its size for the square alone, and where that finds nothing the band in
+ * its middle, whole, for square and bars: there the label is held, and thin bars need every pixel.
  *
  * Loaded on first use; script and WebAssembly are kept on the phone with the rest of the app.
  */
 import wasm from "zxing-wasm/reader/zxing_reader.wasm?url";
-import type { Look, Seen } from "./decoder";
+import type { Look, Seen, Stage } from "./decoder";
 
 /** Why there is nothing to see: each is told in words with the way out. */
 export type ScanTrouble = "refused" | "no_camera" | "in_use" | "cannot_read";
@@ -23,6 +23,8 @@ export const troubleOf = (no: unknown): ScanTrouble =>
 export interface Watch {
   /** Switches the light; null where the camera has none. */
   torch: ((on: boolean) => Promise<void>) | null;
+  /** Milliseconds spent reading for each second of film since it began; pictures looked at. */
+  effort(): { msPerSecond: number; looks: number };
   stop(): void;
 }
 
@@ -43,6 +45,9 @@ export async function watch(
   const sheet = document.createElement("canvas");
   const pen = sheet.getContext("2d", { willReadFrequently: true });
   let on = true;
+  let spent = 0;
+  let looks = 0;
+  let began = performance.now();
   const stop = () => {
     on = false;
     for (const one of stream.getTracks()) one.stop();
@@ -56,15 +61,21 @@ export async function watch(
     stop();
     throw new Trouble("no_camera");
   }
+  began = performance.now();
   void look();
-  return { torch: torchOf(track), stop };
+  const effort = () => ({
+    msPerSecond: (1000 * spent) / Math.max(1, performance.now() - began),
+    looks,
+  });
+  return { torch: torchOf(track), effort, stop };
 
   async function look(): Promise<void> {
     try {
       while (on) {
         const all = inSight(video);
-        const texts = (await seenIn(all, 2)) ?? (await seenIn(band(all), 1)) ?? [];
+        const texts = (await seenIn(all, 2, "first")) ?? (await seenIn(band(all), 1, "full")) ?? [];
         if (!on) return;
+        looks += 1;
         onSeen(texts);
         await new Promise((resolve) => setTimeout(resolve, PAUSE_MS));
       }
@@ -74,7 +85,7 @@ export async function watch(
   }
 
   /** The texts in a part of the picture, made so many times smaller; null for none. */
-  async function seenIn(part: Part, smaller: number): Promise<string[] | null> {
+  async function seenIn(part: Part, smaller: number, stage: Stage): Promise<string[] | null> {
     const width = Math.floor(part.width / smaller);
     const height = Math.floor(part.height / smaller);
     if (!on || width === 0 || height === 0) return null;
@@ -82,7 +93,8 @@ export async function watch(
     sheet.height = height;
     pen?.drawImage(video, part.x, part.y, part.width, part.height, 0, 0, width, height);
     const pixels = pen!.getImageData(0, 0, width, height).data.buffer;
-    const { texts } = await reader.read({ pixels, width, height });
+    const { texts, ms } = await reader.read({ pixels, width, height, stage });
+    spent += ms;
     return texts.length > 0 ? texts : null;
   }
 }

@@ -50,6 +50,12 @@ export default function ScanDialog(props: {
     if (dialog.current?.open === false) dialog.current.showModal();
 
     function seen(texts: string[]): void {
+      // What scanning costs stands beside the picture, for whoever measures it.
+      if (watching !== null && video.current !== null) {
+        const { msPerSecond, looks } = watching.effort();
+        video.current.dataset.decodeMsPerS = msPerSecond.toFixed(1);
+        video.current.dataset.looks = String(looks);
+      }
       const sighting = sighted(texts);
       const more = latest.current.stays;
       if (sighting.what === "label" && more !== undefined) {
