@@ -7,7 +7,13 @@ export type Language = "en" | "es";
 
 export const language = signal<Language>(navigator.language.startsWith("es") ? "es" : "en");
 
-export const words = computed<Words>(() => (language.value === "es" ? es : en));
+/** What is said otherwise where somebody works: what stays "here" in a yard goes home at a counter. */
+export const saidHere = signal<Record<Language, Partial<Words>>>({ en: {}, es: {} });
+
+export const words = computed<Words>(() => ({
+  ...(language.value === "es" ? es : en),
+  ...saidHere.value[language.value],
+}));
 
 effect(() => {
   document.documentElement.lang = language.value;

@@ -27,7 +27,8 @@ export function DenseWanted(props: {
   const all = words.value;
   const { first, last } = daysToName(props.today);
   const named = fields.promised_on !== "" && fields.promised_on !== offer;
-  const treaded = fields.work === "retread" && isPromised(props.line);
+  const due = isPromised(props.line);
+  const treaded = due && fields.work === "retread";
   const design = designBy(props.spec, props.position);
   const short = { maxLength: SHORT_MOST, spellcheck: false };
   return (
@@ -44,22 +45,26 @@ export function DenseWanted(props: {
             onValue={(work) => onFields({ work })}
           />
         )}
-        <Choose
-          id="basis"
-          title={all.basis}
-          values={BASES}
-          names={all.bases}
-          value={fields.basis}
-          onValue={(basis) => onFields({ basis })}
-        />
-        <Field
-          id="tread-design"
-          title={all.tread_design}
-          hint={design === "" ? "" : w.design_by_spec(design)}
-          value={treaded ? fields.tread_design : ""}
-          onValue={(tread_design) => onFields({ tread_design })}
-          input={{ ...testid("tread-design"), ...short, disabled: !treaded }}
-        />
+        {due && (
+          <Choose
+            id="basis"
+            title={all.basis}
+            values={BASES}
+            names={all.bases}
+            value={fields.basis}
+            onValue={(basis) => onFields({ basis })}
+          />
+        )}
+        {due && (
+          <Field
+            id="tread-design"
+            title={all.tread_design}
+            hint={design === "" ? "" : w.design_by_spec(design)}
+            value={treaded ? fields.tread_design : ""}
+            onValue={(tread_design) => onFields({ tread_design })}
+            input={{ ...testid("tread-design"), ...short, disabled: !treaded }}
+          />
+        )}
         <Field
           id="purchase-order"
           title={all.purchase_order}
@@ -67,23 +72,27 @@ export function DenseWanted(props: {
           onValue={(purchase_order) => onFields({ purchase_order })}
           input={{ ...testid("purchase-order"), ...short }}
         />
-        <Field
-          id="fleet-brand"
-          title={w.fleet_brand}
-          hint={props.spec?.fleet_brand ? w.brand_by_spec(props.spec.fleet_brand) : ""}
-          value={treaded ? fields.fleet_brand : ""}
-          onValue={(fleet_brand) => onFields({ fleet_brand })}
-          input={{ ...testid("fleet-brand"), ...short, disabled: !treaded }}
-        />
-        <Choose
-          id="back-to"
-          title={all.back_to}
-          values={BACKS}
-          names={all.backs}
-          value={fields.back_to}
-          onValue={(back_to) => onFields({ back_to })}
-        />
-        {isPromised(props.line) && (
+        {due && (
+          <Field
+            id="fleet-brand"
+            title={w.fleet_brand}
+            hint={props.spec?.fleet_brand ? w.brand_by_spec(props.spec.fleet_brand) : ""}
+            value={treaded ? fields.fleet_brand : ""}
+            onValue={(fleet_brand) => onFields({ fleet_brand })}
+            input={{ ...testid("fleet-brand"), ...short, disabled: !treaded }}
+          />
+        )}
+        {props.line !== "sell" && (
+          <Choose
+            id="back-to"
+            title={all.back_to}
+            values={BACKS}
+            names={all.backs}
+            value={fields.back_to}
+            onValue={(back_to) => onFields({ back_to })}
+          />
+        )}
+        {due && (
           <Field
             id="promised-on"
             title={w.another_day}
@@ -99,11 +108,7 @@ export function DenseWanted(props: {
           />
         )}
         <p class="promised" role="status" {...testid("promised")}>
-          <b>
-            {!isPromised(props.line)
-              ? w.no_promise
-              : props.fault === null && promisedSaid(fields, offer, all)}
-          </b>
+          <b>{!due ? w.no_promise : props.fault === null && promisedSaid(fields, offer, all)}</b>
         </p>
       </div>
     </fieldset>

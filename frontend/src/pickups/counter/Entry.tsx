@@ -13,24 +13,24 @@ import { usePhone } from "../context";
 import { ConditionFieldset } from "../seen/ConditionFieldset";
 import { photosKept } from "../seen/findings";
 import { LineFields } from "../seen/LineFields";
-import { type LineFault, lineFault } from "../seen/lines";
+import type { LineFault } from "../seen/lines";
 import { SpecSentence } from "../seen/SpecSentence";
 import { type FillSeen, hasTire, lineFor } from "../seen/seen";
 import { wantsReason } from "../seen/spec";
 import { useCheck } from "../seen/useCheck";
 import { testid } from "../testids";
-import { dayFault, offerFor, type WantedFields, wantedPayload, wantedSaid } from "../wanted/wanted";
+import { offerFor, type WantedFields, wantedPayload, wantedSaid } from "../wanted/wanted";
 import { useWedge } from "../wedge";
 import { dayInWords, words } from "../words";
 import { CasingTwin } from "../yard/CasingTwin";
 import type { Sheet } from "../yard/draft";
-import { BLANK, labelFault, NOTE_MOST, roomLeft, twin } from "../yard/fields";
+import { BLANK, NOTE_MOST, roomLeft, twin } from "../yard/fields";
 import { leftPayload } from "../yard/leaving";
 import { Photos } from "../yard/Photos";
-import { odometerFault, ranSaid } from "../yard/ran";
-import { typedIn } from "./codes";
+import { ranSaid } from "../yard/ran";
 import { DenseWanted } from "./DenseWanted";
-import { type EntryFields, entered, seenFor, wantedFor } from "./entry";
+import { type EntryFields, entered, isPromised, seenFor, wantedFor } from "./entry";
+import { faultsIn, PART_OF, type Part } from "./faults";
 import { Fold } from "./Fold";
 import { Kinds } from "./Kinds";
 import { LabelLine } from "./LabelLine";
@@ -38,21 +38,12 @@ import { leadsTo } from "./lead";
 import { print } from "./printing";
 import { SeenCode } from "./SeenCode";
 import { Sidewall } from "./Sidewall";
-import { tinsFault, treadsFault } from "./saidBack";
 import { isOurs, nextLabel, noConnection, owePrint, printing } from "./stock";
 import { scannedLabel, storeOf } from "./visits";
 import { WhereItRan } from "./WhereItRan";
 import { counterWords } from "./words";
 
 const focus = (id: string) => document.getElementById(id)?.focus();
-type Part = "ran" | "condition" | "wanted" | "note";
-/** The part that a field is folded into. */
-const PART_OF: Record<string, Part> = {
-  odometer: "ran",
-  "seen-code": "condition",
-  "promised-on": "wanted",
-};
-
 export function Entry(props: {
   pickup: string;
   yard: string;
@@ -146,22 +137,10 @@ export function Entry(props: {
 
   /** The first field that cannot be told as it stands; what is wrong is said at it. */
   function wrong(): string | null {
-    const code = typedIn(fields.code).head;
-    const found: Record<string, string | null> = {
-      label: labelFault(typed, all),
-      tin: tinsFault(fields.tin, today, w),
-      treads: treadsFault(fields.treads, w),
-      odometer: odometerFault(seen.odometer, all),
-      "seen-code": code === "" ? null : w.seen_unknown(code.slice(0, 20)),
-      "promised-on": dayFault(wanted, today, all, dayInWords),
-    };
-    const lacks = lineFault(seen, all);
-    if (lacks?.at === "treads") found.treads ??= lacks.said;
-    setFaults(found);
-    setLacking(lacks);
-    const field = Object.entries(found).find(([, fault]) => fault !== null)?.[0];
-    if (field !== undefined) return field;
-    if (lacks !== null) return lacks.at;
+    const found = faultsIn({ fields, typed, seen, wanted }, today, w, all, dayInWords);
+    setFaults(found.faults);
+    setLacking(found.lacking);
+    if (found.at !== null) return found.at;
     const reason = wantsReason(checking.result, seen);
     setReasonAsked(reason);
     return reason ? "overruled" : null;
@@ -235,6 +214,17 @@ export function Entry(props: {
     }
   }
 
+  /** Without what is not asked for this kind. */
+  const wantedFoldSaid = (): string =>
+    isPromised(seen.line)
+      ? wantedSaid(wanted, all)
+      : [
+          wanted.purchase_order && all.purchase_order_short(wanted.purchase_order),
+          seen.line !== "sell" && all.backs_short[wanted.back_to],
+        ]
+          .filter(Boolean)
+          .join(" · ");
+
   async function keepPhoto(file: File): Promise<string> {
     const blob = await phone.camera.develop(file);
     await sheet.addPhoto(blob);
@@ -242,6 +232,8 @@ export function Entry(props: {
   }
 
   const carried = fields.wanted === null && last !== undefined;
+  // What is as before says nothing of this one yet.
+  const begun = fields.tin !== "" || fields.treads !== "" || Object.keys(fields.seen).length > 0;
   return (
     <form
       class="entry"
@@ -328,17 +320,19 @@ export function Entry(props: {
           <ConditionFieldset key={sheet.id} fields={seen} fill={see} keepPhoto={keepPhoto} />
         </Fold>
       )}
-      <SpecSentence
-        checking={checking}
-        fields={seen}
-        fill={see}
-        asked={reasonAsked}
-        onLeave={now.shut === null ? () => void leave() : null}
-      />
+      {begun && (
+        <SpecSentence
+          checking={checking}
+          fields={seen}
+          fill={see}
+          asked={reasonAsked}
+          onLeave={now.shut === null ? () => void leave() : null}
+        />
+      )}
       <Fold
         id="wanted"
         title={all.wanted_title}
-        said={`${carried ? `${w.as_before}: ` : ""}${wantedSaid(wanted, all)}`}
+        said={[carried ? w.as_before : "", wantedFoldSaid()].filter(Boolean).join(": ")}
         by="F8"
         open={isOpen("wanted", last === undefined)}
         onOpen={open("wanted")}

@@ -12,7 +12,7 @@ import { ScrapForm } from "./Scrap";
 export function Lines(props: { lines: VisitLine[]; onTaken: (line: VisitLine) => void }) {
   if (props.lines.length === 0) return null;
   return (
-    <ul class="lines booked" {...testid("booked-lines")}>
+    <ul class="lines booked others" {...testid("booked-lines")}>
       {props.lines.map((line) => (
         <li
           key={line.id}

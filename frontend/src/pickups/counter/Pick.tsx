@@ -3,7 +3,7 @@
  * Tab to take. What is in no list can be typed all the same.
  */
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { Field, type FieldProps } from "../../ui/Field";
 import { testid } from "../testids";
 
@@ -29,10 +29,12 @@ export function Pick(
     onLeave?: () => void;
   },
 ): JSX.Element {
-  const { id, options, first, only, list, onPick, onErase, onLeave, ...field } = props;
+  const { id, options, first, only, list: named, onPick, onErase, onLeave, ...field } = props;
   const [open, setOpen] = useState(false);
   const [moved, setMoved] = useState<number | null>(null);
   const shown = open && options.length > 0;
+  const list = useRef<HTMLDivElement>(null);
+  useEffect(() => list.current?.scrollIntoView({ block: "nearest" }), [shown]);
   const at = !shown ? -1 : Math.min(moved ?? (first ? 0 : -1), options.length - 1);
 
   function close() {
@@ -100,7 +102,7 @@ export function Pick(
       }}
       after={
         shown && (
-          <div id={`${id}-list`} role="listbox" aria-label={list} class="pick-list">
+          <div ref={list} id={`${id}-list`} role="listbox" aria-label={named} class="pick-list">
             {options.map((option, i) => (
               // Keys are for the field above; here a hand or a mouse chooses.
               // biome-ignore lint/a11y/useFocusableInteractive: the field has the focus

@@ -6,7 +6,7 @@ import { usePhone } from "../context";
 import { hasTire, type SeenFields } from "../seen/seen";
 import { testid } from "../testids";
 import { SHORT_MOST } from "../wanted/wanted";
-import { whole, words } from "../words";
+import { decimal, whole, words } from "../words";
 import { brandPicks, ratingSaid, sized, sizeSaid, theirs } from "../yard/sizeText";
 import type { Said } from "../yard/tinWords";
 import type { EntryFields } from "./entry";
@@ -42,7 +42,13 @@ export function Sidewall(props: {
   const all = words.value;
   if (!hasTire(seen.line)) return null;
   const tin = tinsSaid(fields.tin, props.today, w, all);
-  const treads = treadsSaid(fields.treads, { position: seen.position, pull: props.pull }, w, all);
+  const treads = treadsSaid(
+    fields.treads,
+    { position: seen.position, pull: props.pull },
+    w,
+    all,
+    decimal,
+  );
   return (
     <>
       <Field

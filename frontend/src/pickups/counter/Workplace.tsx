@@ -8,7 +8,9 @@ import "./ticket.css";
 import { useEffect } from "preact/hooks";
 import { usePhone } from "../context";
 import { route } from "../route";
+import { saidHere } from "../words";
 import { CorrectScreen } from "../yard/CorrectScreen";
+import { atCounter } from "./atCounter";
 import { CasingScreen } from "./CasingScreen";
 import { CheckInScreen } from "./CheckInScreen";
 import { CustomerScreen } from "./CustomerScreen";
@@ -25,6 +27,13 @@ export default function Workplace() {
   const phone = usePhone();
   const { now } = phone;
   const left = free(stock.value.labels, now.value.casings).length;
+  useEffect(() => {
+    const before = saidHere.value;
+    saidHere.value = atCounter;
+    return () => {
+      saidHere.value = before;
+    };
+  }, []);
   useEffect(() => void look(phone), [now.value]);
   useEffect(() => {
     // With a connection it comes by itself; without one the roll is there.

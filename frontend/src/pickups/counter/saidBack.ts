@@ -1,7 +1,9 @@
-/** What was typed of TINs and treads, said back in words. The rules are the domain's. */
+/**
+ * What was typed of TINs and treads, said back in words. Pure; `decimal` writes the language's own
+ * number, and the rules are the domain's.
+ */
 import { DEEPEST_32NDS, type Position } from "../../domain/operation";
 import { type Limit, measure } from "../../domain/tread";
-import { decimal } from "../words";
 import type { Words } from "../words.en";
 import { MOST_GROOVES } from "../yard/fields";
 import { type Said, tinSaid } from "../yard/tinWords";
@@ -58,6 +60,7 @@ export function treadsSaid(
   about: { position: Position; pull: number | null },
   w: CounterWords,
   all: Words,
+  decimal: (value: number) => string,
 ): { said: Said } | { fault: string } {
   const read = treadsSoFar(typed);
   if ("fault" in read) return { fault: faultSaid(read.fault, w) };
@@ -72,11 +75,12 @@ export function treadsSaid(
     asRead(places, w),
     `${all.tread_lowest(String(found.lowest), decimal(found.mean))}.`,
     ...belowSaid(found.below, wheels, all),
-    pullSaid(found, about.pull, all),
+    pullSaid(found, about.pull, all, decimal),
     uneven,
     ragged ? w.treads_uneven_places : "",
   ];
-  const asks = uneven !== "" || ragged || belowSaid(found.below, wheels, all).length > 0;
+  const pointing = found.causes.some((cause) => cause !== "uneven_cause_open");
+  const asks = pointing || ragged || belowSaid(found.below, wheels, all).length > 0;
   return { said: { tone: asks ? "asks" : "good", text: text.filter(Boolean).join(" ") } };
 }
 
@@ -95,7 +99,12 @@ const asRead = (places: Places, w: CounterWords): string => {
 
 type Found = ReturnType<typeof measure>;
 
-function pullSaid({ under_pull, left }: Found, pull: number | null, all: Words): string {
+function pullSaid(
+  { under_pull, left }: Found,
+  pull: number | null,
+  all: Words,
+  decimal: (value: number) => string,
+): string {
   if (pull === null) return "";
   if (under_pull !== null && under_pull > 0) return all.tread_under_pull(under_pull, pull);
   return left !== null && left > 0 ? all.tread_left(decimal(left), pull) : "";

@@ -7,6 +7,8 @@ import { wantedOf, wantedSaid } from "../wanted/wanted";
 import { reasonInWords, stationInWords } from "../said";
 import { dayInWords, when, words } from "../words";
 import { yardName } from "../yard/visits";
+import { isPromised } from "./entry";
+import { lineOf } from "./kinds";
 import { whatItIs } from "./whatItIs";
 import { storeOf } from "./visits";
 import { counterWords, dayInFull } from "./words";
@@ -56,7 +58,9 @@ export function story(now: Snapshot, casing: Casing): string[] {
   return [
     w.story_taken(when(casing.picked_up_at), where),
     ...whatItIs(casing, dayOf(Date.parse(casing.picked_up_at))),
-    casing.work !== "" ? w.story_wanted(wantedSaid(wantedOf(casing), words.value)) : "",
+    casing.work !== "" && isPromised(lineOf(casing))
+      ? w.story_wanted(wantedSaid(wantedOf(casing), words.value))
+      : "",
     progress,
     rejected && casing.reason !== "" ? w.rejected_why(reasonInWords(casing.reason)) : "",
     casing.on_hold ? w.on_hold : "",
@@ -69,6 +73,9 @@ export function story(now: Snapshot, casing: Casing): string[] {
 export function promiseSaid(casing: Casing, clockMs: number): { text: string; past: boolean } {
   const w = counterWords.value;
   const { promised } = casing;
+  const instead = w.instead[lineOf(casing)];
+  if (instead !== undefined)
+    return { text: `${instead.slice(0, 1).toUpperCase()}${instead.slice(1)}.`, past: false };
   if (promised === null) return { text: w.promise_none, past: false };
   const text =
     promised.basis === "by_hand"

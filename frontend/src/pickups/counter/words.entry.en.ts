@@ -5,10 +5,10 @@ import { counted } from "../plural";
 export const entry = {
   kinds_short: {
     retread: "Retread",
-    repair: "Repair only",
+    repair: "Repair",
     sell: "Sell to us",
     adjustment: "Claim",
-    wheel_tire: "Wheel with tire",
+    wheel_tire: "Wheel + tire",
     wheel: "Loose wheel",
   },
   kind_keys: {

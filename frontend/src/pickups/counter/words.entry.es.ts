@@ -5,10 +5,10 @@ import type { entry as english } from "./words.entry.en";
 export const entry: typeof english = {
   kinds_short: {
     retread: "Reencauchar",
-    repair: "Solo reparar",
-    sell: "Vender a nosotros",
+    repair: "Reparar",
+    sell: "Vender",
     adjustment: "Reclamo",
-    wheel_tire: "Rueda con llanta",
+    wheel_tire: "Rueda + llanta",
     wheel: "Rueda sola",
   },
   kind_keys: {
@@ -44,8 +44,8 @@ export const entry: typeof english = {
     `«${typed}» no es nada que se pueda anotar. Escriba unas letras, como clavo o cuerdas.`,
   seen_full: (most) => `${most} cosas como máximo para una carcasa.`,
   seen_last_off: (said) => `Quitado: ${said}.`,
-  design_by_spec: (design) => `Según su especificación: ${design}`,
-  brand_by_spec: (brand) => `Según su especificación: ${brand}`,
+  design_by_spec: (design) => `Según su ficha: ${design}`,
+  brand_by_spec: (brand) => `Según su ficha: ${brand}`,
   ran: "Dónde rodó",
   scrap_none: "nada contado",
   instead: {
@@ -67,9 +67,9 @@ export const entry: typeof english = {
   story_seen: (seen) => `Se vio en ella: ${seen}.`,
   story_check: (verdict, because) =>
     because === ""
-      ? `Control de la especificación: ${verdict}.`
-      : `Control de la especificación: ${verdict}, por: ${because}.`,
-  story_check_by: (number) => `Según la especificación del cliente, número ${number}.`,
+      ? `Control de la ficha: ${verdict}.`
+      : `Control de la ficha: ${verdict}, por: ${because}.`,
+  story_check_by: (number) => `Según la ficha del cliente, número ${number}.`,
   story_offer: (grade, price) => [grade && `clase ${grade}`, price].filter(Boolean).join(", "),
   story_sale: (offer) => `Se ofreció por ella: ${offer}.`,
   story_sale_open: "El precio viene después de la inspección.",
