@@ -95,7 +95,7 @@ def waiting_at_stores(site: UUID) -> list[WorkOrder]:
 
 def held_by(holder: str) -> list[WorkOrder]:
     """Everything that a holder has, whoever's it is; contested too, withdrawn not; oldest first."""
-    rows = WorkOrder.objects.filter(holder=holder, withdrawn=False)
+    rows = WorkOrder.objects.select_related("casing").filter(holder=holder, withdrawn=False)
     rows = rows.exclude(progress=Progress.RETURNED)  # that is its owner's, whoever told it last
     return list(rows.order_by("picked_up_at", "uid"))
 

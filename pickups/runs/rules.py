@@ -56,6 +56,7 @@ class Why(StrEnum):
     THERE = "there"
     OTHER_STORE = "other_store"
     OTHER_CUSTOMER = "other_customer"
+    DEALERS = "dealers"
     OTHER_SHEET = "other_sheet"
 
 
@@ -126,6 +127,7 @@ class Casing:
     on_hold: bool
     contested: bool
     withdrawn: bool
+    dealers: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,8 +146,8 @@ DONE = frozenset({Progress.FINISHED, Progress.SHIPPED, Progress.REJECTED})
 def why_not(casing: Casing, place: Place, *, site: UUID) -> Why | None:
     """Why a casing cannot be dropped at a place by a truck of a store; None where it can.
 
-    A yard takes what is its own customer's and done with; a store what is done with and comes
-    home; a plant what has not been there.
+    A yard takes what is its own customer's, not the dealer's by now, and done with; a store what
+    is done with and comes home; a plant what has not been there.
     """
     if casing.withdrawn:
         return Why.WITHDRAWN
@@ -158,6 +160,8 @@ def why_not(casing: Casing, place: Place, *, site: UUID) -> Why | None:
     if place.kind == "plant":
         waits = casing.progress == Progress.PICKED_UP and not casing.holder.startswith("plant:")
         return None if waits else Why.SENT
+    if place.kind == "yard" and casing.dealers:
+        return Why.DEALERS
     if place.kind == "yard" and place.customer != casing.customer:
         return Why.OTHER_CUSTOMER
     if casing.progress not in DONE:

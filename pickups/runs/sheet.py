@@ -143,6 +143,7 @@ def casing(order: WorkOrder) -> Casing:
         on_hold=order.on_hold,
         contested=order.contested,
         withdrawn=order.withdrawn,
+        dealers=bool(order.casing.dealers),
     )
 
 

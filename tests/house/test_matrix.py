@@ -27,7 +27,9 @@ from django.urls import URLPattern, URLResolver, get_resolver
 from PIL import Image
 from pytest_django import Settings
 
+from pickups.casings.models import WorkOrder
 from pickups.config import mailbox
+from pickups.custody import ownership
 from pickups.customers import services as customers
 from pickups.customers.models import Customer
 from pickups.exchange import services as lists
@@ -122,6 +124,11 @@ POST office/sheets/<uuid:uid>/undo          302 403 403 409 403 403 409 302 302 
 GET  office/sheets/<uuid:uid>/throw-away    302 403 403 200 403 403 200 302 302 302 302 302 302
 POST office/sheets/<uuid:uid>/throw-away    302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/rack/                           302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/owners/<uuid:uid>/              302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/owners/<uuid:uid>/sell          302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/owners/<uuid:uid>/exchange      302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/owners/<uuid:uid>/settle        302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/owners/<uuid:uid>/undo/<uuid:change> 302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/labels                          302 403 403 DID 403 DID DID 302 302 302 302 302 302
 GET  office/labels/<str:code>               302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/photos/<uuid:fact>/<int:number> 302 403 403 200 403 200 200 302 302 302 302 302 302
@@ -249,6 +256,8 @@ class Setting:
     link: str
     shown: UUID
     visit: UUID
+    sold: WorkOrder
+    sale: UUID
     sheets: dict[str, Run]
     read: Import
     clients: dict[str, Client] = field(default_factory=dict)
@@ -262,6 +271,9 @@ class Setting:
             "sheets/<uuid:uid>": f"sheets/{sheet.uid}",
             "lists/<uuid:uid>": f"lists/{self.read.uid}",
             "<str:name>.<str:form>": "work.xlsx" if "/work/" in route else "all.xlsx",
+            "owners/<uuid:uid>/undo": f"owners/{self.sold.uid}/undo",
+            "owners/<uuid:uid>": f"owners/{self.shown}",
+            "<uuid:change>": self.sale,
             "<uuid:customer>": self.world.customer.uid,
             "<uuid:yard>": self.world.yard.uid,
             "<uuid:stop>": sheet.stops.get().uid,
@@ -315,6 +327,11 @@ class Setting:
             return {"data": {"mark": lists.look(self.read)[0].mark}}
         if route.endswith("/specify"):
             return {"data": {"knowing": "0", "oldest_years": "7"}}
+        if route.startswith("office/owners/"):
+            contact = self.world.customer.contacts.get().pk
+            sale = {"grade": "A", "amount": "40", "pays": "price", "contact": contact}
+            mixed = {"other": self.sold.label, "said": "mixed up"}
+            return {"data": {"sure": "yes", **sale, **mixed}}
         if route.startswith("office/sheets/"):
             head = {"on": self.sheets["written"].on, "start": self.world.store.uid, "kind": "route"}
             plant = f"site:{self.world.plant.uid}"
@@ -403,6 +420,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
     assert phone.door("PUT", f"/api/photos/{sha256}", picture, headers).status == 200
     first = phone.pick_up(label, world.yard.uid, uuid4(), photos=[sha256])
     shown = phone.pick_up(world.a_label(), world.yard.uid, uuid4(), photos=[sha256])
+    bought = phone.pick_up(world.a_label(), world.yard.uid, uuid4())
     phone.pick_up(world.a_label(), uuid4(), uuid4())  # at a yard that nobody knows
     over = {"pickup": shown["payload"]["pickup"], "yard": str(world.yard.uid)}
     over |= {"casings": [shown["id"]], "signature": sha256}
@@ -424,6 +442,13 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         link=a_link(world.customer),
         shown=UUID(shown["id"]),
         visit=UUID(shown["payload"]["pickup"]),
+        sold=WorkOrder.objects.get(uid=bought["id"]),
+        sale=ownership.sell(
+            work_order=UUID(bought["id"]),
+            agreed=ownership.Agreed("A", 4000, "price"),
+            accepted_by=world.customer.contacts.get().pk,
+            by=world.dispatcher.uid,
+        ),
         mail=mailbox.keep(settings.MAIL_DIR, b"Subject: one\r\n\r\ntext").stem,
         code=people.show_code(site=world.store, made_by=world.dispatcher),
         picture=picture,

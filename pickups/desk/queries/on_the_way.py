@@ -148,5 +148,12 @@ def _span(on: date) -> tuple[datetime, datetime]:
 
 def _casing(w: WorkOrder) -> rules.Casing:
     return rules.Casing(
-        w.progress, w.holder, w.site, w.customer, w.on_hold, w.contested, w.withdrawn
+        w.progress,
+        w.holder,
+        w.site,
+        w.customer,
+        w.on_hold,
+        w.contested,
+        w.withdrawn,
+        dealers=bool(w.casing.dealers),
     )

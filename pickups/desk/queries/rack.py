@@ -76,7 +76,7 @@ def _lying(w: WorkOrder, since: datetime, sheet: Run | None, store: UUID, lines:
     age = words.span(names.language, (lines.at - since).total_seconds())
     return Lying(
         line=lines.line(w),
-        owner=names.place(w.yard),
+        owner=settings.DEALER_NAME if w.casing.dealers else names.place(w.yard),
         waits=_waits(w, names),
         since=names.say("rack_since_ago", when=words.day_and_time(names.language, local), age=age),
         sheet=sheet.uid if sheet and sheet.site_id == store else None,
@@ -87,6 +87,8 @@ def _lying(w: WorkOrder, since: datetime, sheet: Run | None, store: UUID, lines:
 def _waits(w: WorkOrder, names: Names) -> str:
     if w.progress not in rules.DONE:
         return names.say("rack_for_plant")
+    if w.casing.dealers:
+        return names.say("rack_for_nobody")
     counter = w.told.get("back_to") == "store"
     return names.say("rack_for_counter" if counter else "rack_for_home")
 

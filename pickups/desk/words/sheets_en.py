@@ -112,6 +112,7 @@ EN: dict[str, str] = {
     "sheet_why_there": "is there already",
     "sheet_why_other_store": "belongs to a customer of another store, whose dispatcher sends it",
     "sheet_why_other_customer": "belongs to another customer; drop it at a yard of its owner",
+    "sheet_why_dealers": "is the dealer's own: it was sold or exchanged",
     "sheet_why_other_sheet": "is on another sheet; take it off there first",
     "sheet_wrong_stale": "This sheet was changed since you opened it, by somebody else or in "
     "another window. Below it is as it stands now; what you typed or ticked is still there. Look, "
@@ -223,6 +224,7 @@ EN: dict[str, str] = {
     "rack_since": "There since",
     "rack_sheet": "Sheet",
     "rack_for_plant": "waits for the plant",
+    "rack_for_nobody": "the dealer's own now",
     "rack_for_home": "waits to go home",
     "rack_for_counter": "waits for its owner to fetch it",
     "rack_loose": "on none",

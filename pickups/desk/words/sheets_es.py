@@ -114,6 +114,7 @@ ES: dict[str, str] = {
     "sheet_why_there": "ya está allí",
     "sheet_why_other_store": "es de un cliente de otra tienda, cuyo despachador la envía",
     "sheet_why_other_customer": "es de otro cliente; entréguela en un patio de su dueño",
+    "sheet_why_dealers": "ya no es del cliente: se vendió o se cambió",
     "sheet_why_other_sheet": "está en otra hoja; sáquela de allí primero",
     "sheet_wrong_stale": "Esta hoja cambió desde que usted la abrió, por otra persona o en otra "
     "ventana. Abajo está como es ahora; lo que escribió o marcó sigue ahí. Mírela y hágalo otra "
@@ -224,6 +225,7 @@ ES: dict[str, str] = {
     "rack_since": "Está desde",
     "rack_sheet": "Hoja",
     "rack_for_plant": "espera a la planta",
+    "rack_for_nobody": "ya es de la casa",
     "rack_for_home": "espera volver a casa",
     "rack_for_counter": "espera que su dueño la recoja",
     "rack_loose": "en ninguna",

@@ -15,10 +15,13 @@ from pickups.casings.models import Casing, WorkOrder
 from pickups.custody.models import Acceptance, OwnerChange
 from pickups.customers import services as customers
 from pickups.customers.models import Contact
+from pickups.desk.queries.loose import today_of
 from pickups.journal.models import Entry
 from pickups.kernel import clock
 from pickups.notices.queries import standing
 from pickups.runs import queries as runs
+from pickups.runs import services as sheets
+from pickups.runs.rules import Head, Refused
 from tests.conftest import Enrol
 from tests.pickups.desk.conftest import SignedIn
 from tests.world import Phone, World
@@ -373,6 +376,43 @@ def test_what_was_sold_is_no_loose_work_and_no_news_leaves_about_it(
     office.post(f"/office/owners/{sold.uid}/undo/{change.uid}", {"said": "no"})
     found = standing.standing([sold.label])
     assert [due.order.uid for due in standing.due(ines(world), found)] == [sold.uid]
+
+
+def test_what_is_on_a_sheet_is_not_sold_and_what_was_sold_goes_on_none(
+    office: Client, world: World, taken: Taken, gateway: Gateway
+) -> None:
+    order = taken()
+    gateway.tell(order.label, "finished")
+    head = Head(start=world.store.uid, on=today_of(clock.now()), driver=world.driver.uid)
+    sheet = sheets.draw_up(site=world.store.uid, head=head)
+    stop = sheets.add_stop(run=sheet.uid, yard=world.yard.uid)
+    sheets.put(run=sheet.uid, stop=stop, work_orders=[order.uid])
+    assert post(office, order, "sell", **sale(ines(world).uid)) == 302
+    assert "It is on a load sheet. Take it off the sheet first." in shown(office, order)
+    sheets.take_off(run=sheet.uid, work_orders=[order.uid])
+    assert post(office, order, "sell", **sale(ines(world).uid)) == 302
+    with pytest.raises(Refused) as refused:
+        sheets.put(run=sheet.uid, stop=stop, work_orders=[order.uid])
+    assert [why for _, why in refused.value.casings] == ["dealers"]
+
+
+def test_the_rack_says_that_what_was_sold_waits_for_nobody(
+    office: Client, world: World, taken: Taken, gateway: Gateway, enrol: Enrol
+) -> None:
+    order = taken()
+    gateway.tell(order.label, "finished")
+    phone, way = enrol(), [f"plant:{world.plant.uid}", f"person:{world.driver.uid}"]
+    for giver, taker in (way, [way[1], f"site:{world.store.uid}"]):
+        phone.enter(
+            "custody.hand_over",
+            {"label": order.label, "way": "out", "giver": giver, "taker": taker},
+        )
+        assert phone.push().status == 200
+    assert "waits to go home" in text(office.get("/office/rack/"))
+    post(office, order, "sell", **sale(ines(world).uid))
+    page = text(office.get("/office/rack/"))
+    assert "the dealer's own now" in page
+    assert "waits to go home" not in page
 
 
 def test_a_life_leads_to_its_owner_and_back(office: Client, taken: Taken) -> None:

@@ -78,6 +78,12 @@ def test_what_is_done_with_goes_home_and_nowhere_else(done: Progress) -> None:
     assert why_not(casing(done), WORKS, site=SITE) is Why.SENT
 
 
+def test_what_was_sold_or_exchanged_goes_to_no_yard() -> None:
+    assert why_not(casing(DONE, dealers=True), YARD, site=SITE) is Why.DEALERS
+    assert why_not(casing(DONE, dealers=True), STORE, site=SITE) is None
+    assert why_not(casing(WAITS, dealers=True), WORKS, site=SITE) is None
+
+
 @pytest.mark.parametrize("progress", [WAITS, Progress.RECEIVED, Progress.IN_WORK])
 def test_what_is_not_done_with_does_not_go_home(progress: Progress) -> None:
     assert why_not(casing(progress), YARD, site=SITE) is Why.NOT_DONE
