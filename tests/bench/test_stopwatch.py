@@ -1,4 +1,4 @@
-"""A casing at the sheet: input events and seconds by the keystroke-level model (see stopwatch.py)."""
+"""A casing at the sheet: input events, and seconds by the keystroke-level model."""
 
 from statistics import mean
 
