@@ -112,7 +112,7 @@ def picked_up(
     """Every work order but those withdrawn, in the order picked up; of one customer, in a span of
     time, as far as `progress`, where asked. Read in portions: a long history is never all in
     memory."""
-    rows = WorkOrder.objects.filter(withdrawn=False)
+    rows = WorkOrder.objects.select_related("casing").filter(withdrawn=False)
     rows = rows.filter(customer=customer) if customer else rows
     rows = rows.filter(picked_up_at__gte=since) if since else rows
     rows = rows.filter(picked_up_at__lt=until) if until else rows

@@ -55,7 +55,7 @@ def _lately(names: Names) -> list[dict[str, Any]]:
         {
             "uid": one.uid,
             "name": one.name,
-            "by": who.person(one.by),
+            "by": who.person(one.by) if one.by else names.say("lists_by_command"),
             "read": names.when(one.made_at),
             "state": _state(one, names),
         }

@@ -21,6 +21,7 @@ EN: dict[str, str] = {
     "lists_lately": "Read in the last day",
     "lists_file_name": "File",
     "lists_by": "By",
+    "lists_by_command": "an operator, by command",
     "lists_read_at": "Read",
     "lists_state": "Where it is",
     "lists_state_seen": "looked at, nothing written",
@@ -91,7 +92,7 @@ EN: dict[str, str] = {
 }
 ES: dict[str, str] = {
     "lists": "Listas",
-    "lists_say": "Clientes, patios, contactos y especificaciones entran y salen como hojas de "
+    "lists_say": "Clientes, patios, contactos y fichas de carcasas entran y salen como hojas de "
     "cálculo.",
     "lists_in": "Traer una lista",
     "lists_in_say": "Primero ve qué sería nuevo, qué cambiaría y qué está mal, fila por fila. No "
@@ -110,6 +111,7 @@ ES: dict[str, str] = {
     "lists_lately": "Leídos en el último día",
     "lists_file_name": "Archivo",
     "lists_by": "De",
+    "lists_by_command": "un operador, por comando",
     "lists_read_at": "Leído",
     "lists_state": "Dónde está",
     "lists_state_seen": "mirado, nada escrito",

@@ -29,9 +29,9 @@ from pickups.promises import queries as promises
 PORTION = 500
 CASINGS = ("label", "contested", "tins", "size", "brand", "lowest", "mean", "treads", "line",
            "work", "basis", "promised", "promised_where", "progress", "station", "on_hold",
-           "reason", "holder", "owner", "owner_number", "yard", "picked_up_at", "visit",
-           "purchase_order", "unit", "position", "pulled_for", "findings", "verdict", "because",
-           "overruled", "note", "work_order", "casing")  # fmt: skip
+           "reason", "holder", "owner", "owned_by", "owned_since", "customer", "customer_number",
+           "yard", "picked_up_at", "visit", "purchase_order", "unit", "position", "pulled_for", "findings",
+           "verdict", "because", "overruled", "note", "work_order", "casing")  # fmt: skip
 SCRAP = ("counted_at", "customer", "customer_number", "yard", "count", "fee", "manifest", "note",
          "visit")  # fmt: skip
 T = TypeVar("T")
@@ -93,7 +93,8 @@ def _casings(chosen: Chosen, language: str) -> Iterator[dict[str, str]]:
             promised = days.get(w.uid)
             yield {
                 **_told(w, language),
-                **names.of(w.customer, w.yard, "owner"),
+                **(whose := names.of(w.customer, w.yard)),
+                "owner": settings.DEALER_NAME if w.casing.dealers else whose["customer"],
                 "holder": names.holder(w.holder),
                 "promised": promised.on.isoformat() if promised else "",
             }
@@ -113,11 +114,13 @@ def _told(w: WorkOrder, language: str) -> dict[str, str]:
         "line": code(language, "line", told.get("line") or "retread"),
         "work": code(language, "work", told.get("work")),
         "basis": code(language, "basis", told.get("basis")),
-        "promised_where": told.get("back_to", "") if told.get("promised") else "",
+        "promised_where": code(language, "to", told.get("promised") and told.get("back_to")),
         "progress": code(language, "progress", w.progress),
         "station": reasons.station(w.station, language),
         "on_hold": say(language, "yes") if w.on_hold else "",
         "reason": reasons.words(w.reason, language) if w.reason else "",
+        "owned_by": code(language, "owned", w.casing.dealers),
+        "owned_since": rfc3339(w.casing.owned_since) if w.casing.owned_since else "",
         "picked_up_at": rfc3339(w.picked_up_at),
         "visit": str(w.pickup),
         "purchase_order": told.get("purchase_order", ""),
@@ -161,7 +164,7 @@ def _scrap(chosen: Chosen, language: str) -> Iterator[dict[str, str]]:
         for line in portion:
             fee = line.told.get("fee_cents")
             yield {
-                **names.of(line.customer, line.yard, "customer"),
+                **names.of(line.customer, line.yard),
                 "counted_at": rfc3339(line.told_at),
                 "count": str(line.told.get("count", 0)),
                 "fee": f"{fee // 100}.{fee % 100:02}" if fee is not None else "",
@@ -185,12 +188,12 @@ class _Names:
         self._persons = people.names(uid for kind, uid in held if kind == "person" and uid)
         self._sites, self._language = sites, language
 
-    def of(self, customer: UUID | None, yard: UUID, owner: str) -> dict[str, str]:
-        """Whose it is and where it came from."""
+    def of(self, customer: UUID | None, yard: UUID) -> dict[str, str]:
+        """From whom and where it came."""
         number, name = self._customers.get(customer, ("", "")) if customer else ("", "")
         known = self._yards.get(yard)
         there = str(known["name"]) if known else say(self._language, "nobody")
-        return {owner: name, f"{owner}_number": number, "yard": there}
+        return {"customer": name, "customer_number": number, "yard": there}
 
     def holder(self, text: str) -> str:
         """Who has it."""

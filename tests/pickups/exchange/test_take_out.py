@@ -5,11 +5,13 @@ from typing import Any
 from uuid import UUID, uuid4
 
 import pytest
+from django.conf import settings as dealer
 from django.test import Client
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from pickups.casings.models import WorkOrder
+from pickups.custody import ownership
 from pickups.customers import services as customers
 from pickups.customers.models import Customer
 from pickups.customers.rules import terms
@@ -225,6 +227,21 @@ def test_casings_go_out_with_all_that_was_told(office: Client, world: World, enr
     assert one["Picked up"] == clock.rfc3339(order.picked_up_at)
     assert one["Work order"] == str(order.uid)
     assert one["Two casings, one label"] == ""
+
+
+def test_what_the_dealer_took_in_exchange_is_the_dealers(
+    office: Client, world: World, enrol: Enrol
+) -> None:
+    phone = enrol()
+    told = {"basis": "exchange", "work": "retread", "back_to": "yard"}
+    pickup = {"pickup": str(uuid4()), "yard": str(world.yard.uid), "label": world.a_label()}
+    first = phone.enter("custody.pick_up", {**pickup, **told}, version=3)
+    assert phone.push().status == 200
+    ownership.exchange(work_order=UUID(first["id"]), by=world.dispatcher.uid)
+    (one,) = table(fetched(office, "/office/lists/work/casings.csv"))
+    assert (one["Owner"], one["Owner, by"]) == (dealer.DEALER_NAME, "exchange")
+    assert one["Owner since"].endswith("Z")
+    assert one["Customer"] == "Tarn Valley Haulage"
 
 
 def test_scrap_is_a_list_of_its_own(office: Client, world: World, enrol: Enrol) -> None:
