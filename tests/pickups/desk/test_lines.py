@@ -70,7 +70,8 @@ def test_a_labels_page_tells_all_that_was_seen_and_the_lines_of_the_same_pickup(
         "TIN: 4B08 2910 (new), 7RT 1219 (retread).",
         "Spec check by the customer's specification, number 3: it should stay, for its age.",
         "Never add air. The sidewall may burst along its cords.",
-        "In the same pickup 6 scrap tires, counted and not labelled, fee $3.50 each",
+        "In the same pickup",  # of two told in one millisecond either stands first
+        "6 scrap tires, counted and not labelled, fee $3.50 each",
         "Left there: Lathmore",
         "manager told",
     ):
