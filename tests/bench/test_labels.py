@@ -1,7 +1,7 @@
-"""Labels: 1,000 to a PDF against reportlab, and what of them survives wear, by level of correction.
+"""Labels: 1,000 to a PDF against reportlab, and from how far away they are read.
 
-The peer draws the same label with its own QR and Code 128, and once more with our symbols. Wear is
-that of `tests/pickups/labels/pictures.py`, the same for every level, then a photo.
+The peer draws the same label with its own QR and Code 128, and once more with our symbols. What
+survives wear is in `test_survival.py`.
 """
 
 import io
@@ -11,7 +11,7 @@ from importlib.metadata import version
 from random import Random
 
 import pytest
-from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_M, ERROR_CORRECT_Q
+from qrcode.constants import ERROR_CORRECT_H
 from reportlab.graphics import renderPDF
 from reportlab.graphics.barcode.code128 import Code128
 from reportlab.graphics.barcode.qr import QrCodeWidget
@@ -20,8 +20,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from pickups.labels import printing
 from tests.bench.figures import note
-from tests.pickups.labels import pictures
-from tests.pickups.labels.pictures import Wear, codes, photo, rasters, texts
+from tests.pickups.labels.pictures import codes, photo, rasters, texts
 
 BASE = "https://marrowgate.example"
 LINK = "HTTPS://MARROWGATE.EXAMPLE/L/"
@@ -29,16 +28,6 @@ DEALER, PHONE = "Marrowgate Tire & Retread", "555 0100"
 DOT = 72 / 25.4 / 8
 COUNT = 1000
 TRIED = 100
-PIXELS_MM = 8  # a label fills four fifths of a picture 1,280 wide
-LEVELS = {"m": ERROR_CORRECT_M, "q": ERROR_CORRECT_Q, "h": ERROR_CORRECT_H}
-# What it is, how much of it, and how many of a hundred labels must still be read.
-WEAR: list[tuple[str, Wear, float, int]] = [
-    ("spots on 4 %", pictures.spots, 0.04, 95),
-    ("mud on 12 %", pictures.blobs, 0.12, 85),
-    ("4 scrapes", pictures.scrapes, 4, 60),
-    ("30 % torn off", pictures.torn, 0.3, 90),
-    ("6 dead dots", pictures.dead_dots, 6, 98),
-]
 
 
 def ours(labels: list[str]) -> bytes:
@@ -118,37 +107,6 @@ def test_a_thousand_labels_to_a_pdf() -> None:
         versions={p: version(p) for p in ("typst", "qrcode", "zxing-cpp", "reportlab")},
     )
     assert read == {"qr": COUNT, "bars": COUNT}
-
-
-@pytest.mark.parametrize(("what", "wear", "much", "least"), WEAR, ids=[name for name, *_ in WEAR])
-def test_what_survives(
-    what: str, wear: Wear, much: float, least: int, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    figures: dict[str, float] = {}
-    for name, level in LEVELS.items():
-        monkeypatch.setattr(printing, "LEVELS", (level,))
-        figures |= survival(wear, much, name)
-    # Whether scoring the eight masks would read better than one mask for all.
-    monkeypatch.setattr(printing, "MASK", None)
-    figures["h_qr_mask_scored"] = survival(wear, much, "h")["h_qr"]
-    note(f"labels read after {what}", tried=TRIED, **figures, aim=f"h_either at least {least}")
-    assert figures["h_either"] >= least
-
-
-def survival(wear: Wear, much: float, level: str) -> dict[str, float]:
-    """Percent of worn labels whose QR is read, whose bars are read, and that are read at all."""
-    chance = Random(11)
-    labels = codes(TRIED)
-    got: list[tuple[bool, bool]] = []
-    for code, page in zip(labels, rasters(ours(labels)), strict=True):
-        wear(page, much, chance)
-        seen = texts(photo(page, PIXELS_MM, chance))
-        got.append((LINK + code in seen["qr"], code in seen["bars"]))
-    return {
-        f"{level}_qr": 100 * sum(qr for qr, _ in got) / TRIED,
-        f"{level}_bars": 100 * sum(lines for _, lines in got) / TRIED,
-        f"{level}_either": 100 * sum(qr or lines for qr, lines in got) / TRIED,
-    }
 
 
 @pytest.mark.parametrize(("pixels_mm", "least"), [(10, 98), (8, 98), (6, 90), (5, 50)])

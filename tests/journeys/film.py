@@ -58,18 +58,27 @@ def foreign() -> Image.Image:
 
 @dataclass(frozen=True)
 class Held:
-    """How a paper is held before the camera: so wide in the picture, so much askew, how clear."""
+    """How a paper is held before the camera: so wide in the picture, so much askew, how clear.
+
+    light: of full daylight; motion_px: how far the hand moves sideways while a picture is taken.
+    """
 
     width: float = 0.8
     tilt: float = 12
     blur_px: float = 1.2
     noise: float = 14
+    light: float = 0.55
+    motion_px: int = 0
 
 
 # Near, in bad light: the half-size picture evens the noise out.
 NEAR = Held()
 # Far off, in better light: bars as thin as these are told apart in the whole picture only.
 FAR = Held(width=0.42, blur_px=0.7, noise=6)
+
+
+# At dusk, in a hand that moves.
+DUSK = Held(width=0.9, tilt=20, blur_px=0.8, noise=5, light=0.22, motion_px=5)
 
 
 def on_a_tire(paper: Image.Image | None, held: Held = NEAR, *, drift: int = 0) -> Image.Image:
@@ -84,9 +93,17 @@ def on_a_tire(paper: Image.Image | None, held: Held = NEAR, *, drift: int = 0) -
         sheet = sheet.rotate(held.tilt, expand=True, resample=Image.Resampling.BICUBIC)
         place = ((wide - sheet.width) // 2 + drift, (high - sheet.height) // 2 + drift // 2)
         picture.paste(sheet, place, shape)
-    unsharp = picture.filter(ImageFilter.GaussianBlur(held.blur_px))
-    dim = unsharp.point(lambda light: int(light * 0.55))
+    unsharp = smeared(picture, held.motion_px).filter(ImageFilter.GaussianBlur(held.blur_px))
+    dim = unsharp.point(lambda light: int(light * held.light))
     return ImageChops.add(dim, Image.effect_noise(SIZE, held.noise), 1, -128)
+
+
+def smeared(picture: Image.Image, far: int) -> Image.Image:
+    """The mean of the picture and itself moved sideways, one pixel after the other."""
+    mean = picture
+    for at in range(1, far + 1):
+        mean = Image.blend(mean, ImageChops.offset(picture, at, 0), 1 / (at + 1))
+    return mean
 
 
 def jpeg(picture: Image.Image) -> bytes:

@@ -141,3 +141,59 @@ def test_a_wedge_scanner_is_heard_wherever_the_last_touch_was(
     wedge(page, "HTTPS://ELSEWHERE.EXAMPLE/A/1")
     expect(page.get_by_test_id("label-fault")).to_contain_text("Not one of our labels")
     expect(page.get_by_test_id("tread-readings")).to_contain_text("groove 2")
+
+
+HARDWARE = """
+window.told = { shakes: [], tones: [], lights: [] };
+navigator.vibrate = (pattern) => { told.shakes.push(pattern); return true; };
+const start = OscillatorNode.prototype.start;
+OscillatorNode.prototype.start = function (...at) {
+  told.tones.push(this.frequency.value);
+  return start.apply(this, at);
+};
+const track = MediaStreamTrack.prototype;
+track.getCapabilities = () => ({ torch: true });
+track.applyConstraints = async (wanted) => { told.lights.push(wanted.advanced[0].torch); };
+"""
+
+
+def test_at_dusk_in_a_moving_hand_the_light_helps_and_the_hand_feels_what_was_read(
+    web: Stack, open_app: OpenApp, tmp_path: Path
+) -> None:
+    code = web.cast["labels"].pop()
+    paper = film.printed(code, web.url)
+    app = open_app(flags=film.camera(film.write(tmp_path / "dusk.mjpeg", paper, film.DUSK)))
+    page = app.page
+    assert app.context is not None
+    app.context.add_init_script(HARDWARE)
+    page.reload()
+    # Until the label is in sight: what reading costs is told, and the light goes on and off.
+    page.get_by_test_id("scan").click()
+    video = page.get_by_test_id("scan-video")
+    expect(video).to_have_attribute("data-decode-ms-per-s", re.compile(r"^\d+\.\d$"))
+    page.get_by_test_id("scan-torch").click()
+    expect(page.get_by_test_id("tin")).to_be_focused()
+    label_is(page, code)
+    told = page.evaluate("told")
+    assert told == {"shakes": [[80]], "tones": [1976], "lights": [True]}
+
+
+def test_each_stage_of_a_look_costs_time_that_is_counted(
+    web: Stack, open_app: OpenApp, tmp_path: Path
+) -> None:
+    film_of_none = tmp_path / "tire.mjpeg"
+    film_of_none.write_bytes(film.jpeg(film.on_a_tire(None)) * 30)
+    page = open_app(flags=film.camera(film_of_none)).page
+    page.get_by_test_id("scan").click()
+    video = page.get_by_test_id("scan-video")
+    expect(video).to_have_attribute("data-looks", re.compile(r"^([5-9]|\d\d+)$"))
+    spent = float(video.get_attribute("data-decode-ms-per-s") or "")
+    assert 0 < spent < 1000, "one thread reads: no more than the second itself"
+
+
+def test_a_label_is_typed_with_its_eight_symbols_and_no_more(web: Stack, open_app: OpenApp) -> None:
+    page, code = open_app().page, web.cast["labels"].pop()
+    page.get_by_test_id("label").focus()
+    page.keyboard.type(code.lower(), delay=150)  # slower than a scanner
+    label_is(page, code)
+    expect(page.locator("#label-said")).to_contain_text("reads well")

@@ -1,7 +1,8 @@
 """Labels as a printer's raster, worn, and photographed: the same picture for the same chance.
 
 What a photo is: a print at 203 dpi on a dark tire, seen at some pixels a millimetre, tilted up to
-12 degrees, in perspective, blurred, unevenly dim, with noise.
+12 degrees, in perspective, blurred, unevenly dim, with noise. What it is more than that, whoever
+takes it says.
 """
 
 import math
@@ -53,8 +54,20 @@ def texts(picture: Image.Image) -> dict[str, list[str]]:
     return {"qr": [s.text for s in found[QR]], "bars": [s.text for s in found[BARS]]}
 
 
-def photo(printed: Image.Image, pixels_mm: float, chance: Random) -> Image.Image:
-    """A print in a photo, at so many pixels a millimetre."""
+def photo(
+    printed: Image.Image,
+    pixels_mm: float,
+    chance: Random,
+    *,
+    tilt: float = 12,
+    shear: float = 0.04,
+    blur: float = 0.8,
+) -> Image.Image:
+    """A print in a photo, at so many pixels a millimetre.
+
+    tilt: degrees at most, to either side; shear: at most, along either edge; blur: the Gaussian's
+    standard deviation in pixels.
+    """
     wide, high = printed.size
     seen = Image.new("L", (wide + 160, high + 160), TIRE)
     seen.paste(printed, (80, 80))
@@ -62,17 +75,17 @@ def photo(printed: Image.Image, pixels_mm: float, chance: Random) -> Image.Image
     size = (round(seen.width * scale), round(seen.height * scale))
     seen = seen.resize(size, Image.Resampling.BOX if scale < 1 else Image.Resampling.BICUBIC)
     far = [chance.uniform(-0.06, 0.06) / max(size) for _ in "xy"]
-    shear = [chance.uniform(-0.04, 0.04) for _ in "xy"]
+    sheared = [chance.uniform(-shear, shear) for _ in "xy"]
     seen = seen.transform(
         size,
         Image.Transform.PERSPECTIVE,
-        (1, shear[0], 0, shear[1], 1, 0, *far),
+        (1, sheared[0], 0, sheared[1], 1, 0, *far),
         Image.Resampling.BICUBIC,
         fillcolor=TIRE,
     )
-    tilt = chance.uniform(-12, 12)
-    seen = seen.rotate(tilt, Image.Resampling.BICUBIC, expand=True, fillcolor=TIRE)
-    seen = seen.filter(ImageFilter.GaussianBlur(0.8))
+    askew = chance.uniform(-tilt, tilt)
+    seen = seen.rotate(askew, Image.Resampling.BICUBIC, expand=True, fillcolor=TIRE)
+    seen = seen.filter(ImageFilter.GaussianBlur(blur))
     gain, floor = chance.uniform(0.55, 0.85), chance.uniform(15, 45)
     seen = seen.point(lambda v: round(v * gain + floor))
     noise = Image.frombytes("L", seen.size, chance.randbytes(seen.width * seen.height))
