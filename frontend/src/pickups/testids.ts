@@ -10,6 +10,11 @@
  *   count                        "12 on this pickup, customer says 14"
  *   label, label-fault, tread-<0..30>, tread-erase, tread-readings, tread-sum, tin, tin-letters,
  *   scan (opens the camera), scan-dialog, scan-video, scan-said, scan-torch, scan-type, scan-again
+ *   label-next (the next of the roll), tin-2 ... (further TINs, each with -letters, -meant, -new,
+ *   -retread, -remove), tin-another, tin-mileage, tin-cut-off, tin-year-<year>
+ *   position-<wheels>, tread-unread, tread-turn (next place), tread-said; #treads takes typed depths
+ *   size-<size>, brand, brand-<brand>, rating, rating-said
+ *   ran-change, ran-said, odometer, odometer-in-mi, odometer-in-km, wheel, pulled-for
  *   size, same-again, note, photo, photo-fault, save, save-anyway (the label is on this phone already), saved
  *   casing-<LABEL>               a line of the list; data-standing is waiting, recorded,
  *                                in_question or needs_you; data-id is the casing's id

@@ -6,7 +6,7 @@ import { counted } from "../plural";
 type Facts = Record<string, string | number>;
 
 export const casing = {
-  label_hint_next: "Scanned, or typed: of the roll's next the last three symbols are enough",
+  label_hint_next: "Roll's next: last three are enough",
   label_next: (label: string) => `Next of the roll: ${label}`,
 
   tin_none: "No TIN to read:",

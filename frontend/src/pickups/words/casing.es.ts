@@ -3,7 +3,7 @@ import { counted } from "../plural";
 import type { casing as english } from "./casing.en";
 
 export const casing: typeof english = {
-  label_hint_next: "Leída o escrita: de la siguiente del rollo bastan los tres últimos signos",
+  label_hint_next: "La que sigue: bastan los tres últimos",
   label_next: (label) => `La siguiente del rollo: ${label}`,
 
   tin_none: "Sin TIN que leer:",

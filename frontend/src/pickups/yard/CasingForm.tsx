@@ -48,11 +48,8 @@ import { Photos } from "./Photos";
 import { RanBlock } from "./RanBlock";
 import { carriedRan, odometerFault, type Ran } from "./ran";
 import { SeenBlock } from "./SeenBlock";
-import { SizeBlock } from "./SizeBlock";
-import { sidewallBefore } from "./sizeText";
-import { TinsBlock } from "./TinsBlock";
-import { TREADS, TreadKeys } from "./TreadKeys";
-import { groovesOf } from "./treads";
+import { TireBlock } from "./TireBlock";
+import { TREADS } from "./TreadKeys";
 import { yardName } from "./visits";
 
 export function CasingForm(props: {
@@ -83,7 +80,6 @@ export function CasingForm(props: {
 
   const { promises } = phone.now.value;
   const today = dayOf(phone.deps.clock.now());
-  const alike = sidewallBefore(before);
   const handedOver = corrects === null ? today : dayOf(Date.parse(corrects.picked_up_at));
   const worked = before.findLast((casing) => asksWork(casing.line));
   const wanted = fields.wanted ?? carriedOn(worked, today);
@@ -108,12 +104,6 @@ export function CasingForm(props: {
     }));
   // Without a label there is nothing to save: the foot of the screen is free for what is asked.
   const Foot = sound ? Bar : Fragment;
-  const toTreads = () => enter(TREADS);
-  const sameAgain = () => {
-    if (alike === null) return;
-    fill(alike);
-    toTreads();
-  };
 
   // Which sheet somebody tried to save: what it lacks is said from then on.
   const [triedOf, setTried] = useState("");
@@ -193,12 +183,6 @@ export function CasingForm(props: {
     }
   }
 
-  function onSameAgain(event: KeyboardEvent) {
-    if (event.key !== "=" || alike === null) return;
-    event.preventDefault();
-    sameAgain();
-  }
-
   return (
     <form
       ref={form}
@@ -237,41 +221,16 @@ export function CasingForm(props: {
         />
       )}
       {hasTire(told.line) && (
-        <fieldset class="stack" key={sheet.id} onKeyDown={onSameAgain}>
-          <legend class="hidden">{w.sidewall}</legend>
-          <TinsBlock fields={fields} fill={fill} today={today} onNext={() => enter("size")} />
-          <SizeBlock
-            fields={fields}
-            fill={fill}
-            yard={yard}
-            before={alike}
-            onSameAgain={sameAgain}
-            onNext={toTreads}
-          />
-        </fieldset>
-      )}
-      <p class="caution">
-        {w.caution_air} {w.caution_lift}
-      </p>
-      {lacks?.at === "treads" && (
-        <p role="alert" class="fault" {...testid("claim-fault")}>
-          {lacks.said}
-        </p>
-      )}
-      {hasTire(told.line) && (
-        <TreadKeys
-          key={`treads ${sheet.id}`}
-          places={fields.treads}
-          onPlaces={(change) => fill((latest) => ({ treads: change(latest.treads) }))}
-          grooves={(latest) =>
-            groovesOf(
-              latest,
-              before.map((casing) => casing.treads_32nds),
-            )
-          }
+        <TireBlock
+          key={`tire ${sheet.id}`}
+          fields={fields}
+          fill={fill}
           position={told.position}
           onPosition={(position) => ran({ position })}
+          yard={yard}
+          before={before}
           pull={checking.specification?.pull_32nds ?? null}
+          treadsLack={lacks?.at === "treads" ? lacks.said : null}
           onEnd={() => form.current?.requestSubmit()}
         />
       )}

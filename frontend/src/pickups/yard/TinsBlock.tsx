@@ -7,7 +7,7 @@ import type { Finding, Tin } from "../../domain/operation";
 import { read } from "../../domain/tin";
 import { testid } from "../testids";
 import { words } from "../words";
-import type { CasingFields } from "./fields";
+import type { CasingFields, FillCasing } from "./fields";
 import { MILEAGE, MOST_TINS, oneMore, typedTin } from "./tinSlips";
 import { TinField } from "./TinField";
 import { YearKeys } from "./YearKeys";
@@ -21,14 +21,12 @@ const CUT_OFF: Finding = {
   photos: [],
 };
 
-type Filling = Partial<CasingFields> | ((latest: CasingFields) => Partial<CasingFields>);
-
 const at = (nth: number): string => (nth === 0 ? "tin" : `tin-${nth + 1}`);
 const enter = (id: string) => document.getElementById(id)?.focus();
 
 export function TinsBlock(props: {
   fields: CasingFields;
-  fill: (some: Filling) => void;
+  fill: FillCasing;
   today: string;
   onNext: () => void;
 }) {
@@ -131,11 +129,7 @@ export function TinsBlock(props: {
 const mileage = (before: Tin | undefined): Tin => ({ made: before?.made ?? "", tin: MILEAGE });
 
 /** Where there is no TIN to type: what the sidewall says or shows instead. */
-function Instead(props: {
-  fields: CasingFields;
-  fill: (some: Filling) => void;
-  onMileage: () => void;
-}) {
+function Instead(props: { fields: CasingFields; fill: FillCasing; onMileage: () => void }) {
   const w = words.value;
   const cut = props.fields.findings.some(({ kind }) => kind === "dot_removed");
   return (

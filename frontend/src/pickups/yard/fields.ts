@@ -33,6 +33,11 @@ export interface CasingFields extends SeenFields {
 
 /** What the wire takes of photos of one casing. */
 export const MOST_PHOTOS = 12;
+/** Fills in; a function is given what was filled in last, which the screen may not show yet. */
+export type FillCasing = (
+  some: Partial<CasingFields> | ((latest: CasingFields) => Partial<CasingFields>),
+) => void;
+
 export const MOST_GROOVES = 12;
 /** What the wire takes of a note or a reason. */
 export const NOTE_MOST = 500;
