@@ -11,6 +11,7 @@ from datetime import date
 from typing import Any
 from uuid import UUID, uuid4
 
+from pickups.casings.words import comes_back
 from pickups.config.demo.doors import Http, ShutDoor
 from pickups.config.demo.phone import COOKIE, Phone
 from pickups.config.demo.pictures import signature
@@ -60,14 +61,23 @@ class Hand:
         self.send()
 
     def pick_up(
-        self, yard: str, casings: Sequence[Row], *, day: date, signer: str, at_counter: bool = False
+        self,
+        yard: str,
+        casings: Sequence[Row],
+        *,
+        day: date,
+        signer: str,
+        at_counter: bool = False,
+        scrap: Row | None = None,
+        left: Row | None = None,
     ) -> list[str]:
-        """A whole visit with its signature; returns the promised days."""
+        """A whole visit with its signature, scrap that is counted and a casing that stays; returns
+        the promised days."""
         pickup, uids, lines = str(uuid4()), [], []
         store = str(self.store) if at_counter else None
         for casing in casings:
-            work = casing.get("work", "retread")
-            promised = self._offered("store" if at_counter else yard, work, day)
+            work, place = casing.get("work", "retread"), "store" if at_counter else yard
+            promised = self._offered(place, work, day) if comes_back(casing) else None
             payload = {
                 "pickup": pickup,
                 "yard": yard,
@@ -76,11 +86,16 @@ class Hand:
                 "promised": promised,
                 **casing,
             }
-            uids.append(self.phone.enter("custody.pick_up", payload, version=2)["id"])
+            uids.append(self.phone.enter("custody.pick_up", payload, version=3)["id"])
             lines.append((casing["label"], promised["on"] if promised else ""))
-        end: Row = {"pickup": pickup, "yard": yard, "store": store, "casings": uids}
-        end |= {"customer_count": len(uids), **self._signed(signer, lines)}
-        self.phone.enter("custody.finish_pickup", end, version=2)
+        here = {"pickup": pickup, "yard": yard, "store": store}
+        end: Row = {**here, "casings": uids, "customer_count": len(uids)}
+        for name, kind, line in (("scrap", "count_scrap", scrap), ("left", "leave_here", left)):
+            if line is not None:
+                end[name] = [self.phone.enter(f"custody.{kind}", {**here, **line})["id"]]
+        counted = {"scrap": scrap["count"] if scrap else 0, "left": 1 if left else 0}
+        end |= self._signed(signer, lines, **counted)
+        self.phone.enter("custody.finish_pickup", end, version=3)
         self.send()
         return sorted({on for _, on in lines if on})
 
@@ -121,14 +136,20 @@ class Hand:
             return None
         return {"on": on, "basis": "standard_time", "offered": on, "table": table["version"]}
 
-    def _signed(self, signer: str, lines: Sequence[tuple[str, str]]) -> Row:
+    def _signed(
+        self, signer: str, lines: Sequence[tuple[str, str]], *, scrap: int = 0, left: int = 0
+    ) -> Row:
         drawn = signature(signer)
         sha256 = hashlib.sha256(drawn).hexdigest()
         headers = {"Content-Type": "image/jpeg", "Cookie": f"{COOKIE}={self.phone.push_secret}"}
         reply = self.phone.door("PUT", f"/api/photos/{sha256}", drawn, headers)
         if reply.status != 200:
             raise ShutDoor(f"photo: {reply.status} {reply.body[:300]!r}")
-        return {"signer": signer, "signature": sha256, "shown": shown(lines)}
+        return {
+            "signer": signer,
+            "signature": sha256,
+            "shown": shown(lines, scrap=scrap, left=left),
+        }
 
 
 @dataclass

@@ -27,10 +27,46 @@ NEXT = {
 }
 """Where this plant's gateway scans, and what comes after what."""
 
-NEW = (
-    {"size": "295/75R22.5", "tin": "ZZ4 5KD 1422", "tread_32nds": [5, 6, 5, 6], "unit": "D21"},
-    {"size": "11R22.5", "tin": "ZZ7 6TE 3020", "tread_32nds": [4, 4, 5, 4], "unit": "D34"},
+NEW: tuple[dict[str, Any], ...] = (
+    {
+        "size": "295/75R22.5",
+        "rating": "G 144/141L",
+        "brand": "Corvane",
+        "tins": [{"tin": "ZZ4 5KD 1422", "made": "new"}],
+        "treads_32nds": [[5, 6, 5, 6], [5, 5, None, 6]],
+        "position": "drive",
+        "unit": "D21",
+        "findings": [{"zone": "crown", "kind": "nail_hole", "mm": 5, "count": 2}],
+        "check": {"verdict": "take"},
+    },
+    {
+        "size": "11R22.5",
+        "brand": "Lathmore",
+        "tins": [{"tin": "ZZ7 6TE 3020", "made": "new"}, {"tin": "QF3 0823", "made": "retread"}],
+        "treads_32nds": [[4, 4, 5, 4]],
+        "unit": "D34",
+        "pulled_for": "worn",
+        "check": {"verdict": "take"},
+    },
 )
+"""What is fetched at every stop."""
+SOLD: dict[str, Any] = {
+    "line": "sell",
+    "size": "11R24.5",
+    "brand": "Tall Pine",
+    "tins": [{"tin": "ZZ2 4XC 2318", "made": "new"}],
+    "treads_32nds": [[8, 9, 9, 8]],
+    "sale": {"grade": "B", "cents": 4500, "pays": "price"},
+}
+WHEEL = {**NEW[1], "line": "wheel_tire", "rim": "steel", "valve_out": True, "unit": "D35"}
+SCRAP: dict[str, Any] = {"count": 4, "fee_cents": 350, "manifest": "SM-20440"}
+STAYS: dict[str, Any] = {
+    "size": "11R22.5",
+    "brand": "Hexholm",
+    "findings": [{"zone": "sidewall", "kind": "run_flat", "side": "serial"}],
+    "check": {"verdict": "leave", "because": ["stop_condition"]},
+}
+"""At the first stop too: one to sell, a wheel with its tire, scrap, and one that has to stay."""
 MOST_STOPS = 4
 
 
@@ -128,10 +164,15 @@ class Day:
         labels = [casings[uid]["label"] for uid in stop["drop"] if uid in casings]
         if labels:
             self.driver.deliver(yard, labels, signer=signer)
-        taken = [{**one, "label": next(self.labels)} for one in NEW]
-        days = self.driver.pick_up(yard, taken, day=self.today, signer=signer)
+        kinds = (*NEW, SOLD, WHEEL) if at == 0 else NEW
+        taken = [{**one, "label": next(self.labels)} for one in kinds]
+        scrap, left = (SCRAP, STAYS) if at == 0 else (None, None)
+        days = self.driver.pick_up(
+            yard, taken, day=self.today, signer=signer, scrap=scrap, left=left
+        )
         due = f", promised for {days[-1]}" if days else ", no day promised"
         place = self.driver.yard(yard)
+        due += f"; {SCRAP['count']} counted as scrap, 1 stays there" if scrap else ""
         return f"{place}: {len(labels)} handed back, {len(taken)} picked up{due}; signed."
 
     def at_the_counter(self) -> str:

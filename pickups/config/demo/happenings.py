@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import Any
 from uuid import UUID, uuid4
 
+from pickups.casings.words import comes_back
 from pickups.config.demo.dealer import Dealer
 from pickups.config.demo.pictures import picture, scrawl
 from pickups.config.demo.plan import Act
@@ -14,6 +15,10 @@ from pickups.config.demo.telling import Entry, Phones, gateway
 from pickups.promises import rules as promises
 
 APART = timedelta(minutes=3)
+BRANDS = ("Corvane", "Tall Pine", "Lathmore", "Hexholm")
+SEEN = ("line", "rating", "position", "wheel", "odometer", "pulled_for", "findings", "check",
+        "fleet_brand", "sale", "complaint", "rim", "valve_out")  # fmt: skip
+"""What is told of a casing as the plan has it, where it has it."""
 
 
 @dataclass
@@ -63,35 +68,32 @@ def pick_up(history: History, act: Act) -> None:
         label = history.shared if one.get("contested") else dealer.labels[store].pop(0)
         when = act.at + i * APART
         work = one.get("work", "retread")
-        photos = [
-            picture(label, i + n + 1, device=dealer.devices[store].uid, at=when + late)
-            for n in range(one.get("photos", 0))
-        ]
+        photos = _photos(label, i, one, device=dealer.devices[store].uid, at=when + late)
         payload = {
             "pickup": str(pickup),
             "yard": str(yard.uid),
             "label": label,
             "store": counter,
-            "tin": one["tin"],
-            "size": one["size"],
-            "tread_32nds": one["tread"],
+            **_seen(one, i),
             "work": work,
             "basis": one.get("basis", "own"),
-            "tread_design": one["design"] if work == "retread" else "",
+            "tread_design": one.get("design", "") if work == "retread" else "",
             "purchase_order": told.get("purchase_order", ""),
             "unit": one["unit"],
             "back_to": "yard" if counter is None else "store",
-            "promised": _promised(due[work]),
+            "promised": _promised(due[work]) if comes_back(one) else None,
             "note": one.get("note", ""),
             "photos": photos,
         }
-        entries.append(Entry("custody.pick_up", 2, payload, who, when))
+        entries.append(Entry("custody.pick_up", 3, payload, who, when))
         labels.append(label)
     uids, signer = history.phones.enter(entries, late=late), dealer.signers[told["fleet"]]
     for i, (label, uid) in enumerate(zip(labels, uids, strict=True)):
         history.taken[act.pickup, i] = Taken(label, uid, told, signer)
     over = act.at + (len(uids) + 1) * APART
+    place = {"pickup": str(pickup), "yard": str(yard.uid)}
     end = {
+        **_lines(history, told, place, over - APART, late),
         "pickup": str(pickup),
         "yard": str(yard.uid),
         "store": counter,
@@ -100,7 +102,45 @@ def pick_up(history: History, act: Act) -> None:
         "signer": signer,
         "signature": scrawl(signer, device=dealer.devices[store].uid, at=over + late),
     }
-    history.phones.enter([Entry("custody.finish_pickup", 2, end, who, over)], late=late)
+    history.phones.enter([Entry("custody.finish_pickup", 3, end, who, over)], late=late)
+
+
+def _seen(one: Mapping[str, Any], number: int) -> dict[str, Any]:
+    """What was read and seen of a casing; of a loose wheel no more than its rim."""
+    told = {name: one[name] for name in SEEN if name in one}
+    if "tin" not in one:
+        return told
+    tins = [{"tin": one["tin"], "made": "new"}]
+    tins += [{"tin": one["retread"], "made": "retread"}] if "retread" in one else []
+    places = [one["tread"], *([one["again"]] if "again" in one else [])]
+    brand = BRANDS[number % len(BRANDS)]
+    return {**told, "tins": tins, "size": one["size"], "brand": brand, "treads_32nds": places}
+
+
+def _photos(
+    label: str, number: int, one: Mapping[str, Any], *, device: UUID, at: datetime
+) -> list[str]:
+    count = one.get("photos", 0)
+    return [picture(label, number + n + 1, device=device, at=at) for n in range(count)]
+
+
+def _lines(
+    history: History,
+    told: Mapping[str, Any],
+    place: Mapping[str, str],
+    at: datetime,
+    late: timedelta,
+) -> dict[str, list[str]]:
+    """Scrap that was counted and a casing that stayed, as the end of the visit lists them."""
+    who, listed = history.dealer.people[told["driver"]], {}
+    device = history.dealer.devices[_store(history, told)].uid
+    for name, kind in (("scrap", "count_scrap"), ("left", "leave_here")):
+        if name in told:
+            photos = _photos("", 0, told[name], device=device, at=at + late)
+            payload = {**told[name], **place, "photos": photos}
+            entry = Entry(f"custody.{kind}", 1, payload, who, at)
+            listed[name] = [str(uid) for uid in history.phones.enter([entry], late=late)]
+    return listed
 
 
 def _due(dealer: Dealer, store: str, place: str, day: date) -> dict[str, date | None]:
