@@ -40,7 +40,9 @@ EN: dict[str, str] = {
     "owner_settle_say": "Two labels went on each other's casings. Both casings stay where they are "
     "and change places on paper: whose they are and where they go home to.",
     "owner_other": "Label of the other casing",
-    "owner_on": "Go on",
+    "owner_on_sell": "Look over the sale",
+    "owner_on_exchange": "Look over the exchange",
+    "owner_on_settle": "Look over the mix-up",
     "owner_sure": "Is this right?",
     "owner_sure_sold": "{dealer} buys {label} from {customer} for {amount}, grade {grade}, "
     "accepted by {name}. It does not go back to them, and they are told no more of it.",
@@ -111,7 +113,9 @@ ES: dict[str, str] = {
     "owner_settle_say": "Dos etiquetas quedaron cada una en la carcasa de la otra. Las dos se "
     "quedan donde están y cambian de lugar en los papeles: de quién son y a dónde vuelven.",
     "owner_other": "Etiqueta de la otra carcasa",
-    "owner_on": "Seguir",
+    "owner_on_sell": "Revisar la venta",
+    "owner_on_exchange": "Revisar el cambio",
+    "owner_on_settle": "Revisar la confusión",
     "owner_sure": "¿Es correcto?",
     "owner_sure_sold": "{dealer} compra {label} a {customer} por {amount}, clase {grade}, aceptado "
     "por {name}. No vuelve con el cliente, y ya no se le avisa de ella.",
