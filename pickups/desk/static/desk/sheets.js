@@ -111,6 +111,9 @@
       'input:not([type="checkbox"]), select, textarea, [contenteditable]',
     );
     if (typing || !on.checked || event.ctrlKey || event.altKey || event.metaKey) return;
+    // A scanner types labels in capitals; a hand that means a key writes a small letter.
+    const capital = event.key.length === 1 && event.key !== event.key.toLowerCase();
+    if (capital && !event.getModifierState("CapsLock")) return;
     const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
     const act = does[key];
     if (!act || event.repeat && !key.startsWith("Arrow")) return;
