@@ -51,9 +51,13 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "pickup.cleared": {"receipt": notices.receipt},
     "casing.picked_up": {
         "promise": promises_reactions.promise,
+        "accepted": custody_reactions.accepted,
         "progress": notices.told_again,
     },
-    "casing.withdrawn": {"promise": promises_reactions.promise},
+    "casing.withdrawn": {
+        "promise": promises_reactions.promise,
+        "accepted": custody_reactions.accepted,
+    },
     "casing.finished": {"progress": notices.progress},
     "casing.rejected": {"progress": notices.progress},
     "casing.released": {"progress": notices.progress},

@@ -5,9 +5,11 @@ from uuid import UUID
 from django.db import transaction
 
 from pickups.casings import services as casings
-from pickups.custody import visits
+from pickups.custody import accepting, visits
+from pickups.custody import queries as custody
 from pickups.customers.services import scope
 from pickups.journal.models import Entry
+from pickups.kernel import clock
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
 
@@ -25,3 +27,10 @@ def customer_moved(entry: Entry) -> None:
             changes.append(Change(scope(site), entity, uid, version))
             changes.append(Change(scope(old), entity, uid, version, gone=True))
         sync.put(changes)
+
+
+def accepted(entry: Entry) -> None:
+    """Casings were picked up, told again or withdrawn: are they such as their customer accepts?"""
+    facts = custody.facts(UUID(fact["fact"]) for fact in entry.body["facts"])
+    orders = {fact.corrects or fact.uid for fact in facts.values()}
+    accepting.review(work_orders=orders, at=clock.now())

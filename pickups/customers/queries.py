@@ -99,20 +99,18 @@ def contact_behind(link: int, *, at: datetime) -> Contact | None:
 
 
 def every_customer() -> list[Customer]:
-    """Every customer with its store, in the order of their names."""
-    return list(Customer.objects.select_related("home_site").order_by("name", "uid"))
+    """Every customer, in the order of their names."""
+    return list(Customer.objects.order_by("name", "uid"))
 
 
 def every_yard() -> list[Yard]:
-    """Every yard with its customer, by the customers' names, then their own."""
-    rows = Yard.objects.select_related("customer")
-    return list(rows.order_by("customer__name", "customer", "name", "uid"))
+    """Every yard, by the customers' names, then their own."""
+    return list(Yard.objects.order_by("customer__name", "customer", "name", "uid"))
 
 
 def every_contact() -> list[Contact]:
-    """Every contact with its customer, by the customers' names, then their own."""
-    rows = Contact.objects.select_related("customer")
-    return list(rows.order_by("customer__name", "customer", "name", "uid"))
+    """Every contact, by the customers' names, then their own."""
+    return list(Contact.objects.order_by("customer__name", "customer", "name", "uid"))
 
 
 def yard_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
@@ -163,6 +161,33 @@ def specification_for(yard: UUID) -> Specified | None:
     return next(
         (s for s in found if s.yard == yard), next((s for s in found if s.yard is None), None)
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Stood:
+    """What stood at some yards at any time: every version, and whose each yard is."""
+
+    owners: dict[UUID, UUID]
+    versions: list[SpecificationVersion]
+
+    def at(self, yard: UUID, moment: datetime) -> Specified | None:
+        """What held at a yard at a moment: its own, or else its customer's."""
+        for place in (yard, None):
+            last = None
+            for version in self.versions:  # in the order of their numbers
+                row = version.specification
+                if (row.customer_id, row.yard_id) == (self.owners.get(yard), place):
+                    last = version if version.at <= moment else last
+            if last is not None and last.terms is not None:
+                return _specified(last)
+        return None
+
+
+def specifications_stood(yards: Iterable[UUID]) -> Stood:
+    """Everything that was ever accepted at these yards."""
+    owner = {yard: customer for yard, (customer, _) in owners(yards).items()}
+    rows = SpecificationVersion.objects.select_related("specification").order_by("number")
+    return Stood(owner, list(rows.filter(specification__customer__in=set(owner.values()))))
 
 
 def specification_versions(customer: UUID, yard: UUID | None) -> list[SpecificationVersion]:

@@ -24,6 +24,7 @@ class Kind(StrEnum):
     ONE_SIDE_ONLY = "one_side_only"
     HOLDER_UNKNOWN = "holder_unknown"
     PROMISE_TOO_EARLY = "promise_too_early"
+    NOT_ACCEPTED = "not_accepted"
     PAYLOAD_NOT_UNDERSTOOD = "payload_not_understood"
     KIND_UNKNOWN = "kind_unknown"
     VERSION_UNKNOWN = "version_unknown"
@@ -53,6 +54,8 @@ MEANING: dict[Kind, str] = {
     Kind.ONE_SIDE_ONLY: "A hand-over that only one side has told for a day: where is the casing?",
     Kind.HOLDER_UNKNOWN: "Handed to a person or place that is not known here: where is it now?",
     Kind.PROMISE_TOO_EARLY: "Promised earlier than the standard time: can it be kept?",
+    Kind.NOT_ACCEPTED: "Taken though the spec check says to leave it, and nobody said why: keep it "
+    "or bring it back?",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "An entry that could not be read: what did the driver mean?",
     Kind.KIND_UNKNOWN: "An entry of a kind that this server does not know yet.",
     Kind.VERSION_UNKNOWN: "An entry from a newer app; it waits for the server's next release.",
@@ -82,6 +85,7 @@ OWNER: dict[Kind, str] = {
     Kind.ONE_SIDE_ONLY: "dispatcher",
     Kind.HOLDER_UNKNOWN: "dispatcher",
     Kind.PROMISE_TOO_EARLY: "dispatcher",
+    Kind.NOT_ACCEPTED: "dispatcher",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "admin",
     Kind.KIND_UNKNOWN: "admin",
     Kind.VERSION_UNKNOWN: "admin",

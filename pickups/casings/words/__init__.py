@@ -147,7 +147,7 @@ class Sayer:
         if not check or (check["verdict"] == "take" and not check.get("number")):
             return []
         verdict = self.say(f"verdict_{check['verdict']}")
-        if why := ", ".join(self._because(check.get("because", ()))):
+        if why := ", ".join(self.because(check.get("because", ()))):
             verdict = self.say("verdict_why", verdict=verdict, why=why)
         key = "check_by" if check.get("number") else "check"
         said = [self.say(key, number=check.get("number"), verdict=verdict)]
@@ -156,7 +156,8 @@ class Sayer:
             said.append(self.say(whose, why=check["overruled"]))
         return said
 
-    def _because(self, codes: Iterable[str]) -> list[str]:
+    def because(self, codes: Iterable[str]) -> list[str]:
+        """The rules of the spec check that spoke, in a few words each."""
         words = ES if self.language == "es" else EN
         return [words.get(f"because_{code}", code.replace("_", " ")) for code in codes]
 

@@ -214,7 +214,7 @@ def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
         lines.append(Line(names.say("owner"), names.holder(f"customer:{facts['owner']}")))
     if "sequence" in facts:
         lines.append(Line(names.say("number"), str(facts["sequence"])))
-    return [*lines, *_hand_over(facts, names)]
+    return [*lines, *_hand_over(facts, names), *_against(facts, names)]
 
 
 def _counted(facts: Mapping[str, Any], known: Known) -> list[Line]:
@@ -231,6 +231,15 @@ def _counted(facts: Mapping[str, Any], known: Known) -> list[Line]:
 
 def _line(v: VisitLine, names: Names) -> str:
     return names.told.scrap(v.told) if v.kind == "scrap" else names.told.left(v.told)
+
+
+def _against(facts: Mapping[str, Any], names: Names) -> list[Line]:
+    """What the spec check said against a casing, and by which number of the specification."""
+    if not facts.get("against"):
+        return []
+    lines = [Line(names.say("spec_against"), ", ".join(names.told.because(facts["against"])))]
+    number = facts.get("by_number")
+    return [*lines, Line(names.say("spec_by_number"), str(number))] if number else lines
 
 
 def _hand_over(facts: Mapping[str, Any], names: Names) -> list[Line]:

@@ -313,6 +313,8 @@ MEANING_ES: dict[Kind, str] = {
     Kind.ONE_SIDE_ONLY: "Una entrega que solo una parte contó en un día: ¿dónde está la carcasa?",
     Kind.HOLDER_UNKNOWN: "Entregada a una persona o un lugar que aquí nadie conoce: ¿dónde está?",
     Kind.PROMISE_TOO_EARLY: "Prometida antes del plazo normal: ¿se puede cumplir?",
+    Kind.NOT_ACCEPTED: "Se llevó aunque la revisión dice que se quede, y nadie dijo por qué: "
+    "¿se queda con nosotros o se devuelve?",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "Una entrada que no se pudo leer: ¿qué quiso decir el conductor?",
     Kind.KIND_UNKNOWN: "Una entrada de una clase que este servidor aún no conoce.",
     Kind.VERSION_UNKNOWN: "Una entrada de una aplicación más nueva; espera a la próxima versión.",
