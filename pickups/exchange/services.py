@@ -117,31 +117,39 @@ def step(*, uid: UUID, start: int, owe: bool = True) -> int | None:
     Returns where the next begins; None where there is none, or where this one is behind us. What
     differs from what was agreed to, or can no longer be, is left out and said.
     """
+    known = Import.objects.filter(uid=uid, finished_at=None).exclude(agreed_at=None).first()
+    if known is None:
+        return None
+    lines = _portion(lines_of(known), start)  # nobody changes them while they are written
+    end, at, spoken = start + len(lines), clock.now(), words.spoken("en")
+    agreed = dict(zip(map(_at, lines), (known.marks or [])[start:end], strict=True))
     with transaction.atomic():
-        taken = Import.objects.select_for_update(no_key=True).filter(uid=uid).first()
-        if taken is None or taken.marks is None or taken.finished_at or taken.done != start:
+        rows = Import.objects.defer("lines", "marks").select_for_update(no_key=True)
+        taken = rows.filter(uid=uid).first()
+        if taken is None or taken.finished_at or taken.done != start:
             return None
         locks.take([locks.records_key()])
-        at, spoken = clock.now(), words.spoken("en")
-        lines = _portion(lines_of(taken), start)
-        end = start + len(lines)
-        now = plan(lines, standing.world(), mint=uid, spoken=spoken)
-        agreed = {
-            (x.list, x.sheet, x.row): m for x, m in zip(lines, taken.marks[start:end], strict=True)
-        }
-        fit = [s for s in now.steps if not s.changes or s.mark == agreed[s.list, s.sheet, s.row]]
-        moved = [s for s in now.steps if s not in fit]
+        world = standing.world({line.list for line in lines})
+        now = plan(lines, world, mint=uid, spoken=spoken)
+        fit = [s for s in now.steps if not s.changes or s.mark == agreed[_at(s)]]
+        moved = [s for s in now.steps if s.changes and s.mark != agreed[_at(s)]]
         left_out = now.faults + [Fault(s.sheet, s.row, "", "", "changed_since") for s in moved]
         _write(fit, bringing.Bringer(_person(taken.by), taken.name))
         taken.written = _added(taken.written, Plan(fit).counted())
         taken.left_out += [_kept(f) for f in left_out]
         taken.done = end
+        changed = ["written", "left_out", "done"]
         if end == taken.total:
             taken.finished_at, taken.lines, taken.marks = at, [], []
+            changed += ["finished_at", "lines", "marks"]
         elif owe:
             _owe(uid, end, at)
-        taken.save()
+        taken.save(update_fields=changed)
     return end if end < taken.total else None
+
+
+def _at(row: Line | Step) -> tuple[str, str, int]:
+    return row.list, row.sheet, row.row
 
 
 def _portion(lines: list[Line], start: int) -> list[Line]:

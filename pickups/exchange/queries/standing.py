@@ -1,7 +1,7 @@
 """What stands, as lists have it: the world that a list is held against, and lists to hand out."""
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from uuid import UUID
 
 import msgspec
@@ -9,7 +9,7 @@ import msgspec
 from pickups.customers import queries as customers
 from pickups.exchange import words
 from pickups.exchange.rules.cells import same_name
-from pickups.exchange.rules.lists import Listing, Values
+from pickups.exchange.rules.lists import BY_NAME, Listing, Values
 from pickups.exchange.rules.planning import World
 from pickups.exchange.rules.values import cell_of
 from pickups.people import queries as people
@@ -21,41 +21,61 @@ def stores() -> dict[UUID, str]:
     return {s.uid: s.name for s in people.sites() if s.kind == Site.Kind.STORE}
 
 
-def records() -> dict[str, dict[UUID, Values]]:
-    """Every record of every list."""
+def records(names: Collection[str] = tuple(BY_NAME)) -> dict[str, dict[UUID, Values]]:
+    """Every record of these lists."""
+    return {name: _RECORDS[name]() if name in names else {} for name in BY_NAME}
+
+
+def world(names: Collection[str] = tuple(BY_NAME)) -> World:
+    """What stands now, as far as rows of these lists are held against it."""
+    needed = {"customers", *names, *(["yards"] if "specifications" in names else [])}
+    return World(stores(), records(needed))
+
+
+def _customers() -> dict[UUID, Values]:
     return {
-        "customers": {
-            c.uid: {"number": c.number, "name": c.name, "store": str(c.home_site_id)}
-            for c in customers.every_customer()
-        },
-        "yards": {
-            y.uid: {"customer": str(y.customer_id), "yard_name": y.name, "address": y.address}
-            for y in customers.every_yard()
-        },
-        "contacts": {
-            c.uid: {
-                "customer": str(c.customer_id),
-                "contact": c.name,
-                "email": c.email,
-                "language": c.language,
-            }
-            for c in customers.every_contact()
-        },
-        "specifications": {
-            s.uid: {
-                "customer": str(s.customer),
-                "yard": str(s.yard) if s.yard else None,
-                **{k: v for k, v in msgspec.structs.asdict(s.terms).items() if k != "designs"},
-                **msgspec.structs.asdict(s.terms.designs),
-            }
-            for s in customers.specifications_standing()
-        },
+        c.uid: {"number": c.number, "name": c.name, "store": str(c.home_site_id)}
+        for c in customers.every_customer()
     }
 
 
-def world() -> World:
-    """What stands now."""
-    return World(stores(), records())
+def _yards() -> dict[UUID, Values]:
+    return {
+        y.uid: {"customer": str(y.customer_id), "yard_name": y.name, "address": y.address}
+        for y in customers.every_yard()
+    }
+
+
+def _contacts() -> dict[UUID, Values]:
+    return {
+        c.uid: {
+            "customer": str(c.customer_id),
+            "contact": c.name,
+            "email": c.email,
+            "language": c.language,
+        }
+        for c in customers.every_contact()
+    }
+
+
+def _specifications() -> dict[UUID, Values]:
+    return {
+        s.uid: {
+            "customer": str(s.customer),
+            "yard": str(s.yard) if s.yard else None,
+            **{k: v for k, v in msgspec.structs.asdict(s.terms).items() if k != "designs"},
+            **msgspec.structs.asdict(s.terms.designs),
+        }
+        for s in customers.specifications_standing()
+    }
+
+
+_RECORDS: Mapping[str, Callable[[], dict[UUID, Values]]] = {
+    "customers": _customers,
+    "yards": _yards,
+    "contacts": _contacts,
+    "specifications": _specifications,
+}
 
 
 class Referred:

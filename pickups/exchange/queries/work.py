@@ -30,8 +30,9 @@ PORTION = 500
 CASINGS = ("label", "contested", "tins", "size", "brand", "lowest", "mean", "treads", "line",
            "work", "basis", "promised", "promised_where", "progress", "station", "on_hold",
            "reason", "holder", "owner", "owned_by", "owned_since", "customer", "customer_number",
-           "yard", "picked_up_at", "visit", "purchase_order", "unit", "position", "pulled_for", "findings",
-           "verdict", "because", "overruled", "note", "work_order", "casing")  # fmt: skip
+           "yard", "picked_up_at", "visit", "purchase_order", "unit", "position", "pulled_for",
+           "findings", "verdict", "because", "overruled", "note", "work_order",
+           "casing")  # fmt: skip
 SCRAP = ("counted_at", "customer", "customer_number", "yard", "count", "fee", "manifest", "note",
          "visit")  # fmt: skip
 T = TypeVar("T")
