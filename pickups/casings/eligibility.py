@@ -206,8 +206,8 @@ def _asked(
 
 @dataclass(frozen=True, slots=True)
 class _Tin:
-    """A TIN read. kinds: as what it may have been made; weeks: those that its date may mean,
-    oldest first, none that is still to come."""
+    """A TIN read. kinds: as what it may have been made, none where that does not show; weeks:
+    those that its date may mean, oldest first, none that is still to come."""
 
     tin: str
     mileage: bool
@@ -227,7 +227,7 @@ def _tin(told: Tin, today: date) -> _Tin | None:
     mileage = any(c.layout is tin.Layout.MILEAGE_CONTRACT for c in reading.candidates)
     if not reading.tin and not mileage:
         return None
-    kinds = frozenset([Kind(told.made)] if told.made else reading.kinds or Kind)
+    kinds = frozenset([Kind(told.made)] if told.made else reading.kinds)
     fitting = [c for c in reading.candidates if c.kind is None or c.kind in kinds]
     likeliest = next(iter(fitting or reading.candidates), None)
     if likeliest is None:

@@ -188,8 +188,8 @@ function asked(
   ];
 }
 
-/** A TIN read. kinds: as what it may have been made; weeks: those that its date may mean, oldest
- * first, none that is still to come. */
+/** A TIN read. kinds: as what it may have been made, none where that does not show; weeks: those
+ * that its date may mean, oldest first, none that is still to come. */
 type ReadTin = { tin: string; mileage: boolean; kinds: Kind[]; digits: string; weeks: DateCode[] };
 
 /** None where nothing was typed. Of several ways to read the date the likeliest is taken: three
@@ -198,8 +198,7 @@ function tinOf({ tin, made }: Tin, today: string): ReadTin[] {
   const reading = read(tin, today);
   const mileage = reading.candidates.some(({ layout }) => layout === "mileage_contract");
   if (reading.tin === "" && !mileage) return [];
-  const open = kinds(reading);
-  const may: Kind[] = made !== "" ? [made] : open.length > 0 ? open : ["new", "retread"];
+  const may: Kind[] = made !== "" ? [made] : kinds(reading);
   const fitting = reading.candidates.filter(({ kind }) => kind === null || may.includes(kind));
   const likeliest = fitting[0] ?? reading.candidates[0];
   const weeks = (likeliest?.dates ?? []).filter(({ first }) => first <= today);
