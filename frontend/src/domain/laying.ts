@@ -17,18 +17,9 @@ import type {
   Withdraw,
 } from "./operation";
 import { isNamed } from "./replaced";
-import {
-  type Casing,
-  type Delivery,
-  deliveryFromRow,
-  emptyVisit,
-  type HandedBack,
-  type Pickup,
-  type Standing,
-  tinsFrom,
-  treadsFrom,
-  type VisitLine,
-} from "./rows";
+import { tinsFrom, treadsFrom } from "./body";
+import type { Casing, Delivery, HandedBack, Pickup, Standing, VisitLine } from "./rows";
+import { deliveryFromRow, emptyVisit } from "./visits";
 
 /** An operation of this phone: what became of it, and whether the rows show it yet. */
 export interface Told {

@@ -1,4 +1,17 @@
 /** The server's rows as the phone reads them; a field that is missing reads as nothing. Pure. */
+import {
+  type Body,
+  checkFrom,
+  findingsFrom,
+  isBody,
+  list,
+  number,
+  promisedFrom,
+  text,
+  texts,
+  tinsFrom,
+  treadsFrom,
+} from "./body";
 import type { Specification } from "./eligibility";
 import type { Check, Condition, Finding, Promised, Sale, Tin } from "./operation";
 
@@ -195,18 +208,6 @@ export interface Yard {
   address: string;
 }
 
-type Body = Record<string, unknown>;
-
-const text = (value: unknown): string => (typeof value === "string" ? value : "");
-const number = (value: unknown): number | null =>
-  typeof value === "number" && Number.isFinite(value) ? value : null;
-const isBody = (value: unknown): value is Body =>
-  typeof value === "object" && value !== null && !Array.isArray(value);
-const list = (value: unknown): unknown[] => (Array.isArray(value) ? value : []);
-const texts = (value: unknown): string[] => list(value).filter((one) => typeof one === "string");
-const numbers = (value: unknown): number[] =>
-  list(value).filter((one): one is number => number(one) !== null);
-
 export function casingFromRow(id: string, body: Body): Casing {
   return {
     id,
@@ -259,101 +260,12 @@ export function casingFromRow(id: string, body: Body): Casing {
   };
 }
 
-/** Earlier versions told one TIN, and depths in a row. */
-export function tinsFrom(body: Body): Tin[] {
-  const told = list(body.tins).filter(isBody) as unknown as Tin[];
-  if (told.length > 0) return told;
-  return text(body.tin) === "" ? [] : [{ tin: text(body.tin), made: "" }];
-}
-
-export function treadsFrom(body: Body): (number | null)[][] {
-  const told = list(body.treads_32nds).map((place) => list(place).map(number));
-  if (told.length > 0) return told;
-  const row = numbers(body.tread_32nds);
-  return row.length > 0 ? [row] : [];
-}
-
-/** The wire has checked them: they are as they were told. */
-const findingsFrom = (body: Body): Finding[] =>
-  list(body.findings).filter(isBody) as unknown as Finding[];
-const checkFrom = (body: Body): Check | null =>
-  isBody(body.check) ? (body.check as unknown as Check) : null;
-
 /** The TIN that a casing is spoken of by: the first that was read. */
 export const tinOf = (casing: { tins: Tin[] }): string => casing.tins[0]?.tin ?? "";
 
 /** All depths that were read, in a row. */
 export const depthsOf = (casing: { treads_32nds: (number | null)[][] }): number[] =>
   casing.treads_32nds.flat().filter((depth) => depth !== null);
-
-function promisedFrom(said: unknown): Promised | null {
-  if (!isBody(said) || text(said.on) === "") return null;
-  const basis = said.basis === "by_hand" ? "by_hand" : "standard_time";
-  const offered = text(said.offered) || null;
-  return { on: text(said.on), basis, offered, table: number(said.table) };
-}
-
-export function emptyVisit(id: string, yard: string): Pickup {
-  const none = {
-    store: null,
-    casings: [],
-    lines: [],
-    count: 0,
-    customer_count: null,
-    finished_at: null,
-  };
-  return { id, yard, ...none, here: false, standing: "recorded", last_at: "" };
-}
-
-export function visitFromRow(id: string, body: Body): Pickup {
-  const count = number(body.count) ?? 0;
-  const customer_count = number(body.customer_count);
-  const finished_at = text(body.finished_at) || null;
-  const visit = emptyVisit(id, text(body.yard));
-  const store = text(body.store) || null;
-  return { ...visit, store, count, customer_count, finished_at, last_at: finished_at ?? "" };
-}
-
-export function visitLineFromRow(id: string, body: Body): VisitLine {
-  return {
-    id,
-    kind: body.kind === "left" ? "left" : "scrap",
-    pickup: text(body.pickup),
-    yard: text(body.yard),
-    store: text(body.store) || null,
-    withdrawn: body.withdrawn === true,
-    at: text(body.at),
-    count: number(body.count) ?? 0,
-    fee_cents: number(body.fee_cents),
-    manifest: text(body.manifest),
-    tins: tinsFrom(body),
-    size: text(body.size),
-    brand: text(body.brand),
-    findings: findingsFrom(body),
-    check: checkFrom(body),
-    note: text(body.note),
-    photos: texts(body.photos),
-    standing: "recorded",
-    waiting_since: null,
-    operations: [],
-  };
-}
-
-export function deliveryFromRow(id: string, body: Body): Delivery {
-  const finished_at = text(body.finished_at) || null;
-  return {
-    id,
-    yard: text(body.yard),
-    store: text(body.store) || null,
-    casings: [],
-    lines: [],
-    count: number(body.count) ?? 0,
-    finished_at,
-    here: false,
-    standing: "recorded",
-    last_at: finished_at ?? "",
-  };
-}
 
 const byName = (a: { name: string }, b: { name: string }): number => a.name.localeCompare(b.name);
 

@@ -11,14 +11,11 @@ import {
   type Casing,
   casingFromRow,
   type Delivery,
-  deliveryFromRow,
-  emptyVisit,
   type Pickup,
   type RowLike,
-  visitFromRow,
-  visitLineFromRow,
   yards,
 } from "./rows";
+import { deliveryFromRow, emptyVisit, visitFromRow, visitLineFromRow } from "./visits";
 
 export type { Move, Told } from "./laying";
 

@@ -1,7 +1,8 @@
 /** What is taken at once, what is done already, and what is asked about before it is told. */
 import { describe, expect, it } from "vitest";
 import { atDelivery, atLoading, atUnloading, isGrave, toHandOver } from "../../src/domain/asked";
-import { type Delivery, deliveryFromRow } from "../../src/domain/rows";
+import type { Delivery } from "../../src/domain/rows";
+import { deliveryFromRow } from "../../src/domain/visits";
 import { carried, DOCK, ME, MINE, RACK } from "./cargo";
 
 const L = "LABEL1";

@@ -1,6 +1,7 @@
 /** Casings, stops and a road to try the driver's rules on. */
 import type { Delivery, Pickup, Run, Site, Stop } from "../../src/domain/rows";
-import { type Casing, casingFromRow, deliveryFromRow, visitFromRow } from "../../src/domain/rows";
+import { type Casing, casingFromRow } from "../../src/domain/rows";
+import { deliveryFromRow, visitFromRow } from "../../src/domain/visits";
 import type { Road } from "../../src/domain/run";
 import type { Move } from "../../src/domain/view";
 

@@ -3,16 +3,15 @@ import fc from "fast-check";
 import { expect, it } from "vitest";
 import {
   casingFromRow,
-  deliveryFromRow,
   people,
   promiseTable,
   type RowLike,
   runs,
   sites,
   specifications,
-  visitFromRow,
   yards,
 } from "../../src/domain/rows";
+import { deliveryFromRow, visitFromRow } from "../../src/domain/visits";
 import { view } from "../../src/domain/view";
 import { golden } from "../golden/read";
 

@@ -1,6 +1,6 @@
 /** What is on the truck, what is expected off it, and what is short or over. */
 import { describe, expect, it } from "vitest";
-import { deliveryFromRow } from "../../src/domain/rows";
+import { deliveryFromRow } from "../../src/domain/visits";
 import {
   count,
   difference,

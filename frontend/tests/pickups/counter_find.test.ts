@@ -1,6 +1,6 @@
 /** One input for everything: what a name, a label, a TIN or a ticket's number finds. */
 import { describe, expect, it } from "vitest";
-import { emptyVisit } from "../../src/domain/rows";
+import { emptyVisit } from "../../src/domain/visits";
 import { ticketNumber } from "../../src/domain/ticket";
 import { customersOf, find, type Match } from "../../src/pickups/counter/find";
 import { aCasing, YARDS } from "./counter_things";

@@ -1,7 +1,8 @@
 /** What a label amounts to at the counter, and what is told of a hand-over. */
 import { expect, it } from "vitest";
 import type { Deliver, FinishDelivery } from "../../src/domain/operation";
-import { type Delivery, deliveryFromRow, type Standing } from "../../src/domain/rows";
+import type { Delivery, Standing } from "../../src/domain/rows";
+import { deliveryFromRow } from "../../src/domain/visits";
 import { doubtsAbout, judge, listed, told } from "../../src/pickups/counter/handOver";
 import { aCasing, byId, DALE, PLANT, STORE, YARDS } from "./counter_things";
 

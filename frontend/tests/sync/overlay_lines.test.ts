@@ -1,19 +1,20 @@
 /** Scrap that is counted and casings that stay there, between entry, answer and pull. */
 import fc from "fast-check";
 import { expect, it } from "vitest";
+import type { Finding } from "../../src/domain/operation";
 import type { VisitLine } from "../../src/domain/rows";
 import { casing, PICKUP, rig, YARD } from "../sim/rig";
 
 const AT = { pickup: PICKUP, yard: YARD };
 const scrap = (count: number) => ({ ...AT, count, fee_cents: 350, manifest: "SM-20418" });
-const CORD = {
+const CORD: Finding = {
   zone: "sidewall",
   kind: "cord",
   side: "other",
   mm: 60,
   count: 1,
   photos: [],
-} as const;
+};
 const left = { ...AT, brand: "Corvane", findings: [CORD], note: "told the manager" };
 const row = (kind: string, more: object) => ({
   ...AT,

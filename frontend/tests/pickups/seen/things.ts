@@ -1,5 +1,6 @@
 /** Sheets and lines to test with: blank but for what is named. */
-import { visitLineFromRow, type VisitLine } from "../../../src/domain/rows";
+import type { VisitLine } from "../../../src/domain/rows";
+import { visitLineFromRow } from "../../../src/domain/visits";
 import { BLANK_SEEN, type SeenFields } from "../../../src/pickups/seen/seen";
 
 export const fields = (some: Partial<SeenFields> = {}): SeenFields => ({ ...BLANK_SEEN, ...some });

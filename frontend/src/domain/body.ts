@@ -1,0 +1,42 @@
+/** What the body of a row says, field by field; what is missing reads as nothing. Pure. */
+import type { Check, Finding, Promised, Tin } from "./operation";
+
+export type Body = Record<string, unknown>;
+
+export const text = (value: unknown): string => (typeof value === "string" ? value : "");
+export const number = (value: unknown): number | null =>
+  typeof value === "number" && Number.isFinite(value) ? value : null;
+export const isBody = (value: unknown): value is Body =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+export const list = (value: unknown): unknown[] => (Array.isArray(value) ? value : []);
+export const texts = (value: unknown): string[] =>
+  list(value).filter((one) => typeof one === "string");
+export const numbers = (value: unknown): number[] =>
+  list(value).filter((one): one is number => number(one) !== null);
+
+/** Earlier versions told one TIN, and depths in a row. */
+export function tinsFrom(body: Body): Tin[] {
+  const told = list(body.tins).filter(isBody) as unknown as Tin[];
+  if (told.length > 0) return told;
+  return text(body.tin) === "" ? [] : [{ tin: text(body.tin), made: "" }];
+}
+
+export function treadsFrom(body: Body): (number | null)[][] {
+  const told = list(body.treads_32nds).map((place) => list(place).map(number));
+  if (told.length > 0) return told;
+  const row = numbers(body.tread_32nds);
+  return row.length > 0 ? [row] : [];
+}
+
+/** The wire has checked them: they are as they were told. */
+export const findingsFrom = (body: Body): Finding[] =>
+  list(body.findings).filter(isBody) as unknown as Finding[];
+export const checkFrom = (body: Body): Check | null =>
+  isBody(body.check) ? (body.check as unknown as Check) : null;
+
+export function promisedFrom(said: unknown): Promised | null {
+  if (!isBody(said) || text(said.on) === "") return null;
+  const basis = said.basis === "by_hand" ? "by_hand" : "standard_time";
+  const offered = text(said.offered) || null;
+  return { on: text(said.on), basis, offered, table: number(said.table) };
+}
