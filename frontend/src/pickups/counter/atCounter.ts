@@ -21,6 +21,11 @@ export const atCounter: Record<Language, Partial<Words>> = {
     sign_hand_over: "Turn the screen to them: the list is theirs to read, and to sign.",
   },
   es: {
+    spec_take: "Tómela",
+    spec_overrule: "Tomarla de todos modos",
+    spec_overrule_why: "¿Por qué se toma de todos modos?",
+    spec_overruled: (why) => `Se toma de todos modos: ${why}`,
+    left_taken: "Sí se toma",
     spec_leave: "No la tome",
     spec_stays: "No se toma sin un motivo. Diga por qué la toma de todos modos, o devuélvala.",
     spec_overrule_missing:
