@@ -24,6 +24,14 @@
  *   wanted-change (opens and closes what is wanted), wanted-said (its one line)
  *   work-retread, work-repair, basis, tread-design, purchase-order, unit, back-to-yard,
  *   back-to-store, promised (the sentence), promised-another, promised-on, promised-as-offered
+ *   line-said, line-change, line-<kind>, rim-<metal>, rim-fault, valve-out, valve-fault, complaint,
+ *   claim-fault, sale-grade, sale-price, sale-pays-price, sale-pays-credit
+ *   condition (the part), condition-said, condition-open, zone-<zone>[-<side>], kinds, kind-<kind>,
+ *   cautions, finding (the one in hand), mm-<5..100>, finding-mm, finding-count, finding-count-fewer,
+ *   finding-count-more, finding-photo, finding-off, finding-done, noted, noted-change-<n>,
+ *   noted-off-<n>, noted-back;  spec (data-verdict), overrule, overrule-<1..4>, overruled, leave-here
+ *   scrap, pieces, scrap-step-<-1|1|5>, manifest, fee, scrap-save, scrap-back, scrap-line, left-line,
+ *   correct-scrap, correct-left, left-said, left-save, left-taken, receipt-danger, pickup-door
  *   sign-count, sign-promised, sign-list, signer, sign-pad, sign-pad-said, sign-clear,
  *   sign-another (the list is another one now), sign-again, sign-nobody, unsigned, sign-somebody
  *   finish, customer-count, finish-error, finish-ask, finish-confirm, receipt, receipt-promised,

@@ -49,6 +49,11 @@ export function Section(props: {
                   {...testid(`zone-${keyOf(one)}`)}
                 >
                   <span aria-hidden="true">{w.zones[one.zone]}</span>
+                  {one.side !== "" && (
+                    <span class="side" aria-hidden="true">
+                      {w.sides[one.side]}
+                    </span>
+                  )}
                 </button>
               </li>
             );
