@@ -33,6 +33,11 @@ def called(uids: Iterable[UUID]) -> dict[UUID, tuple[str, str]]:
     return {uid: (number, name) for uid, number, name in rows}
 
 
+def customer(uid: UUID) -> Customer | None:
+    """One customer, if it is there."""
+    return Customer.objects.filter(uid=uid).first()
+
+
 def yards_of(site: UUID) -> list[Yard]:
     """The yards of a store's customers, with the customer, in the order of their names."""
     rows = Yard.objects.select_related("customer").filter(customer__home_site=site)

@@ -32,7 +32,7 @@ class Fault:
     """What is wrong with a field: a key of the words, and their values."""
 
     key: str
-    values: Mapping[str, object]
+    values: Mapping[str, Any]
 
 
 @dataclass
@@ -67,6 +67,8 @@ def read(form: QueryDict) -> Typed:
     fields |= {name: fields[name].replace("\r\n", "\n") for name in LISTS}
     repairs = [kind for kind in REPAIRS if kind in form.getlist("repairs")]
     typed = Typed(fields, form.get("any_repair", "yes") == "yes", repairs)
+    if typed.any_repair and repairs:
+        typed.faults["repairs"] = Fault("spec_bad_repairs", {"value": repairs})
     told: dict[str, Any] = {"repairs": None if typed.any_repair else repairs}
     told |= {name: _whole(typed, name) for name in WHOLE}
     told |= {name: _listed(typed, name) for name in LISTS}

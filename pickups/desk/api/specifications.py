@@ -13,7 +13,7 @@ from pickups.customers.rules import PLACES, REJECTS, REPAIRS, WHOLE
 from pickups.desk import words
 from pickups.desk.api import specification_form
 from pickups.desk.api.door import language, not_here, office, page, tell
-from pickups.desk.api.specification_form import Typed
+from pickups.desk.api.specification_form import Fault, Typed
 from pickups.desk.queries import specifications as queries
 from pickups.desk.queries.loose import today_of
 from pickups.kernel import clock
@@ -43,7 +43,7 @@ def specification(request: HttpRequest, customer: UUID, yard: UUID | None = None
 
 def _page(request: HttpRequest, place: queries.Place, typed: Typed, **more: Any) -> HttpResponse:
     spoken = language(request)
-    faults = {name: words.say(spoken, f.key, **f.values) for name, f in typed.faults.items()}
+    faults = {name: _fault(spoken, f) for name, f in typed.faults.items()}
     tried, casing = _tried(request, place)
     around = {
         "here": "specs",
@@ -63,6 +63,14 @@ def _page(request: HttpRequest, place: queries.Place, typed: Typed, **more: Any)
         "action": _address(place),
     }
     return page(request, "specification.html", **{**around, **more})
+
+
+def _fault(spoken: str, fault: Fault) -> str:
+    """A fault in words; kinds of repair by their own."""
+    told = dict(fault.values)
+    if isinstance(told.get("value"), list):
+        told["value"] = ", ".join(words.say(spoken, f"repair_{kind}") for kind in told["value"])
+    return words.say(spoken, fault.key, **told)
 
 
 def _labelled(

@@ -97,7 +97,7 @@ def _stands(stands: Specified, names: Names) -> str:
 
 def place(language: str, customer: UUID, yard: UUID | None) -> Place | None:
     """The page of a customer or of one of its yards; None where there is none such."""
-    owner = next((c for c in customers.every_customer() if c.uid == customer), None)
+    owner = customers.customer(customer)
     if owner is None:
         return None
     yards = list(owner.yards.order_by("name", "uid"))

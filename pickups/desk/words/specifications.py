@@ -74,6 +74,8 @@ EN: dict[str, str] = {
     "spec_bad_size_meant": "“{value}” does not read as a size. Meant: {meant}?",
     "spec_bad_choice": "“{value}” is not to be chosen here: take one of the list.",
     "spec_bad_text": "“{value}” holds signs that cannot be kept: letters and figures only.",
+    "spec_bad_repairs": "Any repair is accepted, and yet “{value}” is ticked: choose “Only these”, "
+    "or take the tick away.",
     "spec_faults": "Not saved yet; fields to mend: {n}.",
     "spec_withdraw": "Withdraw it",
     "spec_withdraw_title": "Withdraw what {name} accepts?",
@@ -219,6 +221,8 @@ ES: dict[str, str] = {
     "spec_bad_size_meant": "«{value}» no se lee como medida. ¿Quiso decir {meant}?",
     "spec_bad_choice": "«{value}» no se puede elegir aquí: tome una de la lista.",
     "spec_bad_text": "«{value}» tiene signos que no se pueden guardar: solo letras y cifras.",
+    "spec_bad_repairs": "Se acepta cualquiera y sin embargo está marcado «{value}»: elija «Solo "
+    "estas» o quite la marca.",
     "spec_faults": "Sin guardar todavía; campos por corregir: {n}.",
     "spec_withdraw": "Retirarla",
     "spec_withdraw_title": "¿Retirar lo que acepta {name}?",

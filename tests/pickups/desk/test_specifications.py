@@ -184,6 +184,17 @@ def test_what_cannot_be_kept_is_said_beside_its_field_and_nothing_typed_is_lost(
     assert not SpecificationVersion.objects.exists()
 
 
+def test_a_ticked_repair_is_not_passed_over_where_any_is_accepted(
+    office: Client, world: World
+) -> None:
+    sent = form(repairs=["old_nail_repair", "old_bead_repair"])
+    answer = office.post(address(world) + "specify", sent)
+    assert answer.status_code == 400
+    assert "yet “nail holes, beads” is ticked: choose “Only these”" in read(answer)
+    assert 'value="old_bead_repair" checked' in answer.content.decode()
+    assert not SpecificationVersion.objects.exists()
+
+
 def test_all_faults_are_said_at_once(office: Client, world: World) -> None:
     answer = office.post(
         address(world) + "specify", form(oldest_years="x", sizes="y", steer="z" * 50)
