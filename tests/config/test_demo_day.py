@@ -52,7 +52,9 @@ def test_a_day_happens_to_the_sheets_the_ledger_and_the_mails(tmp_path: Path) ->
             assert grown["pickups"] == grown["stops"] + 1, "one at each stop, one at the counter"
             assert grown["deliveries"] >= 1
             assert grown["signatures"] == grown["pickups"] + grown["deliveries"]
-            assert grown["promises"] == 2 * grown["stops"] + 1
+            # Two at each stop, a wheel with its tire at the first; none for what is sold.
+            assert grown["promises"] == 2 * grown["stops"] + 1 + 1
+            assert grown["lines"] == 2, "scrap and a casing that stayed, at the first stop"
             assert grown["rejected"] == 1
             assert grown["questions"] == 0, "a day without a contradiction"
             mails = ready(port)
@@ -69,6 +71,7 @@ COUNTS = {
     "sheets": "runs_run WHERE state = 'back'",
     "stops": "runs_stop",
     "pickups": "custody_pickup",
+    "lines": "custody_visit_line",
     "deliveries": "custody_delivery",
     "signatures": "custody_signature",
     "promises": "promises_promise",

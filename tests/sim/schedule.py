@@ -28,6 +28,7 @@ class Schedule:
         self.faults: Counter[str] = Counter()
         self.phones = [NodePhone(stack.url) for _ in range(phones)]
         self.open: dict[int, tuple[str, list[tuple[str, str]]]] = {}
+        self.scrap: dict[int, list[str]] = {}
         self.entered: dict[str, tuple[int, str]] = {}
         for i, phone in enumerate(self.phones):
             code = stack.fresh_code("store" if i % 2 == 0 else "other_store")
@@ -61,10 +62,12 @@ class Schedule:
         pickup, lines = self.open.setdefault(i, (str(uuid7()), []))
         yard = self.stack.cast["yard"]
         roll = self.rng.random()
-        if roll < 0.75 or not lines:
+        if roll < 0.08:
+            self._scrap(i, pickup)
+        elif roll < 0.75 or not lines:
             label = self._label()
             payload: dict[str, Any] = {"pickup": pickup, "yard": yard, "label": label,
-                                       "tread_32nds": [self.rng.randrange(30)]}  # fmt: skip
+                                       "treads_32nds": [[self.rng.randrange(30)]]}  # fmt: skip
             uid = phone.must("pick_up", payload=payload)["id"]
             lines.append((uid, label))
             self._entered(i, uid, "picked_up")
@@ -81,11 +84,25 @@ class Schedule:
         else:
             self._finish(i)
 
+    def _scrap(self, i: int, pickup: str) -> None:
+        """A line of scrap, or one of this pickup told again."""
+        listed = self.scrap.setdefault(i, [])
+        payload: dict[str, Any] = {"pickup": pickup, "yard": self.stack.cast["yard"],
+                                   "count": self.rng.randrange(9)}  # fmt: skip
+        if listed and self.rng.random() < 0.5:
+            payload["corrects"] = self.rng.choice(listed)
+        told = {"kind": "custody.count_scrap", "payload": payload}
+        uid = self.phones[i].must("tell", **told)["id"]
+        self._entered(i, uid, "scrap")
+        if "corrects" not in payload:
+            listed.append(uid)
+
     def _finish(self, i: int) -> None:
         pickup, lines = self.open.pop(i, ("", []))
-        if lines:
+        scrap = self.scrap.pop(i, [])
+        if lines or scrap:
             payload = {"pickup": pickup, "yard": self.stack.cast["yard"],
-                       "casings": [uid for uid, _ in lines]}  # fmt: skip
+                       "casings": [uid for uid, _ in lines], "scrap": scrap}  # fmt: skip
             self._entered(i, self.phones[i].must("finish", payload=payload)["id"], "")
 
     def _label(self) -> str:
@@ -155,22 +172,30 @@ class Schedule:
                 UUID(self.stack.cast["store"]),
             )
         }
+        counted = {
+            str(uid): (version, told["count"], withdrawn)
+            for uid, version, told, withdrawn in self.stack.rows(
+                "SELECT uid, version, told, withdrawn FROM custody_visit_line WHERE site = %s",
+                UUID(self.stack.cast["store"]),
+            )
+        }
         for i, phone in enumerate(self.phones):
             state = phone.must("state")
             assert state["waiting"] == [], said
             assert state["refusals"] == [], said
             if i % 2 == 0:
-                assert self._replica(state) == server, f"{said}: phone {i} differs"
-
-    @staticmethod
-    def _replica(state: dict[str, Any]) -> dict[str, tuple[Any, ...]]:
-        rows = [r for r in state["rows"] if r["entity"] == "work_order" and not r.get("gone")]
-        return {
-            r["id"]: (r["version"], *(r["body"][k] for k in ("progress", "contested", "withdrawn")))
-            for r in rows
-        }
+                orders = _rows(state, "work_order", "progress", "contested", "withdrawn")
+                assert orders == server, f"{said}: phone {i} differs"
+                lines = _rows(state, "visit_line", "count", "withdrawn")
+                assert lines == counted, f"{said}: phone {i} differs"
 
     def end(self) -> None:
         """Throw the phones away."""
         for phone in self.phones:
             phone.end()
+
+
+def _rows(state: dict[str, Any], entity: str, *names: str) -> dict[str, tuple[Any, ...]]:
+    """What a phone holds of the rows of an entity: version and these fields, by id."""
+    rows = [r for r in state["rows"] if r["entity"] == entity and not r.get("gone")]
+    return {r["id"]: (r["version"], *(r["body"][name] for name in names)) for r in rows}
