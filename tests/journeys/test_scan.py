@@ -118,6 +118,7 @@ def test_a_wedge_scanner_is_heard_wherever_the_last_touch_was(
     expect(tin).to_be_focused()
     label_is(page, second)
     expect(page.get_by_test_id("size")).to_have_value("11R22.5")
+    expect(page.get_by_test_id("rating")).to_have_value("")
     expect(page.get_by_test_id(f"casing-{second}")).to_have_count(0)
 
     # On a list of choices: its letters choose nothing.

@@ -31,7 +31,8 @@ const onEnter = (what: () => void) => (event: KeyboardEvent) => {
 
 export function SizeBlock(props: {
   fields: Sidewall;
-  fill: (some: Partial<Sidewall>) => void;
+  /** A function is given what was filled in last: a scanner's keys may have been taken out again. */
+  fill: (some: Partial<Sidewall> | ((latest: Sidewall) => Partial<Sidewall>)) => void;
   yard: string;
   /** That of the casing before; null where there is none. */
   before: Sidewall | null;
@@ -75,7 +76,7 @@ export function SizeBlock(props: {
           spellcheck: false,
           autocapitalize: "characters",
           enterkeyhint: "next",
-          onBlur: () => fill(sized(fields)),
+          onBlur: () => fill(sized),
           onKeyDown: onEnter(again === null ? onNext : props.onSameAgain),
         }}
         after={
