@@ -17,7 +17,8 @@ from pickups.customers.models import Contact, Customer, Yard
 from pickups.customers.rules import PLACES, terms
 from pickups.customers.specifying import specify
 from pickups.kernel import clock
-from pickups.people.models import Site, User
+from pickups.people import queries as people
+from pickups.people.models import User
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
 
@@ -67,7 +68,7 @@ def customers(rows: Sequence[Told], bringer: Bringer) -> None:
     if changed:
         bulk_update_with_history(changed, Customer, ["number", "name", "version"], **bringer.noted)
     _publish(Yard.objects.filter(customer__in=[u for u in told if "name" in told[u]]))
-    stores = {s.uid: s for s in Site.objects.filter(kind=Site.Kind.STORE)}
+    stores = {s.uid: s for s in people.sites()}
     for uid, fields in told.items():
         if "home_site" in fields:
             services.move_customer(uid=uid, home_site=stores[fields["home_site"]])

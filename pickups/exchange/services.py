@@ -24,6 +24,7 @@ from pickups.journal import services as journal
 from pickups.kernel import clock, locks
 from pickups.kernel.uploads import MOST_BYTES
 from pickups.kernel.wire import shown
+from pickups.people import queries as people
 from pickups.people.models import User
 
 ROWS_A_COMMIT = 1_000
@@ -201,7 +202,7 @@ def _stored(key: str, value: Value) -> Any:
 
 
 def _person(uid: UUID | None) -> User | None:
-    return User.objects.filter(uid=uid).first() if uid else None
+    return people.person(uid) if uid else None
 
 
 def _added(

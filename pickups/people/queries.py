@@ -51,6 +51,11 @@ def names(uids: Iterable[UUID]) -> dict[UUID, str]:
     return {p.uid: str(p) for p in User.objects.filter(uid__in=list(uids))}
 
 
+def person(uid: UUID) -> User | None:
+    """Somebody who works for the dealer, if they are there."""
+    return User.objects.filter(uid=uid).first()
+
+
 def sites() -> list[Site]:
     """Every store and plant, stores first."""
     return list(Site.objects.order_by("-kind", "name"))

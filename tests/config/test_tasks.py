@@ -13,6 +13,7 @@ def test_every_task_that_beat_sends_exists() -> None:
     assert sent == {
         "custody.ask_one_sided",
         "custody.ask_unfinished",
+        "exchange.forget",
         "journal.drain",
         "promises.compute_due",
         "sync.purge",

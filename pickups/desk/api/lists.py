@@ -14,8 +14,8 @@ from pickups.desk.queries import lists as queries
 from pickups.desk.queries import work as work_queries
 from pickups.exchange import services
 from pickups.exchange import words as exchange_words
-from pickups.exchange.models import Import
 from pickups.exchange.queries import files
+from pickups.exchange.queries.taken import taken as find
 from pickups.exchange.rules import csv_text
 from pickups.exchange.rules.cells import guarded
 from pickups.exchange.rules.lists import BY_NAME
@@ -59,7 +59,7 @@ def read(request: HttpRequest) -> HttpResponse:
 @office("GET", decides=True)
 def one(request: HttpRequest, uid: UUID) -> HttpResponse:
     """What a file would do, how far it is written, what came of it."""
-    taken = Import.objects.filter(uid=uid).first()
+    taken = find(uid)
     if taken is None:
         return not_here(request)
     shown = queries.of_import(taken, language(request))
@@ -78,8 +78,8 @@ def agree(request: HttpRequest, uid: UUID) -> HttpResponse:
 @office("GET", decides=True)
 def faults(request: HttpRequest, uid: UUID) -> HttpResponseBase:
     """Every fault of a file, as a file."""
-    taken = Import.objects.filter(uid=uid, agreed_at=None).first()
-    if taken is None:
+    taken = find(uid)
+    if taken is None or taken.agreed_at is not None:
         return not_here(request)
     w = words.of(language(request))
     plan, _ = services.look(taken)

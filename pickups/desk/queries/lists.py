@@ -8,6 +8,7 @@ from pickups.desk.queries.names import Names
 from pickups.exchange import services, words
 from pickups.exchange.models import Import
 from pickups.exchange.queries.standing import Referred
+from pickups.exchange.queries.taken import lately
 from pickups.exchange.rules.lists import BY_NAME, LISTS, Column, Value
 from pickups.exchange.rules.planning import Fault, Plan, Step
 from pickups.exchange.rules.reading import MOST_ROWS
@@ -17,6 +18,8 @@ from pickups.kernel.wire import shown
 
 SHOWN = 100
 """How many faults, changes and new records a page shows."""
+LATELY = 20
+"""How many of the files read last are listed."""
 CELL = 80
 """How much of a cell a page shows."""
 
@@ -49,7 +52,7 @@ def first(language: str) -> dict[str, Any]:
 
 
 def _lately(names: Names) -> list[dict[str, Any]]:
-    found = list(Import.objects.defer("lines", "marks", "found").order_by("-made_at")[:20])
+    found = lately(LATELY)
     who = Names(names.language, persons=[i.by for i in found if i.by])
     return [
         {

@@ -13,12 +13,11 @@ from pickups.exchange.rules.lists import BY_NAME, Listing, Values
 from pickups.exchange.rules.planning import World
 from pickups.exchange.rules.values import cell_of
 from pickups.people import queries as people
-from pickups.people.models import Site
 
 
 def stores() -> dict[UUID, str]:
     """Every store by its id."""
-    return {s.uid: s.name for s in people.sites() if s.kind == Site.Kind.STORE}
+    return {s.uid: s.name for s in people.sites() if s.kind == "store"}
 
 
 def records(names: Collection[str] = tuple(BY_NAME)) -> dict[str, dict[UUID, Values]]:

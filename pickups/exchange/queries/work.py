@@ -88,7 +88,7 @@ def _casings(chosen: Chosen, language: str) -> Iterator[dict[str, str]]:
     )
     sites = {s.uid: s.name for s in people.sites()}
     for portion in _portions(rows):
-        names = _Names(portion, sites, language)
+        names = _Names(portion, [w.holder for w in portion], sites, language)
         days = promises.standing([w.uid for w in portion if w.told.get("promised")])
         for w in portion:
             promised = days.get(w.uid)
@@ -161,7 +161,7 @@ def _scrap(chosen: Chosen, language: str) -> Iterator[dict[str, str]]:
     since, until = chosen.span
     rows = custody.counted_scrap(customer=chosen.customer, since=since, until=until)
     for portion in _portions(rows):
-        names = _Names(portion, {}, language)
+        names = _Names(portion, [], {}, language)
         for line in portion:
             fee = line.told.get("fee_cents")
             yield {
@@ -179,9 +179,13 @@ class _Names:
     """What the ids of a portion are called."""
 
     def __init__(
-        self, portion: Sequence[WorkOrder | VisitLine], sites: Mapping[UUID, str], language: str
+        self,
+        portion: Sequence[WorkOrder | VisitLine],
+        holders: Iterable[str],
+        sites: Mapping[UUID, str],
+        language: str,
     ) -> None:
-        held = [_pair(w.holder) for w in portion if isinstance(w, WorkOrder)]
+        held = [_pair(holder) for holder in holders]
         own = {w.customer for w in portion if w.customer}
         own |= {uid for kind, uid in held if kind == "customer" and uid}
         self._customers = customers.called(own)
