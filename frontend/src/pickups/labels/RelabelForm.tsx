@@ -163,7 +163,7 @@ export function RelabelForm(props: {
       />
       <fieldset class="stack">
         <legend>{w.relabel_known_by}</legend>
-        <div class="keys-row">
+        <div class="stack">
           {w.relabel_known_bys.map((given) => (
             <button
               key={given}
@@ -198,7 +198,7 @@ export function RelabelForm(props: {
       )}
       <button
         type="submit"
-        class={sound ? "button primary" : "button wide"}
+        class={sound && worn === null ? "button primary" : "button wide"}
         disabled={busy}
         {...testid("relabel-save")}
       >

@@ -3,12 +3,14 @@
    wherever the last click was. Hands can do the same; the page is whole without this file. */
 "use strict";
 (() => {
-  const FASTEST_HAND_MS = 100; // slower than this between two keys, and it is a hand
-  const LABEL = /(?:^|\/L\/)([0-9A-HJ-NPR-Y]{8})$/; // the server knows better, and says so
+  const FASTEST_HAND_MS = 100; // in a field, slower than this between two keys is a hand
+  const PAUSE_MS = 2000; // outside of fields nobody writes a label by chance
+  // A bare code or a link; what was keyed just before it does not count. The server knows better.
+  const LABEL = /(?:^|[^/]|\/L\/)([0-9A-HJ-NPR-Y]{8})$/;
   const typedIn = (at) => at?.matches("input:not([type=checkbox]), textarea, select");
   let text = "";
   let last = Number.NEGATIVE_INFINITY;
-  let began = { field: null, value: "" };
+  let began = { at: null, field: null, value: "" };
 
   const home = document.querySelector("form.find");
   const put = document.querySelector("#put");
@@ -32,7 +34,7 @@
     "keydown",
     (event) => {
       if (event.ctrlKey || event.metaKey || event.altKey) return;
-      const fast = event.timeStamp - last <= FASTEST_HAND_MS;
+      const fast = event.timeStamp - last <= (began.field ? FASTEST_HAND_MS : PAUSE_MS);
       if (event.key === "Enter") {
         const label = fast ? LABEL.exec(text)?.[1] : undefined;
         text = "";
@@ -45,10 +47,10 @@
         return;
       }
       if (event.key.length !== 1) return;
-      if (!fast) {
+      if (!fast || began.at !== document.activeElement) {
         const at = document.activeElement;
         text = "";
-        began = typedIn(at) ? { field: at, value: at.value } : { field: null, value: "" };
+        began = typedIn(at) ? { at, field: at, value: at.value } : { at, field: null, value: "" };
       }
       text += event.key;
       last = event.timeStamp;
