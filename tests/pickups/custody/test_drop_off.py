@@ -166,8 +166,8 @@ def test_what_was_signed_is_the_list_of_the_end_that_was_signed(
         assert phone.push([end]).status == 200
     row = Pickup.objects.get()
     assert (row.shown, Signature.objects.get().shown) == ("b" * 64, whole)
-    assert queries.as_signed(row, [(label, "")], [])
-    assert not queries.as_signed(row, [(label, "2026-04-28")], [])
+    assert queries.as_signed(row, [(label, label, "")], [])
+    assert not queries.as_signed(row, [(label, label, "2026-04-28")], [])
 
 
 def test_of_a_signature_that_was_erased_nothing_is_said_about_its_list(
@@ -176,10 +176,10 @@ def test_of_a_signature_that_was_erased_nothing_is_said_about_its_list(
     op = drop_off(phone, world, world.a_label(), world.store.uid)
     end_of(phone, world, op, signer="R. Amsel", shown="b" * 64)
     push(phone)
-    row = Pickup.objects.get()
-    assert not queries.as_signed(row, [(op["payload"]["label"], "")], [])
+    row, label = Pickup.objects.get(), op["payload"]["label"]
+    assert not queries.as_signed(row, [(label, label, "")], [])
     Signature.objects.all().delete()
-    assert queries.as_signed(row, [(op["payload"]["label"], "")], [])
+    assert queries.as_signed(row, [(label, label, "")], [])
 
 
 def test_why_nobody_signed_is_kept_with_the_pickup(world: World, phone: Phone) -> None:
