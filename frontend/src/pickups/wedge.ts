@@ -76,7 +76,8 @@ export function useWedge(
         began = { field, value: field?.value ?? "", home: wasHome };
       }
       if (whole === null) return;
-      const found = codeIn(whole);
+      // No scanner puts a space into a label: a TIN typed in a hurry may look like one without it.
+      const found = /\s/.test(whole) ? null : codeIn(whole);
       const code = found !== null && fault(found) === null ? found : null;
       const elsewhere = began.field !== null && began.field.id !== home;
       if (code === null && began.field?.id === home) return; // the field itself says what is wrong
