@@ -34,7 +34,9 @@ LEAST_MODULE = 4
 """A camera at 5 pixels a millimetre cannot tell smaller modules apart."""
 
 LEVELS = (qrcode.constants.ERROR_CORRECT_H, qrcode.constants.ERROR_CORRECT_Q)
-"""Error correction: H, and Q for an address so long that H would need smaller modules."""
+"""Error correction: H, and Q for an address so long that H would need smaller modules. Under wear
+the two are alike within a point, and read more often than M and L (`tests/bench/test_survival.py`).
+"""
 
 MASK = 3
 """One mask for all: scoring the eight of them costs seven times as much and reads no better."""
