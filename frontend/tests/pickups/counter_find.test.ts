@@ -70,6 +70,16 @@ describe("a label", () => {
     expect(ids(find("K7000Y02", { ...known, casings: twice }).matches)).toEqual(["now", "twin"]);
   });
 
+  it("that was replaced finds the casing that wore it, beside one that wears it now", () => {
+    const anew = aCasing({ id: "anew", label: "K72K54X2", void_labels: ["K7003XXK", "K7000Y02"] });
+    const all = [...casings, anew];
+    expect(ids(find("K7000Y02", { ...known, casings: all }).matches)).toEqual(["now", "anew"]);
+    expect(find("K72K54X2", { ...known, casings: all }).free).toBeNull();
+    const only = { ...known, casings: [anew] };
+    expect(ids(find("K7000Y02", only).matches)).toEqual(["anew"]);
+    expect(find("K7000Y02", only).free).toBeNull();
+  });
+
   it("that nobody wears is free", () => {
     expect(find("K7000XB4", known)).toEqual(expect.objectContaining({ matches: [] }));
     expect(find("K72K54X2", known).free).toBe("K72K54X2");
@@ -85,6 +95,17 @@ describe("a label", () => {
 describe("a TIN", () => {
   it.each(["2910", "4B08 2910", "4b08x1", "DOT 4B08 X1"])("%j", (typed) => {
     expect(found(typed)).toContain("now");
+  });
+
+  it("of any of its treads finds the casing: birth or retread", () => {
+    const tins = [
+      { tin: "4B08 4DHR 2911", made: "new" },
+      { tin: "7RT 1219", made: "retread" },
+    ];
+    const only = { ...known, casings: [aCasing({ id: "twice", tins })] };
+    for (const typed of ["2911", "1219", "7RT 1219", "7rt1219", "4DHR 2911"])
+      expect(ids(find(typed, only).matches)).toEqual(["twice"]);
+    expect(ids(find("4B08 1219", only).matches)).toEqual([]);
   });
 
   it("finds what is with us before what is back, and never what was withdrawn", () => {
