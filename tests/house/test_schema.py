@@ -93,7 +93,10 @@ def test_every_rule_of_a_table_has_a_name_that_we_gave() -> None:
 def test_what_is_for_ever_is_guarded_by_the_database() -> None:
     guarded = {t for (t,) in rows("SELECT tgrelid::regclass::text FROM pg_trigger"
                                   " WHERE tgname LIKE '%append_only'")}  # fmt: skip
-    assert guarded == {"custody_fact", "customers_specification_version", "journal_entry"}
+    assert guarded == {
+        *("custody_fact", "custody_owner_change", "customers_specification_version"),
+        "journal_entry",
+    }
 
 
 @pytest.mark.django_db(transaction=True)
