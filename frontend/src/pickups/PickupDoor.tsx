@@ -30,8 +30,7 @@ export function PickupDoor() {
     }
   }
   useEffect(() => void load(), []);
-  if (pickupScreens.value !== null)
-    return <pickupScreens.value.Screen route={route.value} />;
+  if (pickupScreens.value !== null) return <pickupScreens.value.Screen route={route.value} />;
   return (
     <div class="page stack" {...testid("pickup-door")}>
       <h1 tabIndex={-1}>{failed ? w.pickup_not_here : w.counter_coming}</h1>
