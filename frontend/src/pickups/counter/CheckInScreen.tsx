@@ -90,7 +90,10 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
           all={complete}
           onSaved={() => {
             saved.current = true;
-            focusNext();
+            // Whoever has gone on to the scrap or the signature meanwhile stays there.
+            const at = document.activeElement;
+            if (at === null || at === document.body || at.closest(".checkin-entry") !== null)
+              focusNext();
           }}
         />
       </div>
