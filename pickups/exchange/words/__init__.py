@@ -84,8 +84,8 @@ def unreadable(language: str, why: Unreadable) -> str:
     w, facts = _IN[language], dict(why.facts)
     if "list" in facts:
         facts["list"] = w.LISTS[facts["list"]]
-    if "columns" in facts:
-        facts["columns"] = ", ".join(f"“{w.HEADINGS[k]}”" for k in facts["columns"])  # type: ignore[attr-defined]
+    if isinstance(columns := facts.get("columns"), list):
+        facts["columns"] = ", ".join(w.CELL["quoted"].format(text=w.HEADINGS[k]) for k in columns)
     return str(w.UNREADABLE[why.key].format(**facts))
 
 

@@ -199,5 +199,10 @@ SAID = {
     "remarks": "Rows that begin with # were not read: {n}.",
     "unknown": "These columns are not read: {columns}.",
 }
-CELL = {"at": "row {row}, {column}", "at_sheet": "{sheet}, row {row}, {column}",
-        "row": "row {row}", "row_sheet": "{sheet}, row {row}"}  # fmt: skip
+CELL = {
+    "quoted": "“{text}”",
+    "at": "row {row}, {column}",
+    "at_sheet": "{sheet}, row {row}, {column}",
+    "row": "row {row}",
+    "row_sheet": "{sheet}, row {row}",
+}

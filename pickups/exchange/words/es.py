@@ -192,8 +192,8 @@ UNREADABLE = {
     "too_many_rows": "Hay más de {most} filas. Divida el archivo.",
     "no_headings": "No se encontraron encabezados conocidos. Empiece con una plantilla, o escriba "
     "sus encabezados sobre sus columnas.",
-    "column_missing": "A «{list}» (encabezados en la fila {row}) le falta la columna {columns}. "
-    "Agréguela; una plantilla las muestra todas.",
+    "column_missing": "A la lista «{list}» (encabezados en la fila {row}) le falta la columna "
+    "{columns}. Agréguela; una plantilla las muestra todas.",
 }
 SAID = {
     "windows": "El texto se leyó como Windows-1252. Compruebe que los acentos estén bien.",
@@ -201,5 +201,10 @@ SAID = {
     "remarks": "Las filas que empiezan con # no se leyeron: {n}.",
     "unknown": "Estas columnas no se leen: {columns}.",
 }
-CELL = {"at": "fila {row}, {column}", "at_sheet": "{sheet}, fila {row}, {column}",
-        "row": "fila {row}", "row_sheet": "{sheet}, fila {row}"}  # fmt: skip
+CELL = {
+    "quoted": "«{text}»",
+    "at": "fila {row}, {column}",
+    "at_sheet": "{sheet}, fila {row}, {column}",
+    "row": "fila {row}",
+    "row_sheet": "{sheet}, fila {row}",
+}
