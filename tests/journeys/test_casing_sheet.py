@@ -54,6 +54,10 @@ def test_slips_of_the_hand_are_put_right_said_and_offered(web: Stack, open_app: 
     expect(page.locator("[data-testid^='size-']").first).to_have_text("295/75R22.5")
     page.get_by_test_id("size-295/75R22.5").click()
     expect(page.get_by_test_id("size")).to_have_value("295/75R22.5")
+    # The keys for the treads come into sight, and the foot of the screen stays where it is.
+    for name in ("position-steer", "tread-turn", "tread-9"):
+        expect(page.get_by_test_id(name)).to_be_in_viewport(ratio=1)
+    assert page.evaluate("document.scrollingElement.scrollTop") == 0
     page.get_by_test_id("brand").focus()
     page.get_by_test_id("brand-Kestrel").click()
     expect(page.get_by_test_id("brand")).to_have_value("Kestrel")
