@@ -12,10 +12,12 @@ from typing import Any
 from uuid import UUID, uuid4
 
 from pickups.casings.words import comes_back
+from pickups.config.demo.checking import checked
 from pickups.config.demo.doors import Http, ShutDoor
 from pickups.config.demo.phone import COOKIE, Phone
 from pickups.config.demo.pictures import signature
 from pickups.custody.shown import shown
+from pickups.customers.rules import terms
 from pickups.kernel import clock, ids
 
 Row = dict[str, Any]
@@ -85,6 +87,7 @@ class Hand:
                 "back_to": "store" if at_counter else "yard",
                 "promised": promised,
                 **casing,
+                "check": self._checked(casing, yard, day),
             }
             uids.append(self.phone.enter("custody.pick_up", payload, version=3)["id"])
             lines.append((casing["label"], promised["on"] if promised else ""))
@@ -123,6 +126,17 @@ class Hand:
             refused = [a for a in reply.json["answers"] if a["outcome"] == "refused"]
             if refused:
                 raise ShutDoor(f"refused: {refused[0]}")
+
+    def _checked(self, casing: Row, yard: str, day: date) -> Row:
+        """The spec check by what the device knows: the yard's own terms, or its customer's."""
+        customer = self.phone.seen("yard")[yard]["customer"]
+        rows = self.phone.seen("specification").items()
+        theirs = {s["yard"]: (uid, s) for uid, s in rows if s["customer"] == customer}
+        uid, said = theirs.get(yard) or theirs.get(None) or (None, None)
+        beside = ("customer", "yard", "number")
+        held = terms({k: v for k, v in said.items() if k not in beside}) if said else None
+        number = said["number"] if said else None
+        return checked(casing, held, uid=uid, number=number, day=day)
 
     def _offered(self, place: str, work: str, day: date) -> Row | None:
         """What the table on the device says of a hand-over today."""

@@ -37,7 +37,6 @@ NEW: tuple[dict[str, Any], ...] = (
         "position": "drive",
         "unit": "D21",
         "findings": [{"zone": "crown", "kind": "nail_hole", "mm": 5, "count": 2}],
-        "check": {"verdict": "take"},
     },
     {
         "size": "11R22.5",
@@ -46,7 +45,6 @@ NEW: tuple[dict[str, Any], ...] = (
         "treads_32nds": [[4, 4, 5, 4]],
         "unit": "D34",
         "pulled_for": "worn",
-        "check": {"verdict": "take"},
     },
 )
 """What is fetched at every stop."""

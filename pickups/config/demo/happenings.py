@@ -8,15 +8,17 @@ from typing import Any
 from uuid import UUID, uuid4
 
 from pickups.casings.words import comes_back
+from pickups.config.demo.checking import checked
 from pickups.config.demo.dealer import Dealer
 from pickups.config.demo.pictures import picture, scrawl
 from pickups.config.demo.plan import Act
 from pickups.config.demo.telling import Entry, Phones, gateway
+from pickups.customers import queries as customers
 from pickups.promises import rules as promises
 
 APART = timedelta(minutes=3)
 BRANDS = ("Corvane", "Tall Pine", "Lathmore", "Hexholm")
-SEEN = ("line", "rating", "position", "wheel", "odometer", "pulled_for", "findings", "check",
+SEEN = ("line", "rating", "position", "wheel", "odometer", "pulled_for", "findings",
         "fleet_brand", "sale", "complaint", "rim", "valve_out")  # fmt: skip
 """What is told of a casing as the plan has it, where it has it."""
 
@@ -62,6 +64,7 @@ def pick_up(history: History, act: Act) -> None:
     counter = str(dealer.sites[store].uid) if "store" in told else None
     pickup, late = uuid4(), timedelta(hours=told.get("told_after_h", 0), seconds=20)
     due = _due(dealer, store, str(yard.uid) if counter is None else promises.STORE, act.at.date())
+    held = customers.specifications_stood([yard.uid]).at(yard.uid, act.at)
     entries: list[Entry] = []
     labels: list[str] = []
     for i, one in enumerate(told["casings"]):
@@ -74,7 +77,14 @@ def pick_up(history: History, act: Act) -> None:
             "yard": str(yard.uid),
             "label": label,
             "store": counter,
-            **_seen(one, i),
+            **(seen := _seen(one, i)),
+            "check": checked(
+                {**seen, "work": work},
+                held.terms if held else None,
+                uid=str(held.uid) if held else None,
+                number=held.number if held else None,
+                day=when.date(),
+            ),
             "work": work,
             "basis": one.get("basis", "own"),
             "tread_design": one.get("design", "") if work == "retread" else "",

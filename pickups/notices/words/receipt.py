@@ -200,7 +200,8 @@ def _days(said: Receipt, language: str) -> list[str]:
     """By when all of them are promised, where there is more than one."""
     if not said.all_by or len(said.lines) == 1:
         return []
-    return [_say(language, "last_by" if said.open_days else "all_by", on=said.all_by)]
+    every = not said.open_days and all(line.line in WORKED_ON for line in said.lines)
+    return [_say(language, "all_by" if every else "last_by", on=said.all_by)]
 
 
 def _counted(said: Receipt, language: str) -> list[str]:
