@@ -139,7 +139,7 @@ def with_text(orders: QuerySet[WorkOrder], *, label: str, tin: str) -> QuerySet[
 
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
     """Work orders as the feed gives them to a phone."""
-    return {w.uid: _body(w) for w in WorkOrder.objects.filter(uid__in=list(uids))}
+    return {w.uid: _body(w) for w in work_orders(uids).values()}
 
 
 def _body(w: WorkOrder) -> dict[str, Any]:
@@ -150,6 +150,7 @@ def _body(w: WorkOrder) -> dict[str, Any]:
         "pickup": str(w.pickup),
         "yard": str(w.yard),
         "customer": str(w.customer) if w.customer else None,
+        "dealers": w.casing.dealers,
         "progress": w.progress,
         "station": w.station,
         "reason": w.reason,

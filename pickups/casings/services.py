@@ -100,9 +100,19 @@ def describe(casings: dict[UUID, tuple[str, str]]) -> None:
             )
 
 
-def own(*, casing: UUID, yard: UUID | None, dealers: str, since: datetime | None) -> None:
-    """Whose a casing is, as custody's facts of ownership have it."""
+def own(
+    *, casing: UUID, yard: UUID | None, dealers: str, since: datetime | None
+) -> list[tuple[UUID, UUID, int]]:
+    """Whose a casing is, as custody's facts of ownership have it.
+
+    Returns (uid, store, new version) of each of its work orders, on which phones see it.
+    """
     Casing.objects.filter(uid=casing).update(yard=yard, dealers=dealers, owned_since=since)
+    rows = WorkOrder.objects.select_for_update(no_key=True).filter(casing=casing).order_by("uid")
+    for row in rows:
+        row.version += 1
+        row.save(update_fields=["version"])
+    return [(row.uid, row.site, row.version) for row in rows]
 
 
 def move_customer(*, customer: UUID, site: UUID) -> list[tuple[UUID, UUID, int]]:

@@ -24,8 +24,11 @@ from pickups.custody import owning, queries, services
 from pickups.custody.models import Acceptance, OwnerChange
 from pickups.custody.owning import DEALER, Kind
 from pickups.customers import queries as customers
+from pickups.customers.services import scope
 from pickups.journal import services as journal
 from pickups.kernel import clock, ids, locks
+from pickups.sync import services as sync
+from pickups.sync.rules import Change
 
 
 class No(StrEnum):
@@ -179,7 +182,8 @@ def _fold(orders: Sequence[WorkOrder]) -> None:
     facts = [queries.as_change(c) for c in queries.owner_changes(concerned)]
     for casing in sorted(concerned):
         now = owning.owned(casing, facts)
-        casings.own(casing=casing, yard=now.yard, dealers=now.dealers, since=now.since)
+        seen = casings.own(casing=casing, yard=now.yard, dealers=now.dealers, since=now.since)
+        sync.put([Change(scope(site), "work_order", uid, n) for uid, site, n in seen])
     services.record((), site=orders[0].site, at=at, anew=[w.label for w in orders])
     named = [{"fact": str(w.uid), "label": w.label, "work_order": str(w.uid)} for w in orders]
     note = journal.Note("casing.owned", f"casing:{orders[0].casing_id}", {"facts": named})

@@ -10,6 +10,7 @@ import { driver, isAt, isRejected, wayOf } from "./truck";
 /** Why a scan is asked about, the gravest first. */
 export type Doubt =
   | "other_customer"
+  | "dealers"
   | "on_hold"
   | "in_question"
   | "back_with_owner"
@@ -21,7 +22,7 @@ export type Doubt =
   | "elsewhere";
 
 /** What must not leave the truck without a second look. */
-const GRAVE = new Set<Doubt>(["other_customer", "on_hold"]);
+const GRAVE = new Set<Doubt>(["other_customer", "dealers", "on_hold"]);
 export const isGrave = (doubts: Doubt[]): boolean => doubts.some((doubt) => GRAVE.has(doubt));
 
 export interface Asked {
@@ -121,6 +122,7 @@ export function atDelivery(label: string, at: AtYard): Asked {
   const back = casing.progress === "returned";
   return asked(casing, [
     foreign && "other_customer",
+    casing.dealers !== "" && "dealers",
     casing.on_hold && "on_hold",
     casing.standing === "in_question" && "in_question",
     back && "back_with_owner",
@@ -141,6 +143,7 @@ export function toHandOver(
   const others = held.filter(
     (casing) =>
       casing.yard === yard &&
+      casing.dealers === "" &&
       !ids.has(casing.id) &&
       wayOf(casing) === "out" &&
       casing.back_to !== "store",

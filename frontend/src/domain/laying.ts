@@ -279,6 +279,7 @@ function fromOperation(operation: Envelope, payload: PickUp, { owners }: Laid): 
     pickup: payload.pickup,
     yard: payload.yard,
     customer: owners.get(payload.yard) ?? "",
+    dealers: "",
     ...told(payload),
     void_labels: [],
     store,

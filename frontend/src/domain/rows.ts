@@ -30,6 +30,8 @@ export interface Casing {
   yard: string;
   /** Whose it is; empty where not known. */
   customer: string;
+  /** What made it the dealer's: "sold", "exchanged"; empty while it is the customer's. */
+  dealers: string;
   label: string;
   /** Those that it wore before and that are void now. */
   void_labels: string[];
@@ -214,6 +216,7 @@ export function casingFromRow(id: string, body: Body): Casing {
     pickup: body.withdrawn === true ? "" : text(body.pickup),
     yard: text(body.yard),
     customer: text(body.customer),
+    dealers: text(body.dealers),
     label: text(body.label),
     void_labels: texts(body.void_labels),
     picked_up_under: text(body.picked_up_under) || text(body.label),

@@ -93,6 +93,8 @@ describe("delivering", () => {
     const asked = at({ customer: "reed", yard: "pit" }, ["1"]);
     expect(asked.doubts).toEqual(["other_customer"]);
     expect(isGrave(asked.doubts)).toBe(true);
+    expect(at({ dealers: "sold" }).doubts).toEqual(["dealers"]);
+    expect(isGrave(at({ dealers: "sold" }).doubts)).toBe(true);
     expect(isGrave(at({ on_hold: true }).doubts)).toBe(true);
     expect(isGrave(at({ yard: "south" }).doubts)).toBe(false);
   });

@@ -4,6 +4,7 @@ import type { Deliver, FinishDelivery } from "../../src/domain/operation";
 import type { Delivery, Standing } from "../../src/domain/rows";
 import { deliveryFromRow } from "../../src/domain/visits";
 import { doubtsAbout, judge, listed, told } from "../../src/pickups/counter/handOver";
+import { isReady } from "../../src/pickups/counter/rack";
 import { aCasing, byId, DALE, PLANT, STORE, YARDS } from "./counter_things";
 
 const ready = { progress: "shipped" };
@@ -44,6 +45,13 @@ it("what is on hold or in question is asked about before it goes, as on the road
   });
   const both = aCasing({ ...ready, on_hold: true, customer: "c-hollow", yard: "y-hollow" });
   expect(doubtsAbout(both, at)).toEqual(["other_customer", "on_hold"]);
+});
+
+it("what was sold to us is asked about before it leaves, and waits for nobody", () => {
+  const sold = aCasing({ ...ready, id: "sold", dealers: "sold" });
+  expect(doubtsAbout(sold, at)).toEqual(["dealers"]);
+  expect(isReady(sold, STORE)).toBe(false);
+  expect(isReady(aCasing(ready), STORE)).toBe(true);
 });
 
 it("a label that nobody wears is unknown, and one on the list is there already", () => {

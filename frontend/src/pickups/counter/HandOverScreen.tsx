@@ -166,6 +166,8 @@ function HandOver({ customer }: { customer: Customer }) {
         const owner = yardName(now, casing.yard);
         return [w.hand_over_foreign(name, owner, customer.name), w.hand_over_question];
       }
+      case "dealers":
+        return [all.road_doubt_dealers];
       case "on_hold":
         return [all.road_doubt_on_hold];
       case "in_question":

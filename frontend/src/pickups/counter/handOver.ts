@@ -74,6 +74,7 @@ export function doubtsAbout(
   const doubts: (Doubt | false)[] = [
     // Whose it is comes first: where it is matters to its owner only.
     foreign && "other_customer",
+    casing.dealers !== "" && "dealers",
     casing.on_hold && "on_hold",
     casing.standing === "in_question" && "in_question",
     !foreign && !isBack(casing, store) && "elsewhere",

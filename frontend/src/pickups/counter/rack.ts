@@ -17,9 +17,12 @@ const here = (casing: Casing, store: string): boolean =>
 export const isBack = (casing: Casing, store: string): boolean =>
   here(casing, store) && wayOf(casing) === "out";
 
-/** Ready for its owner: back, and nobody has to look at it again first. */
+/** Ready for its owner: back, not sold to us, and nobody has to look at it again first. */
 export const isReady = (casing: Casing, store: string): boolean =>
-  isBack(casing, store) && !casing.on_hold && casing.standing !== "in_question";
+  isBack(casing, store) &&
+  casing.dealers === "" &&
+  !casing.on_hold &&
+  casing.standing !== "in_question";
 
 /** On this rack on its way in. */
 export const goesToPlant = (casing: Casing, store: string): boolean =>

@@ -31,6 +31,8 @@ function said(doubt: Doubt, now: Snapshot, casing: Casing | null, yard: string):
   switch (doubt) {
     case "other_customer":
       return w.road_doubt_other_customer(whose(now, casing), yard);
+    case "dealers":
+      return w.road_doubt_dealers;
     case "on_hold":
       return w.road_doubt_on_hold;
     case "in_question":

@@ -50,6 +50,7 @@ export const road = {
   road_doubt_other_customer: (whose: string, yard: string) =>
     `This casing belongs to ${whose}. You are at ${yard}.`,
   road_doubt_on_hold: "The plant has put it on hold. It must not leave before it is released.",
+  road_doubt_dealers: "It was sold to us or exchanged: it is not the customer's any more.",
   road_doubt_in_question: "Two casings carry this label. The office is finding out which is which.",
   road_doubt_back: (yard: string) => `By what is told, it is back with its owner: ${yard}.`,
   road_doubt_unknown: "This phone knows no casing with this label.",

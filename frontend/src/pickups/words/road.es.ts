@@ -51,6 +51,7 @@ export const road: typeof english = {
   road_look_again: (label) => `${label}: mire otra vez`,
   road_doubt_other_customer: (whose, yard) => `Esta carcasa es de ${whose}. Usted está en ${yard}.`,
   road_doubt_on_hold: "La planta la tiene en espera. No debe salir antes de que la liberen.",
+  road_doubt_dealers: "Se nos vendió o se cambió: ya no es del cliente.",
   road_doubt_in_question: "Dos carcasas llevan esta etiqueta. La oficina aclara cuál es cuál.",
   road_doubt_back: (yard) => `Según lo anotado, ya está con su dueño: ${yard}.`,
   road_doubt_unknown: "Este teléfono no conoce ninguna carcasa con esta etiqueta.",
