@@ -303,7 +303,7 @@ export function Entry(props: {
       </Fold>
       {hasTire(seen.line) && (
         <Fold
-          id="condition"
+          id="condition-part"
           title={all.condition}
           said={w.condition_none_short}
           by="F4"
