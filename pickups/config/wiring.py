@@ -12,9 +12,9 @@ from pickups.custody import commands as custody
 from pickups.custody import reactions as custody_reactions
 from pickups.custody import visit_lines, visits
 from pickups.customers import queries as customers
+from pickups.exchange import reactions as exchange
 from pickups.journal import services as journal
 from pickups.journal import tasks as journal_tasks
-from pickups.exchange import reactions as exchange
 from pickups.kernel import openapi
 from pickups.labels import queries as labels
 from pickups.notices import reactions as notices

@@ -12,7 +12,7 @@ from pickups.labels.rules import Outcome, Use
 class LabelStock(models.Model):
     """What labels are printed on, as it is bought: a name, and what it is meant for."""
 
-    name = models.CharField(max_length=80, unique=True, help_text="Maker and article, as ordered.")
+    name = models.CharField(max_length=80, help_text="Maker and article, as ordered.")
     use = models.CharField(
         max_length=12, choices=[(u.value, u.value.replace("_", " ")) for u in Use]
     )
@@ -23,6 +23,7 @@ class LabelStock(models.Model):
         db_table = "labels_stock"
         verbose_name = "label stock"
         verbose_name_plural = "label stocks"
+        constraints = (models.UniqueConstraint(fields=["name"], name="stock_name_once"),)
 
     def __str__(self) -> str:
         return self.name

@@ -15,6 +15,7 @@ from pickups.kernel.locks import label_key, take
 from pickups.labels import queries
 from pickups.labels.models import Label, LabelStock, Roll
 from pickups.labels.rules import RANGES, SERIALS, SYMBOLS, code
+from pickups.people import queries as people
 from pickups.people.models import Site
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
@@ -120,5 +121,5 @@ def _print(range_symbols: str, count: int, site: Site, at: datetime, uid: UUID |
 def _publish_ranges() -> None:
     """Every site's devices hear of the ranges that were begun; a version is how many there are."""
     version = len(queries.ranges_begun())
-    sites = Site.objects.values_list("uid", flat=True)
+    sites = [one.uid for one in people.sites()]
     sync.put([Change(f"site:{uid}", "label_range", uid, version) for uid in sites])

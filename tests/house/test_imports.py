@@ -23,7 +23,7 @@ AREAS = ("pickups", "plant")
 PUBLIC = {"services", "queries", "rules", "wire", "fold"}
 PUBLIC |= {"ledger", "doors", "registry", "photos", "tin", "tread", "reasons", "printing"}
 PUBLIC |= {"strokes", "handing", "ownership", "size", "load_index"}
-PUBLIC |= {"bringing", "condition", "words"}
+PUBLIC |= {"bringing", "condition", "eligibility", "specifying", "words"}
 
 TRUNK = "The trunk's apps import down only"
 PLANT = "The plant's apps import down only"

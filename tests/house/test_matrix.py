@@ -149,7 +149,7 @@ GET  readyz                                 503 503 503 503 503 503 503 503 503 
 GET  ^app/[^.]*$                            200 200 200 200 200 200 200 200 200 200 200 200 200
 GET  mail/                                  200 200 200 200 200 200 200 200 200 200 200 200 200
 GET  mail/<str:name>/                       200 200 200 200 200 200 200 200 200 200 200 200 200
-"""
+"""  # noqa: E501
 # DID: a redirect to somewhere else than the sign-in: it was done. readyz: no worker runs here.
 # undo: who has made no step has nothing to undo.
 OWN_DOORS = ("", "office/sign-in", "office/sign-out", "office/language")

@@ -42,8 +42,10 @@ pytestmark = [
 
 SIM = os.environ.get("HYPOTHESIS_PROFILE") == "sim"
 LABELS = 4
-TOLD = ("custody_fact, custody_pickup, custody_visit_line, casings_work_order, casings_casing,"
-        " sync_operation, sync_incarnation, questions_question, journal_delivery, journal_entry")  # fmt: skip
+TOLD = (
+    "custody_fact, custody_pickup, custody_visit_line, casings_work_order, casings_casing,"
+    " sync_operation, sync_incarnation, questions_question, journal_delivery, journal_entry"
+)
 
 WHICH = st.integers(0, 1)
 ORDER = st.lists(st.integers(0, 20), min_size=1, max_size=8)

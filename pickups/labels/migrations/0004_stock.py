@@ -18,7 +18,7 @@ class Migration(migrations.Migration):
             name='LabelStock',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(help_text='Maker and article, as ordered.', max_length=80, unique=True)),
+                ('name', models.CharField(help_text='Maker and article, as ordered.', max_length=80)),
                 ('use', models.CharField(choices=[('yard', 'yard'), ('cure_proof', 'cure proof'), ('finished_tag', 'finished tag')], max_length=12)),
                 ('note', models.CharField(blank=True, max_length=500)),
             ],
@@ -26,6 +26,7 @@ class Migration(migrations.Migration):
                 'verbose_name': 'label stock',
                 'verbose_name_plural': 'label stocks',
                 'db_table': 'labels_stock',
+                'constraints': [models.UniqueConstraint(fields=('name',), name='stock_name_once')],
             },
         ),
         migrations.AddField(
@@ -37,7 +38,7 @@ class Migration(migrations.Migration):
             name='HistoricalLabelStock',
             fields=[
                 ('id', models.BigIntegerField(auto_created=True, blank=True, db_index=True, verbose_name='ID')),
-                ('name', models.CharField(db_index=True, help_text='Maker and article, as ordered.', max_length=80)),
+                ('name', models.CharField(help_text='Maker and article, as ordered.', max_length=80)),
                 ('use', models.CharField(choices=[('yard', 'yard'), ('cure_proof', 'cure proof'), ('finished_tag', 'finished tag')], max_length=12)),
                 ('note', models.CharField(blank=True, max_length=500)),
                 ('history_id', models.AutoField(primary_key=True, serialize=False)),

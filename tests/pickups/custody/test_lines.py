@@ -20,7 +20,7 @@ def line(uid: UUID, kind: Kind, stamp: int = BEGAN_MS, corrects: UUID | None = N
     return Fact(uid, kind, "", stamp, corrects, told=told | more)
 
 
-says = st.fixed_dictionaries(
+says: st.SearchStrategy[dict[str, Any]] = st.fixed_dictionaries(
     {}, optional={"count": st.integers(0, 3), "taken": st.just(True), "note": st.just("wet")}
 )
 kinds = st.sampled_from([Kind.SCRAP, Kind.LEFT])

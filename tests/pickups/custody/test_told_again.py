@@ -36,7 +36,10 @@ second_version = st.builds(lambda told, more: told | more, first_version, wanted
 @st.composite
 def third_version(draw: st.DrawFn) -> dict[str, Any]:
     """As commands keep it: the first TIN and all depths in a row beside the finer ones."""
-    told = draw(wanted) | {"line": draw(st.sampled_from(["retread", "adjustment", "wheel_tire"]))}
+    told: dict[str, Any] = {
+        **draw(wanted),
+        "line": draw(st.sampled_from(["retread", "adjustment", "wheel_tire"])),
+    }
     if read := draw(st.lists(tins, max_size=2)):
         told |= {"tins": [{"tin": tin, "made": ""} for tin in read], "tin": read[0]}
     places = draw(st.lists(st.lists(st.one_of(st.none(), depths), max_size=3), max_size=2))

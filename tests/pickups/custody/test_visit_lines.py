@@ -39,7 +39,8 @@ def finish(
 
 
 def differing() -> dict[str, Any]:
-    return Question.objects.get(kind="pickup_differs", settled_at=None).facts
+    facts: dict[str, Any] = Question.objects.get(kind="pickup_differs", settled_at=None).facts
+    return facts
 
 
 def test_a_line_is_kept_as_a_fact_under_no_label_and_stands_as_it_was_told(
