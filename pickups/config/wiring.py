@@ -83,6 +83,7 @@ BODIES: Bodies = {
     "delivery": visits.delivery_bodies,
     "work_order": casings.bodies,
     "label_range": labels.range_bodies,
+    "label_roll": labels.roll_bodies,
     "promise_table": promises.bodies,
     "run": runs.bodies,
 }

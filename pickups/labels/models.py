@@ -1,4 +1,5 @@
-"""Rolls and the codes printed on them; the stock that they are printed on, and its trials.
+"""Rolls and the codes printed on them, who has which roll and which label was spoiled before use;
+the stock that they are printed on, and its trials.
 
 What a stock stands is known from trials and from nothing else: no column says it.
 """
@@ -97,6 +98,20 @@ class Roll(models.Model):
         return f"{self.range} {self.first} to {self.last}"
 
 
+class Allocation(models.Model):
+    """Who got a roll, or that it went back to its store (no holder): by whom and when. Rows are
+    only added, so they are its history; the newest says who has it."""
+
+    id = models.BigAutoField(primary_key=True)
+    roll = models.ForeignKey(Roll, models.PROTECT, related_name="allocations")
+    holder = models.ForeignKey("people.User", models.PROTECT, null=True, related_name="+")
+    by = models.ForeignKey("people.User", models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        db_table = "labels_allocation"
+
+
 class Label(models.Model):
     """One printed code."""
 
@@ -105,3 +120,16 @@ class Label(models.Model):
 
     class Meta:
         db_table = "labels_label"
+
+
+class VoidLabel(models.Model):
+    """A label that was found damaged before it was on a casing, and is never to be used: why, by
+    whom and when. One that was worn gives way by a relabelling, which is custody's."""
+
+    label = models.OneToOneField(Label, models.PROTECT, primary_key=True, related_name="void")
+    reason = models.CharField(max_length=200)
+    by = models.ForeignKey("people.User", models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+
+    class Meta:
+        db_table = "labels_void"

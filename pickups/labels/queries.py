@@ -7,7 +7,7 @@ from django.db import connection
 from django.db.models import Prefetch
 
 from pickups.labels import rules
-from pickups.labels.models import Label, LabelStock, Roll, Trial
+from pickups.labels.models import Allocation, Label, LabelStock, Roll, Trial, VoidLabel
 from pickups.labels.rules import Outcome, Use
 from pickups.people.models import Site
 
@@ -45,10 +45,49 @@ def ranges_begun() -> set[str]:
 
 
 def range_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
-    """The dealer's ranges as the feed gives them to the devices of each of these sites: so that a
-    device tells another dealer's label, sound as it may be, from one of ours."""
+    """The dealer's ranges, and the labels void before use, as the feed gives them to the devices of
+    each of these sites: so that a device tells another dealer's label, sound as it may be, and a
+    spoiled one from one that may be used."""
     begun = sorted(ranges_begun())
-    return {uid: {"ranges": begun} for uid in uids}
+    void = sorted(VoidLabel.objects.values_list("label_id", flat=True))
+    return {uid: {"ranges": begun, "void": void} for uid in uids}
+
+
+def allocation(roll: Roll) -> Allocation | None:
+    """The newest word of who has a roll; none where it never left its store's hands."""
+    return roll.allocations.select_related("holder", "by").order_by("-pk").first()
+
+
+def allocations(rolls: Sequence[Roll]) -> dict[int, list[Allocation]]:
+    """Every word of who has these rolls, by the roll's id, the newest first."""
+    found: dict[int, list[Allocation]] = {roll.pk: [] for roll in rolls}
+    told = Allocation.objects.filter(roll__in=rolls).select_related("holder", "by")
+    for one in told.order_by("-pk"):
+        found[one.roll_id].append(one)
+    return found
+
+
+def roll_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
+    """Rolls that a driver has, as the feed gives them to the devices of his store: whose, and the
+    labels in the order of their serials. One that is its store's is absent."""
+    rolls = list(Roll.objects.filter(uid__in=list(uids)))
+    told, codes = allocations(rolls), codes_by_roll(rolls)
+    return {
+        roll.uid: {"holder": str(newest.holder.uid), "labels": codes[roll.pk]}
+        for roll in rolls
+        for newest in told[roll.pk][:1]
+        if roll.uid is not None and newest.holder is not None
+    }
+
+
+def void(code: str) -> VoidLabel | None:
+    """That a label is void, though no casing wore it, and why."""
+    return VoidLabel.objects.select_related("by").filter(pk=code).first()
+
+
+def roll_of(code: str) -> Roll | None:
+    """The roll that a label comes from, with its store; none where we did not print it."""
+    return Roll.objects.select_related("site").filter(labels=code).first()
 
 
 def stocks() -> list[LabelStock]:

@@ -1,7 +1,7 @@
-"""Print a roll: new codes in the next free span of a range.
+"""Print a roll: new codes in the next free span of a range; give it to a driver; void a label.
 
-Printing takes one lock for all ranges, so that two stores never begin the same one; it holds it
-for no longer than the codes take to write.
+All of it takes one lock, so that two stores never begin the same range and a roll has one holder;
+it is held for no longer than the codes take to write.
 """
 
 import secrets
@@ -11,12 +11,13 @@ from uuid import UUID
 from django.db import transaction
 from django.db.models import Max
 
+from pickups.kernel import ids
 from pickups.kernel.locks import label_key, take
 from pickups.labels import queries
-from pickups.labels.models import Label, LabelStock, Roll
+from pickups.labels.models import Allocation, Label, LabelStock, Roll, VoidLabel
 from pickups.labels.rules import RANGES, SERIALS, SYMBOLS, code
 from pickups.people import queries as people
-from pickups.people.models import Site
+from pickups.people.models import Site, User
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
 
@@ -36,6 +37,14 @@ class EnoughToday(Exception):
     """The store has had as many labels within a day as it may have by this way."""
 
 
+class NoDriverThere(Exception):
+    """A roll goes to a driver of its own store who works here now, or back to the store."""
+
+
+class GivenMeanwhile(Exception):
+    """Somebody else gave the roll away, or took it back, since the page was shown."""
+
+
 def print_roll(*, range_symbols: str, count: int, site: Site, at: datetime) -> Roll:
     """Make a roll of `count` labels. Raises RangeFull where the range has too few serials left."""
     with transaction.atomic():
@@ -52,6 +61,8 @@ def print_for(
     most_a_day: int | None = None,
     stock: LabelStock | None = None,
     twins: bool = True,
+    holder: User | None = None,
+    by: User | None = None,
 ) -> Roll:
     """Make a roll of `count` labels in the store's own range: that of its newest roll or, where
     that is full or there is none, the first that nobody has begun.
@@ -60,7 +71,8 @@ def print_for(
     one is of another store or size, RangeFull where all ranges are used up, EnoughToday where
     more than `most_a_day` labels would have been printed for the store within a day: codes are for
     ever, and a device that asks without end must not use them up. stock: what it is printed on;
-    twins: whether each code comes twice.
+    twins: whether each code comes twice; holder: the driver that it is for, given by `by`, else it
+    is the store's. Raises NoDriverThere where he is none of that store, and prints nothing.
     """
     with transaction.atomic():
         take([_PRINTING])
@@ -75,7 +87,51 @@ def print_for(
         if stock is not None or not twins:
             roll.stock, roll.twins = stock, twins
             roll.save(update_fields=["stock", "twins"])
+        if holder is not None and by is not None:
+            _give(roll, holder, by, at)
         return roll
+
+
+def allocate(*, roll: Roll, holder: User | None, by: User, at: datetime, seen: int | None) -> bool:
+    """Give a roll to a driver of its store, or back to the store; False where that is so already.
+
+    seen: the newest allocation that whoever decides was shown, None for none. Raises NoDriverThere
+    and GivenMeanwhile; then nothing is written.
+    """
+    with transaction.atomic():
+        take([_PRINTING])
+        newest = queries.allocation(roll)
+        if holder == (newest.holder if newest else None):
+            return False
+        if seen != (newest.pk if newest else None):
+            raise GivenMeanwhile(str(roll))
+        _give(roll, holder, by, at)
+        return True
+
+
+def _give(roll: Roll, holder: User | None, by: User, at: datetime) -> None:
+    if holder is not None and holder not in people.drivers(roll.site_id):
+        raise NoDriverThere(str(holder))
+    if roll.uid is None:  # printed before rolls had one; the feed names them by it
+        roll.uid = ids.uuid7()
+        roll.save(update_fields=["uid"])
+    Allocation.objects.create(roll=roll, holder=holder, by=by, at=at)
+    version, scope = roll.allocations.count(), f"site:{roll.site_id}"
+    sync.put([Change(scope, "label_roll", roll.uid, version, gone=holder is None)])
+
+
+def void_label(*, code: str, reason: str, by: User, at: datetime) -> bool:
+    """A printed label was found damaged and is never to be used; False where it was void before.
+    Whoever calls has looked that no casing ever wore it. Raises Label.DoesNotExist."""
+    with transaction.atomic():
+        take([_PRINTING])
+        label = Label.objects.get(pk=code)
+        _, new = VoidLabel.objects.get_or_create(
+            label=label, defaults={"reason": reason, "by": by, "at": at}
+        )
+        if new:
+            _publish_ranges()
+        return new
 
 
 def _printed_since(site: Site, since: datetime) -> int:
@@ -119,7 +175,8 @@ def _print(range_symbols: str, count: int, site: Site, at: datetime, uid: UUID |
 
 
 def _publish_ranges() -> None:
-    """Every site's devices hear of the ranges that were begun; a version is how many there are."""
-    version = len(queries.ranges_begun())
+    """Every site's devices hear of the ranges that were begun and of the labels that are void; a
+    version is how many there are of both, which only grows."""
+    version = len(queries.ranges_begun()) + VoidLabel.objects.count()
     sites = [one.uid for one in people.sites()]
     sync.put([Change(f"site:{uid}", "label_range", uid, version) for uid in sites])

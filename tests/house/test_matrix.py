@@ -88,6 +88,7 @@ GET  office/contacts/<uuid:uid>/revoke      302 403 403 200 403 403 200 302 302 
 POST office/contacts/<uuid:uid>/revoke      302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/rolls/                          302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/rolls/print                     302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/rolls/<int:roll>/allocate       302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/rolls/<int:roll>/<str:stock>.pdf 302 403 403 200 403 403 200 302 302 302 302 302 302
 GET  office/lists/                          302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/lists/read                      302 403 403 DID 403 403 DID 302 302 302 302 302 302
@@ -131,6 +132,7 @@ POST office/owners/<uuid:uid>/settle        302 403 403 DID 403 403 DID 302 302 
 POST office/owners/<uuid:uid>/undo/<uuid:change> 302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/labels                          302 403 403 DID 403 DID DID 302 302 302 302 302 302
 GET  office/labels/<str:code>               302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/labels/<str:code>/void          302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/photos/<uuid:fact>/<int:number> 302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/signatures/<uuid:visit>         302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/<path:rest>                     302 403 403 404 403 404 404 302 302 302 302 302 302
@@ -287,6 +289,7 @@ class Setting:
             "<uuid:fact>": self.casing,
             "<uuid:visit>": self.visit,
             "<int:number>": 1,
+            "<int:roll>/allocate": f"{self.world.store.rolls.earliest('pk').pk}/allocate",
             "<int:roll>/<str:stock>.pdf": f"{self.world.store.rolls.earliest('pk').pk}/roll.pdf",
             "<str:name>": self.mail,
             "<path:rest>": "nowhere/at/all",
@@ -311,6 +314,8 @@ class Setting:
             "office/language": {"language": "es"},
             "office/devices/enrol": {"site": self.world.store.uid},
             "office/rolls/print": {"store": self.world.store.uid, "count": 2, "stock": "roll"},
+            "office/rolls/<int:roll>/allocate": {"holder": self.world.driver.uid},
+            "office/labels/<str:code>/void": {"reason": "smeared"},
             "office/questions/<int:question>/settle": {"said": "found out"},
             "office/questions/<int:question>/label-back": {
                 "said": "wrong tire",

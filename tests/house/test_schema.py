@@ -19,6 +19,7 @@ from pickups.customers import specifying
 from pickups.customers.rules import Terms
 from pickups.kernel import clock
 from pickups.kernel.problems import STATUS
+from pickups.labels import services as labels
 from pickups.promises.models import Table
 from pickups.runs.models import Run, Stop
 from pickups.sync import services as sync
@@ -123,6 +124,8 @@ def test_bodies_in_the_golden_page_have_the_fields_that_phones_are_given(
     run = Run.objects.create(site=world.store, start=world.store, on=today, state="handed")
     Stop.objects.create(run=run, place=1, yard=world.yard)
     Table.objects.create(site=world.store.uid, computed_on=today, valid_until=today, places={})
+    roll = world.store.rolls.get()
+    labels.allocate(roll=roll, holder=world.driver, by=world.dispatcher, at=clock.now(), seen=None)
     sync.put([Change(scope, "run", run.uid, 1), Change(scope, "promise_table", world.store.uid, 1)])
     phone.pull_all()
     given = {key[1]: set(row["body"]) for key, row in phone.rows.items() if row.get("body")}

@@ -2,6 +2,7 @@
 
 from functools import cache
 from pathlib import Path
+from typing import cast
 from uuid import UUID
 
 from csp.constants import NONE, SELF, UNSAFE_INLINE
@@ -12,10 +13,17 @@ from django.template.loader import render_to_string
 from django.views.decorators.http import require_safe
 
 from pickups.custody import queries as custody
-from pickups.desk.api.door import language, not_here, office, page
+from pickups.desk import words
+from pickups.desk.api.door import language, not_here, office, page, tell
 from pickups.desk.queries import life
+from pickups.kernel import clock
+from pickups.kernel.wire import shown
+from pickups.labels import queries as labels
+from pickups.labels import services
+from pickups.people.models import User
 from pickups.sync import photos
 
+REASON_MOST = 200
 BARE = {"default-src": [NONE], "img-src": [SELF], "style-src": [UNSAFE_INLINE],
         "frame-ancestors": [NONE]}  # fmt: skip
 """A browser shows a bare picture in a page that it styles itself, which our policy would stop."""
@@ -28,7 +36,15 @@ def find(request: HttpRequest) -> HttpResponse:
     label, fault = life.label_of(text, language(request))
     if label:
         return redirect("label", code=label)
-    return page(request, "no_label.html", status=400, searched=text[:200], fault=fault)
+    return _no_label(request, 400, text, fault)
+
+
+def _no_label(request: HttpRequest, status: int, text: str, fault: str) -> HttpResponse:
+    """What is wrong with a text that is no label, and which printed ones may be meant."""
+    meant = life.meant(text, language(request))
+    return page(
+        request, "no_label.html", status=status, searched=text[:200], fault=fault, meant=meant
+    )
 
 
 @office("GET")
@@ -36,10 +52,31 @@ def label(request: HttpRequest, code: str) -> HttpResponse:
     """The life of a label."""
     sound, fault = life.label_of(code, language(request))
     if not sound:
-        return page(request, "no_label.html", status=404, searched=code, fault=fault)
+        return _no_label(request, 404, code, fault)
     if sound != code:
         return redirect("label", code=sound)
     return page(request, "label.html", life=life.life(sound, language(request)))
+
+
+@office("POST", decides=True)
+def void(request: HttpRequest, code: str) -> HttpResponse:
+    """A label that was found damaged before use is void, with why."""
+    reason, here = request.POST.get("reason", "").strip(), redirect("label", code=code)
+    if code not in labels.printed([code]):
+        return not_here(request)
+    if not life.unused(code):
+        tell(request, "label_spoil_used", wrong=True)
+        return here
+    if not 1 <= len(reason) <= REASON_MOST or not reason.isprintable():
+        spoken = language(request)
+        say = {"most": REASON_MOST, "value": shown(reason)}
+        wrong = words.say(spoken, "label_spoil_no_why", **say)
+        found = life.life(code, spoken)
+        return page(request, "label.html", status=400, life=found, typed=reason, wrong=wrong)
+    by = cast(User, request.user)
+    new = services.void_label(code=code, reason=reason, by=by, at=clock.now())
+    tell(request, "label_spoil_done" if new else "label_spoil_before")
+    return here
 
 
 @office("GET")

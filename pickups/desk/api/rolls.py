@@ -1,7 +1,7 @@
-"""The page of the rolls of labels: print one for a store, draw one again."""
+"""The page of the rolls of labels: print one for a store or driver, draw it again, give it away."""
 
 import re
-from typing import Any
+from typing import Any, cast
 from uuid import UUID, uuid4
 
 from django.conf import settings
@@ -17,6 +17,7 @@ from pickups.kernel import clock
 from pickups.kernel.wire import shown
 from pickups.labels import printing, services
 from pickups.labels import queries as labels
+from pickups.people.models import User
 
 MOST = 1000
 """The most labels of one roll: its PDF is drawn while somebody waits."""
@@ -49,6 +50,7 @@ def _page(
         rolls=rolls,
         made=next((r for r in rolls if str(r.id) == request.GET.get("made")), None),
         stores=queries.stores(),
+        drivers=queries.drivers(),
         materials=queries.materials(spoken),
         chosen=typed.get("store") or str(own),
         typed=typed,
@@ -63,8 +65,9 @@ def _say(request: HttpRequest, key: str, **values: object) -> str:
 
 @office("POST", decides=True)
 def print_roll(request: HttpRequest) -> HttpResponse:
-    """New labels for a store. The form carries the roll's uid: sent twice it prints once."""
-    names = ("store", "count", "stock", "material", "each", "uid")
+    """New labels for a store or a driver of it. The form carries the roll's uid: sent twice it
+    prints once."""
+    names = ("store", "count", "stock", "material", "each", "holder", "uid")
     typed = {name: request.POST.get(name, "") for name in names}
     typed["each"] = typed["each"] or "2"
     material = next((m for m in labels.stocks() if str(m.pk) == typed["material"]), None)
@@ -82,6 +85,10 @@ def print_roll(request: HttpRequest) -> HttpResponse:
         faults["material"] = _say(request, "roll_no_material", value=shown(typed["material"], 20))
     if typed["each"] not in ("1", "2"):
         faults["each"] = _say(request, "roll_no_each", value=shown(typed["each"], 20))
+    holder = next((d for d in queries.drivers() if str(d.uid) == typed["holder"]), None)
+    if typed["holder"] and (holder is None or (store and holder.site_id != store.uid)):
+        value = str(holder or shown(typed["holder"]))
+        faults["holder"] = _say(request, "roll_no_holder", value=value)
     if faults or store is None:
         return _page(request, typed, faults)
     try:
@@ -92,6 +99,8 @@ def print_roll(request: HttpRequest) -> HttpResponse:
             uid=_uid(typed["uid"]),
             stock=material,
             twins=typed["each"] == "2",
+            holder=holder,
+            by=cast(User, request.user),
         )
     except services.OtherRoll:
         tell(request, "roll_other", wrong=True)
@@ -100,7 +109,7 @@ def print_roll(request: HttpRequest) -> HttpResponse:
         tell(request, "roll_full", wrong=True)
         return redirect("rolls")
     key = "roll_made" if count > 1 else "roll_made_one"
-    tell(request, key, n=count, store=store.name)
+    tell(request, key, n=count, store=holder or store.name)
     query = urlencode([("made", str(roll.pk)), ("stock", typed["stock"])])
     return redirect(f"{reverse('rolls')}?{query}")
 
@@ -111,6 +120,35 @@ def _uid(text: str) -> UUID:
         return UUID(text)
     except ValueError:
         return uuid4()
+
+
+@office("POST", decides=True)
+def allocate(request: HttpRequest, roll: int) -> HttpResponse:
+    """A roll goes to a driver of its store, to another, or back to the store."""
+    found, wanted = labels.roll(roll), request.POST.get("holder", "")
+    if found is None:
+        return not_here(request)
+    seen = request.POST.get("seen", "")
+    holder = next((d for d in queries.drivers() if str(d.uid) == wanted), None)
+    try:
+        if wanted and holder is None:
+            raise services.NoDriverThere(wanted)
+        given = services.allocate(
+            roll=found,
+            holder=holder,
+            by=cast(User, request.user),
+            at=clock.now(),
+            seen=int(seen) if re.fullmatch(r"[0-9]{1,18}", seen) else None,
+        )
+    except services.NoDriverThere:
+        tell(request, "roll_no_holder", wrong=True, value=str(holder or shown(wanted)))
+    except services.GivenMeanwhile:
+        tell(request, "roll_meanwhile", wrong=True, span=queries.span(found, language(request)))
+    else:
+        key = "roll_given" if given else "roll_given_before"
+        span = queries.span(found, language(request))
+        tell(request, key, span=span, who=holder or found.site.name)
+    return redirect(f"{reverse('rolls')}#roll-{found.pk}")
 
 
 @office("GET", decides=True)

@@ -17,7 +17,7 @@ from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
 from pickups.custody.queries import Fact, HandOver, VisitLine
 from pickups.desk import rules, words
-from pickups.desk.queries import handed
+from pickups.desk.queries import handed, rolls
 from pickups.desk.queries.handed import Signing
 from pickups.desk.queries.names import Names
 from pickups.kernel.languages import day_in_words
@@ -79,7 +79,8 @@ class Trip:
 @dataclass(frozen=True)
 class Life:
     """The whole page of a label. now: the one in its place, where it is void; void: those that
-    it came in place of."""
+    it came in place of; roll: whose roll it is from; spoiled: that it is void though no casing
+    wore it. fresh: printed, sound, and nobody has told anything of it."""
 
     label: str
     grouped: str
@@ -87,10 +88,13 @@ class Life:
     now_grouped: str
     void: Sequence[str]
     printed: bool
+    roll: str
+    spoiled: str
     trips: Sequence[Trip]
     events: Sequence[Event]
     contested: bool
     waits: bool
+    fresh: bool
 
 
 def label_of(text: str, language: str) -> tuple[str, str]:
@@ -103,6 +107,25 @@ def label_of(text: str, language: str) -> tuple[str, str]:
     if _bare(text) != code and fault != grammar.LabelFault.EMPTY:
         said += words.say(language, "read_as", code=_as_typed(code))
     return "", said
+
+
+@dataclass(frozen=True)
+class Meant:
+    """A label that we printed and that a mistyped text may stand for, and which slip makes it."""
+
+    code: str
+    grouped: str
+    slip: str
+
+
+def meant(text: str, language: str) -> list[Meant]:
+    """The printed labels one slip of a hand away from a text that is none; never taken for it."""
+    code = grammar.tidy(text)
+    known = labels.printed(grammar.one_slip_away(code))
+    return [
+        Meant(near, words.grouped(near), words.say(language, f"slip_{slip}"))
+        for near, slip in grammar.meant(code, known)
+    ]
 
 
 def _as_typed(text: str) -> str:
@@ -150,13 +173,16 @@ def life(label: str, language: str) -> Life:
     seen = {f.uid for h in made for f in h.witnesses}
     events = [(h.order, _hand_over(h, read, silent)) for h in made]
     events += [((f.stamp, f.uid), _event(f, read)) for f in facts.values() if f.uid not in seen]
+    printed, spoiled = label in labels.printed([label]), _spoiled(label, names)
     return Life(
         label=label,
         grouped=words.grouped(label),
         now=named.worn if named.worn != label else "",
         now_grouped=words.grouped(named.worn),
         void=[words.grouped(name) for name in named.void] if named.worn == label else [],
-        printed=label in labels.printed([label]),
+        printed=printed,
+        roll=rolls.holding(label, names),
+        spoiled=spoiled,
         trips=[
             _trip(
                 w,
@@ -170,7 +196,21 @@ def life(label: str, language: str) -> Life:
         events=[event for _, event in sorted(events, key=lambda pair: pair[0])],
         contested=any(w.contested for w in orders),
         waits=bool(about) and not orders,
+        fresh=printed and not spoiled and not about and not orders,
     )
+
+
+def unused(label: str) -> bool:
+    """Nobody has told anything of a label: no casing wears it, none ever did."""
+    return not custody.told_about([label]) and not casings.worn([label])
+
+
+def _spoiled(label: str, names: Names) -> str:
+    void = labels.void(label)
+    if void is None:
+        return ""
+    when = names.when(void.at)
+    return names.say("label_spoiled", reason=void.reason, by=void.by, when=when)
 
 
 def _names(

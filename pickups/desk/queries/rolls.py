@@ -1,4 +1,4 @@
-"""The rolls of labels that were printed, and how many of each are on casings."""
+"""The rolls of labels that were printed, who has them, and how many of each are on casings."""
 
 from dataclasses import dataclass
 
@@ -8,9 +8,9 @@ from pickups.desk import words
 from pickups.desk.queries.names import Names
 from pickups.kernel.languages import day_in_words
 from pickups.labels import queries as labels
-from pickups.labels.models import Trial
+from pickups.labels.models import Allocation, Roll, Trial
 from pickups.people import queries as people
-from pickups.people.models import Site
+from pickups.people.models import Site, User
 
 SHOWN = 40
 """How many of the rolls printed last are shown."""
@@ -18,7 +18,9 @@ SHOWN = 40
 
 @dataclass(frozen=True)
 class Row:
-    """A roll as the office reads it."""
+    """A roll as the office reads it. holder: whose it is now; holder_uid is empty where that is its
+    store; seen: the word that says so; before: who had it, the newest first; drivers: who may get
+    it; gone_uid: the holder, where he is no driver of that store any more."""
 
     id: int
     store: str
@@ -27,6 +29,12 @@ class Row:
     each: str
     material: str
     used: str
+    holder: str
+    holder_uid: str
+    seen: str
+    before: list[str]
+    drivers: list[User]
+    gone_uid: str
 
 
 def rolls(language: str) -> list[Row]:
@@ -35,8 +43,11 @@ def rolls(language: str) -> list[Row]:
     codes = labels.codes_by_roll(found)
     every = [code for each in codes.values() for code in each]
     worn = casings.worn(every) | custody.replaced(every)
+    told, everyone = labels.allocations(found), drivers()
     made = []
     for roll in found:
+        given, here = told[roll.pk], [one for one in everyone if one.site_id == roll.site_id]
+        holder = given[0].holder if given else None
         own = codes[roll.pk]
         used = sum(code in worn for code in own)
         key = "roll_used_said" if used < len(own) else "roll_used_all"
@@ -49,6 +60,12 @@ def rolls(language: str) -> list[Row]:
                 names.say("roll_twice" if roll.twins else "roll_once"),
                 roll.stock.name if roll.stock else names.say("roll_material_unsaid"),
                 names.say(key, used=used, n=len(own)),
+                str(holder or names.say("roll_of_store")),
+                str(holder.uid) if holder else "",
+                str(given[0].pk) if given else "",
+                [_given(one, names) for one in given],
+                here,
+                str(holder.uid) if holder and holder not in here else "",
             )
         )
     return made
@@ -91,6 +108,34 @@ def _trial(t: Trial, names: Names) -> str:
     outcome = names.say(f"trial_{t.outcome}")
     said = names.say("trial_said", on=on, by=t.by, through=", ".join(through), outcome=outcome)
     return f"{said} {names.say('quoted', text=t.note)}" if t.note else said
+
+
+def _given(one: Allocation, names: Names) -> str:
+    """One word of who got a roll, in a sentence."""
+    key = "roll_went_to" if one.holder else "roll_went_back"
+    return names.say(key, who=one.holder, by=one.by, when=names.when(one.at))
+
+
+def holding(code: str, names: Names) -> str:
+    """Whose roll a label comes from, in a sentence; empty where we did not print it."""
+    roll = labels.roll_of(code)
+    if roll is None:
+        return ""
+    newest = labels.allocation(roll)
+    if newest is None or newest.holder is None:
+        return names.say("label_of_store", store=roll.site.name)
+    when = names.when(newest.at)
+    return names.say("label_of_driver", who=newest.holder, store=roll.site.name, when=when)
+
+
+def span(roll: Roll, language: str) -> str:
+    """A roll as it is called: how many labels, the first and the last."""
+    return _span(labels.codes_of(roll), Names(language))
+
+
+def drivers() -> list[User]:
+    """Who may get a roll, store by store."""
+    return [driver for store in stores() for driver in people.drivers(store.uid)]
 
 
 def _span(codes: list[str], names: Names) -> str:

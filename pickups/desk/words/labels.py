@@ -2,6 +2,25 @@
 
 EN: dict[str, str] = {
     "label_void": "This label is void. The casing wears another now:",
+    "label_of_store": "From a roll of {store}.",
+    "label_of_driver": "From a roll of {store} that {who} has since {when}.",
+    "label_spoiled": "This label is void: “{reason}” ({by}, {when}). It was on no casing, and is "
+    "not to be used.",
+    "label_spoil": "Void this label",
+    "label_spoil_say": "For a label found damaged before it was on a casing. It stays void.",
+    "label_spoil_why": "What is wrong with it",
+    "label_spoil_go": "Void it",
+    "label_spoil_no_why": "Say what is wrong with the label, in 1 to {most} characters; “{value}” "
+    "says nothing or too much.",
+    "label_spoil_done": "The label is void.",
+    "label_spoil_before": "The label was void already.",
+    "label_spoil_used": "Nothing was changed: something was told about this label. On a casing, it "
+    "gives way to another by phone.",
+    "label_meant": "Perhaps one of these",
+    "slip_two_swapped": "two symbols swapped",
+    "slip_one_wrong": "one symbol wrong",
+    "slip_one_missing": "one symbol missing",
+    "slip_one_too_many": "one symbol too many",
     "label_in_place_of": "In place of a label that is void:",
     "fact_relabelled": "{who} put label {now} on it in place of {old}, which was {why}.",
     "fact_label_back": "{who} took it back that {now} came in place of {old}: “{reason}”",
@@ -22,6 +41,26 @@ EN: dict[str, str] = {
 }
 ES: dict[str, str] = {
     "label_void": "Esta etiqueta está anulada. La carcasa lleva ahora otra:",
+    "label_of_store": "De un rollo de {store}.",
+    "label_of_driver": "De un rollo de {store} que tiene {who} desde {when}.",
+    "label_spoiled": "Esta etiqueta está anulada: «{reason}» ({by}, {when}). No estuvo en ninguna "
+    "carcasa, y no se debe usar.",
+    "label_spoil": "Anular esta etiqueta",
+    "label_spoil_say": "Para una etiqueta que se halló dañada antes de estar en una carcasa. Queda "
+    "anulada.",
+    "label_spoil_why": "Qué tiene",
+    "label_spoil_go": "Anularla",
+    "label_spoil_no_why": "Diga qué tiene la etiqueta, en 1 a {most} caracteres; «{value}» no dice "
+    "nada o dice demasiado.",
+    "label_spoil_done": "La etiqueta está anulada.",
+    "label_spoil_before": "La etiqueta ya estaba anulada.",
+    "label_spoil_used": "No se cambió nada: ya se dijo algo de esta etiqueta. En una carcasa, se "
+    "cambia por otra desde el teléfono.",
+    "label_meant": "Quizá una de estas",
+    "slip_two_swapped": "dos símbolos cambiados de lugar",
+    "slip_one_wrong": "un símbolo equivocado",
+    "slip_one_missing": "falta un símbolo",
+    "slip_one_too_many": "sobra un símbolo",
     "label_in_place_of": "En lugar de una etiqueta anulada:",
     "fact_relabelled": "{who} le puso la etiqueta {now} en lugar de {old}, que estaba {why}.",
     "fact_label_back": "{who} retiró que {now} fuera en lugar de {old}: «{reason}»",

@@ -41,6 +41,17 @@ EN: dict[str, str] = {
     "roll_material": "Label stock",
     "roll_material_unsaid": "not said",
     "roll_no_material": "Choose a label stock; “{value}” is none.",
+    "roll_holder": "Whose",
+    "roll_of_store": "the store's",
+    "roll_give": "Give",
+    "roll_no_holder": "“{value}” is no driver of that store. Choose one of its drivers, or the "
+    "store itself.",
+    "roll_meanwhile": "Nothing was changed: somebody gave this roll away meanwhile ({span}). Look "
+    "at who has it now.",
+    "roll_given": "{span}: now with {who}. The phones hear of it when they next have signal.",
+    "roll_given_before": "{span}: with {who} already. Nothing was changed.",
+    "roll_went_to": "To {who}, by {by}, {when}",
+    "roll_went_back": "Back to the store, by {by}, {when}",
     "materials": "Label stock",
     "materials_say": "What a stock stands is known from trials, and from nothing else.",
     "materials_none": "No label stock has been entered yet. An administrator enters it, with its "
@@ -100,6 +111,17 @@ ES: dict[str, str] = {
     "roll_material": "Material de etiqueta",
     "roll_material_unsaid": "no se dijo",
     "roll_no_material": "Elija un material; «{value}» no es ninguno.",
+    "roll_holder": "De quién",
+    "roll_of_store": "de la tienda",
+    "roll_give": "Dar",
+    "roll_no_holder": "«{value}» no es conductor de esa tienda. Elija uno de los suyos, o la "
+    "tienda misma.",
+    "roll_meanwhile": "No se cambió nada: alguien dio este rollo entretanto ({span}). Mire quién "
+    "lo tiene ahora.",
+    "roll_given": "{span}: lo tiene ahora {who}. Los teléfonos se enteran cuando tengan señal.",
+    "roll_given_before": "{span}: ya lo tenía {who}. No se cambió nada.",
+    "roll_went_to": "A {who}, por {by}, {when}",
+    "roll_went_back": "De vuelta a la tienda, por {by}, {when}",
     "materials": "Material de etiqueta",
     "materials_say": "Lo que aguanta un material se sabe por ensayos, y por nada más.",
     "materials_none": "Todavía no se ha anotado ningún material. Lo anota un administrador, con "
