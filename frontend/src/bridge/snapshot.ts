@@ -9,11 +9,14 @@ import {
   type PromiseTable,
   people,
   promiseTable,
+  type Roll,
+  rolls,
   type Run,
   runs,
   type Site,
   sites,
   specifications,
+  spoiledLabels,
   type Yard,
   yards,
 } from "../domain/rows";
@@ -56,6 +59,10 @@ export interface Snapshot {
   runs: Run[];
   /** The ranges of labels that the dealer has begun; empty where this phone has not heard. */
   ranges: string[];
+  /** Labels that are void though no casing wore them. */
+  spoiled: string[];
+  /** The rolls of labels that somebody of this store has. */
+  rolls: Roll[];
   promises: PromiseTable | null;
   /** What customers accept of a casing. */
   specifications: Specification[];
@@ -105,6 +112,8 @@ export async function snapshot(store: Store): Promise<Snapshot> {
     ...view(rows, laid),
     runs: runs(rows),
     ranges: labelRanges(rows),
+    spoiled: spoiledLabels(rows),
+    rolls: rolls(rows),
     promises: promiseTable(rows, enrolment?.site ?? null),
     specifications: specifications(rows),
     visits: visits ?? [],

@@ -375,3 +375,23 @@ const dayFrom = (value: unknown): string | null => text(value) || null;
 /** The ranges in which the dealer has printed labels. */
 export const labelRanges = (rows: RowLike[]): string[] =>
   read(rows, "label_range", (_, body) => texts(body.ranges)).flat();
+
+/** Labels that were found damaged before use, and are void. */
+export const spoiledLabels = (rows: RowLike[]): string[] =>
+  read(rows, "label_range", (_, body) => texts(body.void)).flat();
+
+/** A roll of labels that somebody has. */
+export interface Roll {
+  id: string;
+  /** The person's id. */
+  holder: string;
+  /** In the order of their serials, which is that on the roll. */
+  labels: string[];
+}
+
+export const rolls = (rows: RowLike[]): Roll[] =>
+  read(rows, "label_roll", (id, body) => ({
+    id,
+    holder: text(body.holder),
+    labels: texts(body.labels),
+  }));

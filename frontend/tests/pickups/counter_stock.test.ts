@@ -58,7 +58,7 @@ async function aCounter(prefix = `counter-${++counter}-`) {
   const store = await openStore(prefix);
   const enrolment = { device: "d", name: "PC", site: STORE, site_name: "S", read_token: "t" };
   await set(store.local, "enrolment", enrolment);
-  const now = signal({ enrolment, shut: null, casings: new Map<string, Casing>() });
+  const now = signal({ enrolment, shut: null, spoiled: [] as string[], casings: new Map<string, Casing>() });
   const ports = { clock: new FakeClock(), ids: new FakeIds(), locks: new FakeLocks() };
   const storage = { prefix, persist: async () => true };
   const deps = { ...ports, net, storage, store };
@@ -91,6 +91,8 @@ it("what a casing wears is proposed to no other, and more come when few are left
   expect(nextLabel(now.value as never)).toBe(first);
   wear(first!);
   expect(nextLabel(now.value as never)).toBe(second);
+  now.value = { ...now.value, spoiled: [second!] };
+  expect(nextLabel(now.value as never)).toBe(stock.value.labels[2]);
   expect(isOurs(first!)).toBe(true);
   for (const label of stock.value.labels.slice(1, ROLL - FEW + 1)) wear(label);
   await refill(phone);

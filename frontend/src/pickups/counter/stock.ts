@@ -52,7 +52,9 @@ export function free(labels: string[], casings: Snapshot["casings"]): string[] {
 
 /** What the next casing is to wear, if this counter prints. */
 export const nextLabel = (now: Snapshot): string =>
-  printing.value.how === "from_roll" ? "" : (free(stock.value.labels, now.casings)[0] ?? "");
+  printing.value.how === "from_roll"
+    ? ""
+    : (free(stock.value.labels, now.casings).find((label) => !now.spoiled.includes(label)) ?? "");
 
 /** Nobody is there to draw a label, as far as is known. */
 export const noConnection = (phone: Phone): boolean =>

@@ -9,6 +9,8 @@ interface Known {
   casings: Map<string, Casing>;
   /** The ranges in which the dealer has printed; empty where this phone has not heard of them. */
   ranges: string[];
+  /** Those found damaged before use. */
+  spoiled: string[];
 }
 
 /** What is wrong with a typed label, and which known one may be meant; null for a sound one. */
@@ -25,9 +27,10 @@ export function mistyped(typed: string, { casings }: Known, w: Words): string | 
 }
 
 /** What somebody has to know of a sound label before it is used; null where nothing is odd. */
-export function odd(label: string, { casings, ranges }: Known, w: Words): string | null {
+export function odd(label: string, { casings, ranges, spoiled }: Known, w: Words): string | null {
   const now = nowOf(label, casings.values());
   if (now !== label) return w.label_void(shown(label), shown(now));
+  if (spoiled.includes(label)) return w.label_spoiled(shown(label));
   const range = label.slice(0, 2);
   return ranges.length > 0 && !ranges.includes(range) ? w.label_foreign(range) : null;
 }

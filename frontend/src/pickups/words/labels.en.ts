@@ -12,6 +12,7 @@ export const labels = {
   label_meant: (label: string, slip: Slip) => `Perhaps ${label}: ${SLIPS[slip]}.`,
   label_meant_some: (labels: string) => `Perhaps ${labels}.`,
   label_void: (old: string, now: string) => `${old} is void: ${now} is in its place.`,
+  label_spoiled: (label: string) => `${label} is void: it was found damaged. Take another label.`,
   label_foreign: (range: string) =>
     `We have printed no labels that begin with ${range}: another dealer's, perhaps. The office will ask.`,
   relabel: "Label lost or spoiled",

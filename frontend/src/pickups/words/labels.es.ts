@@ -13,6 +13,7 @@ export const labels: typeof en = {
   label_meant: (label, slip) => `Quizás ${label}: ${SLIPS[slip]}.`,
   label_meant_some: (labels) => `Quizás ${labels}.`,
   label_void: (old, now) => `${old} está anulada: ${now} está en su lugar.`,
+  label_spoiled: (label) => `${label} está anulada: se halló dañada. Tome otra etiqueta.`,
   label_foreign: (range) =>
     `No imprimimos etiquetas que empiecen con ${range}: quizás es de otro taller. La oficina preguntará.`,
   relabel: "Etiqueta perdida o estropeada",

@@ -10,7 +10,7 @@ import { type Scanned, useWedge } from "../wedge";
 import { words } from "../words";
 import { mistyped, odd } from "../labels/labelWords";
 import { usePhone } from "../context";
-import { nextOfRoll } from "./rollLabel";
+import { nextOfRoll, ofOwnRoll, ownRolls, proposed } from "./rollLabel";
 
 type Dialog = typeof import("./ScanDialog").default;
 
@@ -27,7 +27,9 @@ export function LabelField(props: {
   const known = usePhone().now.value;
   const candidate = tidy(value);
   const sound = faultOf(candidate) === null;
-  const next = nextOfRoll(props.last, value);
+  const own = ownRolls(known.person, known.rolls, known.casings.values(), known.spoiled);
+  const endsSo = (typed: string) => ofOwnRoll(own, typed) ?? nextOfRoll(props.last, typed);
+  const next = value.trim() === "" ? proposed(own) : endsSo(value);
   // The camera's part is loaded when it is first asked for.
   const [camera, setCamera] = useState<{ Dialog: Dialog } | null>(null);
 
@@ -78,7 +80,7 @@ export function LabelField(props: {
       <Field
         id="label"
         title={w.label}
-        hint={props.last === null ? w.label_hint : w.label_hint_next}
+        hint={props.last === null && own.rolls.length === 0 ? w.label_hint : w.label_hint_next}
         good={sound ? w.label_sound : null}
         asks={sound ? odd(candidate, known, w) : null}
         fault={fault}
@@ -104,7 +106,9 @@ export function LabelField(props: {
               onClick={() => take(next)}
               {...testid("label-next")}
             >
-              {w.label_next(shown(next))}
+              {own.rolls.flat().includes(next)
+                ? w.label_own(shown(next))
+                : w.label_next(shown(next))}
             </button>
           )
         }
@@ -116,13 +120,13 @@ export function LabelField(props: {
           onBlur: (event) => {
             const typedNow = (event.target as HTMLInputElement).value;
             // The key that offers it says what is meant.
-            if (nextOfRoll(props.last, typedNow) === null) settle(typedNow);
+            if (endsSo(typedNow) === null) settle(typedNow);
           },
           onKeyDown: (event) => {
             if (event.key !== "Enter") return;
             event.preventDefault();
             const typedNow = (event.target as HTMLInputElement).value;
-            const ofRoll = nextOfRoll(props.last, typedNow);
+            const ofRoll = endsSo(typedNow);
             if (ofRoll !== null) return take(ofRoll);
             settle(typedNow);
             if (faultOf(tidy(typedNow)) === null) document.getElementById("tin")?.focus();
