@@ -7,6 +7,7 @@ from playwright.sync_api import Page, expect
 
 from tests.journeys import film
 from tests.journeys.conftest import OpenApp
+from tests.journeys.test_cannot_be_lost import a_photo, wait_for
 from tests.pickups.desk.test_browser import faults
 from tests.world.stack import Stack
 
@@ -60,6 +61,13 @@ def test_a_lost_label_is_replaced_in_the_yard_and_both_name_the_casing(
     page.get_by_test_id("relabel-save").click()
     expect(page.get_by_test_id("known-by-fault")).to_contain_text("Say how you know")
     page.get_by_text("Its TIN").click()
+    taken = {"name": "tin.jpg", "mimeType": "image/jpeg", "buffer": a_photo()}
+    page.get_by_test_id("photo").set_input_files(taken)
+    expect(page.get_by_test_id("relabel-form").get_by_role("img")).to_have_count(1)
+    # What was begun is there again after a look elsewhere.
+    page.reload()
+    expect(field).to_have_value(f"{new[:4]}\u2009{new[4:]}")
+    expect(page.get_by_test_id("relabel-form").get_by_role("img")).to_have_count(1)
     page.get_by_test_id("relabel-save").click()
     expect(page.get_by_test_id("relabelled")).to_contain_text("in the place of")
     fits(page)
@@ -72,6 +80,10 @@ def test_a_lost_label_is_replaced_in_the_yard_and_both_name_the_casing(
     app.set_offline(False)
     app.expect_waiting(0)
     assert orders(web, old, new) == [(new, [old])]
+    told = "SELECT told->'photos'->>0 FROM custody_fact WHERE kind = 'relabelled' AND label = %s"
+    ((photo,),) = web.rows(told, old)
+    assert photo is not None
+    wait_for(web, f"SELECT count(*) FROM sync_photo WHERE sha256 = '{photo}'", 1)
     # The void one is told to be void where it is used again.
     page.get_by_test_id("label").fill(old)
     expect(page.locator("#label-said")).to_contain_text("is void")

@@ -1,7 +1,7 @@
 /**
  * A lost or spoiled label gives way to a new one on the same casing: what happened, the new label
- * by camera, wedge or hand, and how the casing was known. Used in the yard, on the road and at the
- * counter; it knows no screen around it.
+ * by camera, wedge or hand, how the casing was known, and a photo of what says so. Used in the yard,
+ * on the road and at the counter; it knows no screen around it.
  */
 import { useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
@@ -13,9 +13,20 @@ import { usePhone } from "../context";
 import { testid } from "../testids";
 import { useWedge } from "../wedge";
 import { words } from "../words";
+import { useSheet } from "../yard/draft";
 import { NOTE_MOST } from "../yard/fields";
-import { yardName } from "../yard/visits";
+import { Photos } from "../yard/Photos";
+import { relabelKey, yardName } from "../yard/visits";
 import { mistyped, odd } from "./labelWords";
+
+interface RelabelFields {
+  why: Relabel["why"];
+  typed: string;
+  known_by: string;
+  photos: string[];
+}
+
+const BLANK: RelabelFields = { why: "lost", typed: "", known_by: "", photos: [] };
 
 type Dialog = typeof import("../yard/ScanDialog").default;
 
@@ -29,10 +40,10 @@ export function RelabelForm(props: {
   const phone = usePhone();
   const w = words.value;
   const known = phone.now.value;
-  const [id] = useState(() => phone.deps.ids.next());
-  const [why, setWhy] = useState<Relabel["why"]>("lost");
-  const [typed, setTyped] = useState("");
-  const [knownBy, setKnownBy] = useState("");
+  const sheet = useSheet(relabelKey(casing.id), BLANK);
+  const { fill } = sheet;
+  const { why, typed, known_by: knownBy } = sheet.fields;
+  const [developing, setDeveloping] = useState(false);
   const [fault, setFault] = useState<string | null>(null);
   const [unsaid, setUnsaid] = useState<string | null>(null);
   const [failed, setFailed] = useState(false);
@@ -45,7 +56,7 @@ export function RelabelForm(props: {
 
   function take(code: string): void {
     setFault(null);
-    setTyped(shown(code));
+    fill({ typed: shown(code) });
     document.getElementById("known-by")?.focus();
   }
 
@@ -73,15 +84,15 @@ export function RelabelForm(props: {
     setUnsaid(knownBy.trim() === "" ? w.relabel_known_by_missing : null);
     if (wrong !== null) return document.getElementById("relabel-now")?.focus();
     if (knownBy.trim() === "") return document.getElementById("known-by")?.focus();
-    if (busy) return;
+    if (busy || developing || !sheet.ready) return;
     setBusy(true);
     try {
-      const told = { label: casing.label, now, why, known_by: knownBy.trim(), photos: [] };
-      await phone.enter({ id, telling: relabel(told) });
-      props.onDone(now);
+      const photos = sheet.photos.map(({ sha256, blob }) => ({ sha256, blob }));
+      const hashes = photos.map(({ sha256 }) => sha256);
+      const told = { label: casing.label, now, why, known_by: knownBy.trim(), photos: hashes };
+      await sheet.enter(relabel(told), photos, () => props.onDone(now));
     } catch {
       setFailed(true);
-    } finally {
       setBusy(false);
     }
   }
@@ -105,7 +116,7 @@ export function RelabelForm(props: {
             type="button"
             class="button wide"
             aria-pressed={why === one}
-            onClick={() => setWhy(one)}
+            onClick={() => fill({ why: one })}
             {...testid(`relabel-${one}`)}
           >
             {one === "lost" ? w.relabel_lost : w.relabel_spoiled}
@@ -131,7 +142,7 @@ export function RelabelForm(props: {
         value={typed}
         onValue={(value) => {
           setFault(null);
-          setTyped(faultOf(tidy(value)) === null ? shown(tidy(value)) : value);
+          fill({ typed: faultOf(tidy(value)) === null ? shown(tidy(value)) : value });
         }}
         code
         beside={
@@ -172,7 +183,7 @@ export function RelabelForm(props: {
               aria-pressed={knownBy === given}
               onClick={() => {
                 setUnsaid(null);
-                setKnownBy(given);
+                fill({ known_by: given });
               }}
             >
               {given}
@@ -186,11 +197,12 @@ export function RelabelForm(props: {
           value={knownBy}
           onValue={(value) => {
             setUnsaid(null);
-            setKnownBy(value);
+            fill({ known_by: value });
           }}
           input={{ ...testid("known-by"), maxLength: NOTE_MOST }}
         />
       </fieldset>
+      <Photos sheet={sheet} busy={developing} onBusy={setDeveloping} />
       {failed && (
         <p class="fault" role="alert">
           {w.save_failed}
@@ -199,7 +211,7 @@ export function RelabelForm(props: {
       <button
         type="submit"
         class={sound && worn === null ? "button primary" : "button wide"}
-        disabled={busy}
+        disabled={busy || developing || !sheet.ready}
         {...testid("relabel-save")}
       >
         {worn === null ? w.relabel_do : w.relabel_anyway}

@@ -18,6 +18,7 @@ export const finishKey = (pickup: string): string => `finish:${pickup}`;
 export const unloadKey = (person: string | null): string => `unload:${person}`;
 export const scrapKey = (at: string): string => `scrap:${at}`;
 export const leftKey = (line: string): string => `left:${line}`;
+export const relabelKey = (casing: string): string => `relabel:${casing}`;
 export const correctKey = (casing: string): string => `correct:${casing}`;
 
 export const pickupOf = (now: Snapshot, id: string): Pickup | null =>
