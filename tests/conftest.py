@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 import pytest
 from django.conf import settings
 from django.test import Client
+from playwright.sync_api import expect
 from pytest_django import DjangoDbBlocker
 
 from pickups.config.embedded_postgres import Postgres
@@ -17,6 +18,9 @@ from tests.world.phone import Reply
 from tests.world.plant import Gateway
 
 
+BROWSER_PATIENCE_MS = 20_000
+
+
 def pytest_configure() -> None:
     """A test's own transaction around everything it does may last longer than any of the
     product's; in processes of their own the product's bounds hold (tests/config/test_settings)."""
@@ -24,6 +28,8 @@ def pytest_configure() -> None:
     for bound in ("transaction_timeout=30s", "idle_in_transaction_session_timeout=5s"):
         assert bound in options["options"]
         options["options"] = options["options"].replace(bound, f"{bound.split('=')[0]}=5min")
+    # A screen on a machine that does much else is late, not wrong.
+    expect.set_options(timeout=BROWSER_PATIENCE_MS)
 
 
 @pytest.fixture
