@@ -3,7 +3,7 @@
 import json
 from datetime import time
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
@@ -12,6 +12,8 @@ from pickups.customers import rules, specifying
 from pickups.customers import services as customers
 from pickups.journal import services as journal
 from pickups.kernel import clock
+from pickups.labels import queries as labels_read
+from pickups.labels import services as labels
 from pickups.people import services as people
 from pickups.people.models import Site, User
 from pickups.promises import services as promises
@@ -20,9 +22,9 @@ from pickups.runs.rules import Head, Said
 from tests.world.cast import build
 
 
-def seat(labels: int) -> None:
+def seat(printed: int) -> None:
     """Build the cast and print who is who as one line of JSON."""
-    world = build(labels_printed=labels)
+    world = build(labels_printed=printed)
     said = {
         "plant": world.plant.uid,
         "store": world.store.uid,
@@ -51,6 +53,16 @@ def hire(store: str, role: str, first: str, last: str) -> None:
     )
     people.publish_person(user)
     print(user.uid)
+
+
+def print_roll_for(driver: str, count: int) -> None:
+    """A roll of labels for a driver of his store; prints its codes as one line of JSON."""
+    user = User.objects.select_related("site").get(uid=driver)
+    assert user.site is not None
+    roll = labels.print_for(
+        site=user.site, count=count, at=clock.now(), uid=uuid4(), holder=user, by=user
+    )
+    print(json.dumps(labels_read.codes_of(roll)))
 
 
 def publish_promises(store: str, plant: str, yard: str, days: int = 5) -> None:
