@@ -17,7 +17,6 @@ from tests.world.clusters import cluster, copy_tables_to, moved_to
 from tests.world.phone import Reply
 from tests.world.plant import Gateway
 
-
 BROWSER_PATIENCE_MS = 20_000
 
 
