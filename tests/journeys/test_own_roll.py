@@ -20,7 +20,7 @@ def test_the_next_label_of_his_own_roll_is_one_tap_and_any_other_is_three_symbol
     app = open_app()
     page = app.page
     field, offer = page.get_by_test_id("label"), page.get_by_test_id("label-next")
-    expect(offer).to_have_text(f"Next of your roll: {spaced(roll[0])}")
+    expect(offer).to_have_text(f"Your roll: {spaced(roll[0])}")
     assert offer.bounding_box()["height"] >= 48  # type: ignore[index]
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
     assert faults(page) == []
@@ -30,17 +30,17 @@ def test_the_next_label_of_his_own_roll_is_one_tap_and_any_other_is_three_symbol
     expect(page.locator("#tin")).to_be_focused()
     page.get_by_test_id("save").click()
     expect(page.get_by_test_id(f"casing-{roll[0]}")).to_be_visible()
-    expect(offer).to_have_text(f"Next of your roll: {spaced(roll[1])}")
+    expect(offer).to_have_text(f"Your roll: {spaced(roll[1])}")
 
     # From the other end of the roll, by hand: then it goes on from there, downwards.
     field.fill(roll[7][-3:].lower())
-    expect(offer).to_have_text(f"Next of your roll: {spaced(roll[7])}")
+    expect(offer).to_have_text(f"Your roll: {spaced(roll[7])}")
     field.press("Enter")
     expect(field).to_have_value(spaced(roll[7]))
     page.get_by_test_id("save").click()
     expect(page.get_by_test_id(f"casing-{roll[7]}")).to_be_visible()
-    expect(offer).to_have_text(f"Next of your roll: {spaced(roll[6])}")
+    expect(offer).to_have_text(f"Your roll: {spaced(roll[6])}")
 
     # A label that is not his roll's is taken as ever.
     app.add(web.cast["labels"].pop(), 6)
-    expect(offer).to_have_text(f"Next of your roll: {spaced(roll[6])}")
+    expect(offer).to_have_text(f"Your roll: {spaced(roll[6])}")

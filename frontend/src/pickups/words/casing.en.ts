@@ -8,7 +8,7 @@ type Facts = Record<string, string | number>;
 export const casing = {
   label_hint_next: "Roll's next: last three are enough",
   label_next: (label: string) => `Next of the roll: ${label}`,
-  label_own: (label: string) => `Next of your roll: ${label}`,
+  label_own: (label: string) => `Your roll: ${label}`,
 
   tin_none: "No TIN to read:",
   tin_mileage_key: "Mileage contract",

@@ -5,7 +5,7 @@ import type { casing as english } from "./casing.en";
 export const casing: typeof english = {
   label_hint_next: "La que sigue: bastan los tres últimos",
   label_next: (label) => `La siguiente del rollo: ${label}`,
-  label_own: (label) => `La siguiente de su rollo: ${label}`,
+  label_own: (label) => `Su rollo: ${label}`,
 
   tin_none: "Sin TIN que leer:",
   tin_mileage_key: "Contrato por millas",
