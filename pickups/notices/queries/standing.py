@@ -4,6 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from uuid import UUID
 
+from django.db import OperationalError
+
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.casings.rules import Progress
@@ -40,10 +42,15 @@ def standing(labels: Iterable[str]) -> Standing:
     told of under one of them.
 
     Takes the labels' lock keys, so that no fact comes between two reads: call it in a transaction
-    that holds no other locks.
+    that holds no other locks. What was relabelled while they were waited for is reached by trying
+    its further keys; raises OperationalError where one is busy: look again later.
     """
     labels = custody.named_with(labels)
     locks.take(locks.label_key(label) for label in labels)
+    while further := custody.named_with(labels) - labels:
+        if not locks.try_take(locks.label_key(label) for label in further):
+            raise OperationalError("a label that a relabelling names is busy")
+        labels |= further
     spoken_of = Line.objects.filter(label__in=labels, notice__sent_at__isnull=False)
     others = spoken_of.values_list("work_order", flat=True)
     orders = casings.wearing(labels) | casings.work_orders(others)

@@ -634,6 +634,37 @@ def test_a_mail_waits_for_what_is_being_written_about_its_casings(
     assert mail.mails == [], "the label is contested by now"
 
 
+@pytest.mark.django_db(transaction=True)
+def test_news_of_a_casing_that_gets_another_label_just_then_is_not_lost(
+    world: World, phone: Phone, gateway: Gateway, mail: MailServer
+) -> None:
+    op, written = taken(phone, world), threading.Event()
+    gateway.tell(label_of(op), "finished")
+    old, other, now = label_of(op), world.a_label(), clock.now()
+    said = {"at": clock.rfc3339(now), "now": other, "why": "lost"}
+    swap = Fact(uuid4(), Kind.RELABELLED, old, clock.to_ms(now), told=said)
+
+    def write() -> None:
+        with transaction.atomic():
+            locks.take([locks.label_key(old), locks.label_key(other)])
+            told = Told(swap, now, by=None, device=None, skew_ms=None)
+            custody.record([told], site=world.store.uid, at=now)
+            written.set()
+            for _ in range(400):
+                if waiting_for_a_lock():
+                    return
+                threading.Event().wait(0.005)
+
+    def send() -> int:
+        assert written.wait(10)
+        return drain_all()
+
+    at_once(write, send)
+    assert subjects(mail) == ["Your casings: 1 finished"]
+    assert shown(other) in text_of(mail.mails[0])
+    assert journal_read.owed() == 0
+
+
 def waiting_for_a_lock() -> int:
     with connection.cursor() as c:
         c.execute(
