@@ -11,6 +11,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import Q
 
 from pickups.customers import bringing
 from pickups.exchange import words
@@ -92,21 +93,23 @@ def agree(*, uid: UUID, mark: str, at: datetime, owe: bool = True) -> str:
     Answers `agreed`, `agreed_before`, `gone`, `faults`, `moved` (it would do something else now),
     `nothing`. owe: whether workers write it; else who calls does, by `step`.
     """
+    taken = Import.objects.filter(uid=uid).first()
+    if taken is None:
+        return "gone"
+    if taken.agreed_at is not None:
+        return "agreed_before"
+    now, _ = look(taken)  # seconds for a long file, so no lock: each step holds its marks again
+    if now.faults:
+        return "faults"
+    if now.mark != mark:
+        return "moved"
+    if not any(s.changes for s in now.steps):
+        return "nothing"
+    marks = [s.mark if s.changes else "" for s in now.steps]
     with transaction.atomic():
-        taken = Import.objects.select_for_update(no_key=True).filter(uid=uid).first()
-        if taken is None:
-            return "gone"
-        if taken.agreed_at is not None:
-            return "agreed_before"
-        now, _ = look(taken)
-        if now.faults:
-            return "faults"
-        if now.mark != mark:
-            return "moved"
-        if not any(s.changes for s in now.steps):
-            return "nothing"
-        taken.marks, taken.agreed_at = [s.mark if s.changes else "" for s in now.steps], at
-        taken.save(update_fields=["marks", "agreed_at"])
+        still = Import.objects.filter(uid=uid, agreed_at=None)
+        if not still.update(marks=marks, agreed_at=at):
+            return "agreed_before" if Import.objects.filter(uid=uid).exists() else "gone"
         if owe:
             _owe(uid, 0, at)
     return "agreed"
@@ -161,8 +164,10 @@ def _portion(lines: list[Line], start: int) -> list[Line]:
 
 
 def forget(*, at: datetime) -> int:
-    """Files that nobody agreed to in time, and accounts of those that are written, are gone."""
-    return Import.objects.filter(made_at__lt=at - KEPT).delete()[0]
+    """Files that nobody agreed to in time, and old accounts of those that are written, are gone;
+    what is being written stays, however long it takes."""
+    refused, written = Q(agreed_at=None, made_at__lt=at - KEPT), Q(finished_at__lt=at - KEPT)
+    return Import.objects.filter(refused | written).delete()[0]
 
 
 def faults_of(taken: Import) -> list[Fault]:

@@ -23,7 +23,8 @@ MOST_SHEETS = 20
 LAST_ROW = 2**20
 """The last row that a sheet can have (ECMA-376, part 1, 18.3.1.73, as spreadsheets keep it)."""
 _DTD = re.compile(rb"<!(DOCTYPE|ENTITY)", re.IGNORECASE)
-_HIDDEN = re.compile(rb"<row\b[^>]*\bhidden=\"(?:1|true)\"")
+_HIDDEN = re.compile(rb"<row\b[^<>]*\bhidden=\"(?:1|true)\"")
+"""A tag ends before the next begins (XML 1.0, 2.3), so that every byte is looked at once."""
 _OLD = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 
 

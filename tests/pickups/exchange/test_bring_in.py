@@ -312,6 +312,46 @@ def test_a_list_that_nobody_agreed_to_is_forgotten_after_a_day(office: Client) -
     )
 
 
+def test_a_list_that_is_being_written_is_not_forgotten(world: World) -> None:
+    """Agreed to in the last minute, written slowly: kept until a day after the last row."""
+    taken = services.take_in(raw=many_yards(1500), name="x", wanted="", by=None, at=clock.now())
+    mark, late = services.look(taken)[0].mark, clock.now() + 2 * services.KEPT
+    assert services.agree(uid=taken.uid, mark=mark, at=clock.now(), owe=False) == "agreed"
+    assert services.step(uid=taken.uid, start=0, owe=False) == 1000
+    assert services.forget(at=late) == 0
+    assert services.step(uid=taken.uid, start=1000, owe=False) is None
+    assert Yard.objects.filter(name__startswith="Yard ").count() == 1500
+    assert services.forget(at=clock.now()) == 0
+    assert services.forget(at=late) == 1
+
+
+def test_a_long_list_is_planned_before_anything_is_locked(world: World) -> None:
+    """Planning takes seconds; a transaction that waits for it is ended by the database."""
+    taken = services.take_in(raw=many_yards(3), name="x", wanted="", by=None, at=clock.now())
+    mark = services.look(taken)[0].mark
+    with CaptureQueriesContext(connection) as sent:
+        assert services.agree(uid=taken.uid, mark=mark, at=clock.now()) == "agreed"
+    told = [query["sql"] for query in sent]
+    begun = next(n for n, sql in enumerate(told) if sql.startswith("SAVEPOINT"))
+    reads = [n for n, sql in enumerate(told) if '"customers_customer"' in sql]
+    assert reads
+    assert max(reads) < begun
+    assert services.agree(uid=taken.uid, mark=mark, at=clock.now()) == "agreed_before"
+
+
+@pytest.mark.django_db(transaction=True)
+def test_of_two_who_agree_at_once_one_is_told_it_was_agreed_to_before(world: World) -> None:
+    taken = services.take_in(raw=many_yards(300), name="x", wanted="", by=None, at=clock.now())
+    mark, heard = services.look(taken)[0].mark, []
+
+    def agree() -> None:
+        heard.append(services.agree(uid=taken.uid, mark=mark, at=clock.now()))
+
+    at_once(agree, agree)
+    assert sorted(heard) == ["agreed", "agreed_before"]
+    assert Entry.objects.filter(kind="list.agreed").count() == 1
+
+
 def test_what_was_chosen_is_kept_where_a_file_cannot_be_read(office: Client) -> None:
     page = upload(office, b"nothing of ours", "odd.csv", wanted="yards")
     assert page.status_code == 400

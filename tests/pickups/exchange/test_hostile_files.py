@@ -52,6 +52,11 @@ def test_a_bomb_is_not_unpacked(office: Client) -> None:
     refused(office, bomb, "x.xlsx", "unpacks to more than 64 MB")
 
 
+def test_rows_that_never_end_take_no_longer_than_others(office: Client) -> None:
+    """Many beginnings of a row and no end: each is looked at once, not to the end of the file."""
+    refused(office, changed(**{SHEET: b"<row " * 100_000}), "x.xlsx", "cannot be read")
+
+
 def test_many_parts_are_not_unpacked(office: Client) -> None:
     parts: dict[str, bytes | None] = {f"xl/media/{n}.png": b"" for n in range(500)}
     refused(office, changed(**parts), "x.xlsx", "unpacks to more than")
