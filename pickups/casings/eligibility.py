@@ -23,7 +23,8 @@ from pickups.casings.tin import DateCode, Kind
 from pickups.customers.rules import Terms
 
 NAIL_HOLE_MM = 10
-"""3/8 inch: a wider hole in the crown goes to the plant (industry practice, secondary sources)."""
+"""A wider hole in the crown, or one whose width was not told, goes to the plant: 3/8 inch, which
+is 9.525 mm, rounded to the whole millimetres that are told (common practice, secondary sources)."""
 BUS_FRONT = "49 CFR 393.75(d)"
 
 
@@ -155,7 +156,7 @@ def _seen(wanted: str, looked: Looked, tins: "Sequence[_Tin]") -> Iterator[Groun
     for (kind, zone), facts in findings.items():
         if kind in STOPS:
             yield Ground(Rule.STOP_CONDITION, Verdict.LEAVE, facts)
-        elif _plant_judges(kind, zone, facts):
+        elif _plant_judges(kind, zone, looked.findings):
             yield Ground(Rule.PLANT_JUDGES, Verdict.PLANT, facts)
     removed = any(kind == Condition.DOT_REMOVED for kind, _ in findings)
     if removed:
@@ -181,10 +182,11 @@ def _merged(findings: Iterable[Finding]) -> dict[tuple[str, str], dict[str, int 
     return merged
 
 
-def _plant_judges(kind: str, zone: str, facts: Facts) -> bool:
-    """Whether only the plant can tell. A small nail hole in the crown is a matter of counting."""
+def _plant_judges(kind: str, zone: str, findings: Iterable[Finding]) -> bool:
+    """Whether only the plant can tell. A narrow nail hole in the crown is a matter of counting."""
     if kind == Condition.NAIL_HOLE:
-        return zone != Zone.CROWN or int(facts.get("mm", 0)) > NAIL_HOLE_MM
+        alike = [one for one in findings if (one.kind, one.zone) == (kind, zone)]
+        return zone != Zone.CROWN or any(one.mm is None or one.mm > NAIL_HOLE_MM for one in alike)
     return kind not in OLD_REPAIRS and kind != Condition.DOT_REMOVED
 
 
@@ -274,16 +276,33 @@ def _made(one: _Tin) -> str:
 
 
 def _caps(limit: int, tins: Sequence[_Tin]) -> Iterator[Ground]:
-    """One retread a TIN with the R mark; the same TIN read on both sides is one."""
-    sure = {one.tin for one in tins if one.kinds == _RETREAD}
+    """One retread a TIN with the R mark; the same TIN read on both sides is one, and what is left
+    of a TIN may be another's that was read better."""
+    marked = {one.tin for one in tins if one.kinds == _RETREAD}
     births = {one.tin for one in tins if one.kinds == _BIRTH}
-    open_ones = {one.tin for one in tins} - sure - births
-    least, most = len(sure), len(sure) + len(open_ones)
+    open_ones = {one.tin for one in tins} - marked - births
+    least, most = len(_apart(marked)), len(marked) + len(open_ones)
     if least > limit:
         yield Ground(Rule.TOO_MANY_CAPS, Verdict.LEAVE, {"limit": limit, "found": least})
     elif most > limit:
         facts = {"limit": limit, "least": least, "most": most}
         yield Ground(Rule.CAPS_OPEN, Verdict.PLANT, facts)
+
+
+def _apart(tins: Iterable[str]) -> list[str]:
+    """Those of which no two can be one TIN, the best read first."""
+    apart: list[str] = []
+    for each in sorted(tins, key=lambda text: (text.count(tin.UNREAD) - len(text), text)):
+        if not any(_may_be_one(each, other) for other in apart):
+            apart.append(each)
+    return apart
+
+
+def _may_be_one(a: str, b: str) -> bool:
+    """Whether both may be readings of one TIN: from the date backwards no symbol differs."""
+    return all(
+        x == y or tin.UNREAD in (x, y) for x, y in zip(reversed(a), reversed(b), strict=False)
+    )
 
 
 def _repairs(terms: Terms, findings: Sequence[Finding]) -> Iterator[Ground]:

@@ -10,9 +10,10 @@
 import { CONDITIONS, OLD_REPAIRS, STOPS, ZONES } from "./condition";
 import type { Condition, Finding, Line, Position, Tin, Verdict, Work, Zone } from "./operation";
 import { readSize } from "./size";
-import { ageYears, type DateCode, type Kind, kinds, olderThan, read } from "./tin";
+import { ageYears, type DateCode, type Kind, kinds, olderThan, read, UNREAD } from "./tin";
 
-/** 3/8 inch: a wider hole in the crown goes to the plant. */
+/** A wider hole in the crown, or one whose width was not told, goes to the plant: 3/8 inch, which
+ * is 9.525 mm, rounded to the whole millimetres that are told. */
 export const NAIL_HOLE_MM = 10;
 export const BUS_FRONT = "49 CFR 393.75(d)";
 
@@ -134,7 +135,9 @@ function seen(wanted: string, looked: Looked, tins: ReadTin[]): Ground[] {
   const findings = merged(looked.findings);
   for (const facts of findings) {
     if (STOPS.includes(facts.kind)) grounds.push(ground("stop_condition", "leave", { ...facts }));
-    else if (plantJudges(facts)) grounds.push(ground("plant_judges", "plant", { ...facts }));
+    else if (plantJudges(facts, looked.findings)) {
+      grounds.push(ground("plant_judges", "plant", { ...facts }));
+    }
   }
   const removed = findings.some(({ kind }) => kind === "dot_removed");
   if (removed) grounds.push(ground("dot_removed", wanted === "repair" ? "plant" : "leave"));
@@ -161,11 +164,12 @@ function merged(findings: Finding[]): Merged[] {
   return [...by.values()];
 }
 
-/** Whether only the plant can tell. A small nail hole in the crown is a matter of counting. */
-const plantJudges = ({ kind, zone, mm }: Merged): boolean =>
-  kind === "nail_hole"
-    ? zone !== "crown" || (mm ?? 0) > NAIL_HOLE_MM
-    : !OLD_REPAIRS.includes(kind) && kind !== "dot_removed";
+/** Whether only the plant can tell. A narrow nail hole in the crown is a matter of counting. */
+function plantJudges({ kind, zone }: Merged, findings: Finding[]): boolean {
+  if (kind !== "nail_hole") return !OLD_REPAIRS.includes(kind) && kind !== "dot_removed";
+  const alike = findings.filter((one) => one.kind === kind && one.zone === zone);
+  return zone !== "crown" || alike.some(({ mm }) => mm === null || mm > NAIL_HOLE_MM);
+}
 
 // --- What this customer asks -------------------------------------------------------------------
 
@@ -241,15 +245,36 @@ function ageOf(limit: number, tins: ReadTin[], today: string): Ground[] {
 const order = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 const firstDigits = (tins: ReadTin[]): string => tins.map(({ digits }) => digits).sort(order)[0]!;
 
-/** One retread a TIN with the R mark; the same TIN read on both sides is one. */
+/** One retread a TIN with the R mark; the same TIN read on both sides is one, and what is left of a
+ * TIN may be another's that was read better. */
 function capsOf(limit: number, tins: ReadTin[]): Ground[] {
   const told = (made: Tin["made"]): Set<string> =>
     new Set(tins.filter((one) => madeOf(one) === made).map(({ tin }) => tin));
-  const [sure, births] = [told("retread"), told("new")];
-  const open = [...told("")].filter((tin) => !sure.has(tin) && !births.has(tin));
-  const [least, most] = [sure.size, sure.size + open.length];
+  const [marked, births] = [told("retread"), told("new")];
+  const open = [...told("")].filter((tin) => !marked.has(tin) && !births.has(tin));
+  const [least, most] = [apart([...marked]).length, marked.size + open.length];
   if (least > limit) return [ground("too_many_caps", "leave", { limit, found: least })];
   return most > limit ? [ground("caps_open", "plant", { limit, least, most })] : [];
+}
+
+/** Those of which no two can be one TIN, the best read first. */
+function apart(tins: string[]): string[][] {
+  const unread = (symbols: string[]): number => symbols.filter((one) => one === UNREAD).length;
+  const bestFirst = tins
+    .map((tin) => [...tin])
+    .sort((a, b) => unread(a) - a.length - (unread(b) - b.length) || order(a.join(""), b.join("")));
+  const kept: string[][] = [];
+  for (const each of bestFirst) if (!kept.some((other) => mayBeOne(each, other))) kept.push(each);
+  return kept;
+}
+
+/** Whether both may be readings of one TIN: from the date backwards no symbol differs. */
+function mayBeOne(a: string[], b: string[]): boolean {
+  const length = Math.min(a.length, b.length);
+  const other = b.slice(-length);
+  return a
+    .slice(-length)
+    .every((one, at) => one === other[at] || one === UNREAD || other[at] === UNREAD);
 }
 
 function repairsOf(
