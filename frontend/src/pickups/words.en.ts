@@ -199,8 +199,8 @@ export const en = {
     `“${typed}” cannot be told: a whole number from 0 to 9999, or nothing.`,
   finish_ask: (own: number, customer: number) => `You ${own}, customer ${customer}?`,
   finish_so: "Finish as it is",
-  finish_half: "A casing is half entered. Save it or clear it first.",
-  finish_clear: "Clear the half-entered casing",
+  finish_half: "A casing, scrap or a change is half entered. Save it or clear it first.",
+  finish_clear: "Clear what is half entered",
   finish_do: "Finish",
   finish_empty: "Add a casing first.",
   finish_needs_you: (n: number) =>
@@ -217,7 +217,7 @@ export const en = {
   sending: "sending now",
   no_signal: "no signal",
   server_away: "the office's server does not answer",
-  photos_waiting: (n: number) => `${counted(n, "photo", "photos")} on the way`,
+  photos_waiting: (n: number) => `${counted(n, "photo or signature", "photos or signatures")} on the way`,
   revoked:
     "The office has shut this phone off. What is not sent is kept here. Ask the office for a new code.",
   unknown_device: "The office does not know this phone any more. What is not sent is kept here.",

@@ -5,7 +5,7 @@
  */
 import { useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
-import { type Relabel, relabel } from "../../domain/operation";
+import { relabel } from "../../domain/operation";
 import type { Casing } from "../../domain/rows";
 import { wearing } from "../../domain/view";
 import { Field } from "../../ui/Field";
@@ -18,15 +18,7 @@ import { NOTE_MOST } from "../yard/fields";
 import { Photos } from "../yard/Photos";
 import { relabelKey, yardName } from "../yard/visits";
 import { mistyped, odd } from "./labelWords";
-
-interface RelabelFields {
-  why: Relabel["why"];
-  typed: string;
-  known_by: string;
-  photos: string[];
-}
-
-const BLANK: RelabelFields = { why: "lost", typed: "", known_by: "", photos: [] };
+import { BLANK, unsaid } from "./relabelling";
 
 type Dialog = typeof import("../yard/ScanDialog").default;
 
@@ -45,10 +37,11 @@ export function RelabelForm(props: {
   const { why, typed, known_by: knownBy } = sheet.fields;
   const [developing, setDeveloping] = useState(false);
   const [fault, setFault] = useState<string | null>(null);
-  const [unsaid, setUnsaid] = useState<string | null>(null);
+  const [tried, setTried] = useState(false);
   const [failed, setFailed] = useState(false);
   const [busy, setBusy] = useState(false);
   const [camera, setCamera] = useState<{ Dialog: Dialog } | null>(null);
+  const lacking = unsaid(sheet.fields, w);
   const now = tidy(typed);
   const sound = faultOf(now) === null;
   const other = sound ? wearing(known.casings.values(), now) : null;
@@ -81,9 +74,10 @@ export function RelabelForm(props: {
   async function save(): Promise<void> {
     const wrong = now === casing.label ? w.relabel_same : mistyped(typed, known, w);
     setFault(wrong);
-    setUnsaid(knownBy.trim() === "" ? w.relabel_known_by_missing : null);
+    setTried(true);
     if (wrong !== null) return document.getElementById("relabel-now")?.focus();
-    if (knownBy.trim() === "") return document.getElementById("known-by")?.focus();
+    if (why === "" || lacking.at !== null)
+      return document.getElementById(lacking.at ?? "")?.focus();
     if (busy || developing || !sheet.ready) return;
     setBusy(true);
     try {
@@ -108,7 +102,7 @@ export function RelabelForm(props: {
       {...testid("relabel-form")}
     >
       <p>{w.relabel_say(shown(casing.label))}</p>
-      <fieldset class="stack">
+      <fieldset id="relabel-why" tabIndex={-1} class="stack">
         <legend>{w.relabel_why}</legend>
         {(["lost", "spoiled"] as const).map((one) => (
           <button
@@ -122,6 +116,11 @@ export function RelabelForm(props: {
             {one === "lost" ? w.relabel_lost : w.relabel_spoiled}
           </button>
         ))}
+        {tried && lacking.why !== null && (
+          <p class="fault" role="alert" {...testid("relabel-why-fault")}>
+            {lacking.why}
+          </p>
+        )}
       </fieldset>
       <Field
         id="relabel-now"
@@ -181,10 +180,7 @@ export function RelabelForm(props: {
               type="button"
               class="button"
               aria-pressed={knownBy === given}
-              onClick={() => {
-                setUnsaid(null);
-                fill({ known_by: given });
-              }}
+              onClick={() => fill({ known_by: given })}
             >
               {given}
             </button>
@@ -193,12 +189,9 @@ export function RelabelForm(props: {
         <Field
           id="known-by"
           title={w.note}
-          fault={unsaid}
+          fault={tried ? lacking.known_by : null}
           value={knownBy}
-          onValue={(value) => {
-            setUnsaid(null);
-            fill({ known_by: value });
-          }}
+          onValue={(value) => fill({ known_by: value })}
           input={{ ...testid("known-by"), maxLength: NOTE_MOST }}
         />
       </fieldset>

@@ -20,8 +20,9 @@ export const labels = {
   relabel_find: "Label, TIN or size",
   relabel_none: "No casing here that fits.",
   relabel_say: (label: string) =>
-    `The casing that wore ${label} gets a new label. ${label} is void.`,
+    `The casing that wore ${label} gets a new label. ${label} will be void.`,
   relabel_why: "What happened to it?",
+  relabel_why_missing: "Say what happened to the old label: lost or spoiled.",
   relabel_lost: "Lost",
   relabel_spoiled: "Spoiled: torn, burned, painted over",
   relabel_now: "New label",
@@ -34,5 +35,5 @@ export const labels = {
   relabel_known_bys: ["Its TIN", "The label on its other side", "The only one of its size here"],
   relabel_do: "Replace the label",
   relabel_anyway: "Replace it all the same",
-  relabel_done: (old: string, now: string) => `${now} is in the place of ${old}.`,
+  relabel_done: (old: string, now: string) => `${now} is in the place of ${old}. ${old} is void.`,
 };

@@ -21,8 +21,9 @@ export const labels: typeof en = {
   relabel_find: "Etiqueta, TIN o medida",
   relabel_none: "Aquí no hay ninguna carcasa así.",
   relabel_say: (label) =>
-    `La carcasa que llevaba ${label} recibe otra etiqueta. ${label} queda anulada.`,
+    `La carcasa que llevaba ${label} recibe otra etiqueta. ${label} quedará anulada.`,
   relabel_why: "¿Qué le pasó?",
+  relabel_why_missing: "Diga qué le pasó a la etiqueta vieja: perdida o estropeada.",
   relabel_lost: "Perdida",
   relabel_spoiled: "Estropeada: rota, quemada, tapada con pintura",
   relabel_now: "Etiqueta nueva",
@@ -35,5 +36,5 @@ export const labels: typeof en = {
   relabel_known_bys: ["Su TIN", "La etiqueta de su otro lado", "La única de su medida aquí"],
   relabel_do: "Reemplazar la etiqueta",
   relabel_anyway: "Reemplazarla de todos modos",
-  relabel_done: (old, now) => `${now} está en lugar de ${old}.`,
+  relabel_done: (old, now) => `${now} está en lugar de ${old}. ${old} está anulada.`,
 };
