@@ -58,7 +58,12 @@ async function aCounter(prefix = `counter-${++counter}-`) {
   const store = await openStore(prefix);
   const enrolment = { device: "d", name: "PC", site: STORE, site_name: "S", read_token: "t" };
   await set(store.local, "enrolment", enrolment);
-  const now = signal({ enrolment, shut: null, spoiled: [] as string[], casings: new Map<string, Casing>() });
+  const now = signal({
+    enrolment,
+    shut: null,
+    spoiled: [] as string[],
+    casings: new Map<string, Casing>(),
+  });
   const ports = { clock: new FakeClock(), ids: new FakeIds(), locks: new FakeLocks() };
   const storage = { prefix, persist: async () => true };
   const deps = { ...ports, net, storage, store };
