@@ -82,6 +82,13 @@ describe("treads", () => {
     expect(treads("101 ")).toEqual(["fault", expect.stringContaining("more than one way")]);
     expect(treads("6 66")[0]).toBe("good");
   });
+
+  it("a size typed into them is named, both readings and how to say which", () => {
+    const [tone, said] = treads("29575225 ");
+    expect(tone).toBe("fault");
+    for (const part of ["295/75R22.5", "2 9 5 7 5 2 2 5", "field Size", "space between"])
+      expect(said).toContain(part);
+  });
 });
 
 describe("Enter leads", () => {
@@ -119,6 +126,7 @@ describe("what cannot be told", () => {
     [{}, null],
     [{ label: "K7000Y03" }, "label"],
     [{ treads: "6 66" }, "treads"],
+    [{ treads: "29575225" }, "treads"],
     [{ seen: { odometer: "12345678" } }, "odometer"],
     [{ code: "hole of some kind" }, "seen-code"],
     [{ seen: { line: "adjustment" as const } }, "complaint"],

@@ -2,6 +2,7 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
 import { DEEPEST_32NDS } from "../../src/domain/operation";
+import { readSize, USUAL } from "../../src/domain/size";
 import { treadsIn, treadsShown, treadsSoFar } from "../../src/pickups/counter/treads";
 
 it.each([
@@ -61,6 +62,20 @@ it.each([
   expect(treadsIn(typed)).toEqual({ fault: { key, text } });
 });
 
+it("the digits of a size are asked about, in whatever place they stand, and parted they are depths", () => {
+  const fault = { key: "size", text: "29575225", size: "295/75R22.5", depths: "2 9 5 7 5 2 2 5" };
+  expect(treadsIn("29575225")).toEqual({ fault });
+  expect(treadsIn("666 / 29575225")).toEqual({ fault });
+  expect(treadsIn("2 9 5 7 5 2 2 5")).toEqual({ places: [[2, 9, 5, 7, 5, 2, 2, 5]] });
+  expect(treadsIn("67676767")).toEqual({ places: [[6, 7, 6, 7, 6, 7, 6, 7]] });
+});
+
+it("no usual size of eight digits or more is taken as depths", () => {
+  const digits = USUAL.map((size) => size.replace(/\D/g, "")).filter((run) => run.length >= 8);
+  expect(digits.length).toBeGreaterThan(10);
+  for (const run of digits) expect(treadsIn(run), run).toHaveProperty("fault");
+});
+
 it("more than twelve grooves or six places are too many", () => {
   expect(treadsIn("1 ".repeat(13))).toEqual({ fault: { key: "grooves" } });
   expect(treadsIn("6".repeat(13))).toEqual({ fault: { key: "grooves" } });
@@ -86,11 +101,13 @@ it("whatever is shown is read as the same", () => {
   );
 });
 
-it("any run of three or more digits from 2 to 9 is a groove each", () => {
+it("any run of three or more digits from 2 to 9 is a groove each, unless it is a size's", () => {
   const digits = fc.array(fc.integer({ min: 2, max: 9 }), { minLength: 3, maxLength: 12 });
   fc.assert(
     fc.property(digits, (depths) => {
-      expect(treadsIn(depths.join(""))).toEqual({ places: [depths] });
+      const run = depths.join("");
+      fc.pre(run.length < 8 || readSize(run).findings[0]?.key !== "digits_only");
+      expect(treadsIn(run)).toEqual({ places: [depths] });
     }),
   );
 });

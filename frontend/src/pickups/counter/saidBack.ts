@@ -3,9 +3,11 @@
  * number, and the rules are the domain's.
  */
 import { DEEPEST_32NDS, type Position } from "../../domain/operation";
+import type { SizeReading } from "../../domain/size";
 import { type Limit, measure } from "../../domain/tread";
 import type { Words } from "../words.en";
 import { MOST_GROOVES } from "../yard/fields";
+import { type Sidewall, sized } from "../yard/sizeText";
 import { type Said, tinSaid } from "../yard/tinWords";
 import { wheelsOf } from "../yard/treads";
 import { LONGEST_TIN, MOST_TINS, tinsIn, tinTexts } from "./tins";
@@ -36,6 +38,22 @@ export function tinsFault(line: string, today: string, w: CounterWords): string 
   return tins.length > MOST_TINS ? w.tins_many(MOST_TINS) : null;
 }
 
+/** What the wire takes of a size and of what stands behind it. */
+export const SIZE_MOST = 24;
+export const RATING_MOST = 40;
+
+/** What cannot be told of a size as it is typed; null where it can. */
+export function sizeFault(fields: Sidewall, w: CounterWords): string | null {
+  const { size, rating } = sized(fields);
+  if (size.trim().length > SIZE_MOST) return w.size_long(size.trim(), SIZE_MOST);
+  return rating.trim().length > RATING_MOST ? w.rating_long(rating.trim(), RATING_MOST) : null;
+}
+
+/** What may be meant by slips, or by digits alone, is offered; only what was begun is completed. */
+export const completes = ({ size, findings }: SizeReading): boolean =>
+  size === null && !findings.some(({ key }) => OPEN.includes(key));
+const OPEN = ["construction_open", "digits_only", "letter_for_digit"];
+
 export function treadsFault(typed: string, w: CounterWords): string | null {
   const read = treadsIn(typed);
   return "fault" in read ? faultSaid(read.fault, w) : null;
@@ -47,6 +65,8 @@ function faultSaid(fault: TreadsFault, w: CounterWords): string {
       return w.treads_no_depth(fault.text, DEEPEST_32NDS);
     case "two_ways":
       return w.treads_two_ways(fault.text);
+    case "size":
+      return w.treads_size(fault.text, fault.size, fault.depths);
     case "grooves":
       return w.treads_many(MOST_GROOVES);
     case "places":

@@ -9,10 +9,12 @@
  *   67         6 and 7: no tread is so deep
  *   245        2, 4 and 5; whoever means 24 and 5 types the space
  *   101, 617   neither way is guessed: a space is asked for
+ *   29575225   a size's digits, eight or more: asked about, never taken as depths
  *
  * Beside a space each number is a depth of its own. The screen says back what was read.
  */
 import { DEEPEST_32NDS } from "../../domain/operation";
+import { readSize } from "../../domain/size";
 import { MOST_GROOVES } from "../yard/fields";
 
 /** What the wire takes. */
@@ -21,6 +23,7 @@ export const MOST_PLACES = 6;
 export type Places = (number | null)[][];
 export type TreadsFault =
   | { key: "no_depth" | "two_ways"; text: string }
+  | { key: "size"; text: string; size: string; depths: string }
   | { key: "grooves" | "places" };
 export type Treads = { places: Places } | { fault: TreadsFault };
 
@@ -44,6 +47,8 @@ export function treadsSoFar(typed: string): Treads {
 
 function placeIn(groups: string[]): (number | null)[] | TreadsFault {
   const only = groups.length === 1 ? groups[0]! : "";
+  const size = sizeMeant(only);
+  if (size !== null) return { key: "size", text: only, size, depths: [...only].join(" ") };
   if (isRun(only)) return [...only].map((symbol) => (symbol === "-" ? null : Number(symbol)));
   const depths: (number | null)[] = [];
   for (const text of groups) {
@@ -52,6 +57,16 @@ function placeIn(groups: string[]): (number | null)[] | TreadsFault {
     else return { key: /^\d{3,}$/.test(text) ? "two_ways" : "no_depth", text: text.slice(0, 20) };
   }
   return depths;
+}
+
+/** The fewest digits of a size in the metric way: 295 75 225. */
+const LEAST_OF_A_SIZE = 8;
+
+/** The size that so many digits in one run are as well; null where they are none. */
+function sizeMeant(run: string): string | null {
+  if (run.length < LEAST_OF_A_SIZE || !/^\d+$/.test(run)) return null;
+  const { offers, findings } = readSize(run);
+  return findings.some(({ key }) => key === "digits_only") ? (offers[0] ?? null) : null;
 }
 
 const isDepth = (text: string): boolean => /^\d{1,2}$/.test(text) && Number(text) <= DEEPEST_32NDS;

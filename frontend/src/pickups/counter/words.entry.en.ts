@@ -23,6 +23,10 @@ export const entry = {
   tins_many: (most: number) => `${most} TINs are the most that a casing can have here.`,
   tin_long: (typed: string, most: number) =>
     `“${typed}” is too long: ${most} symbols are the most; a comma between two TINs.`,
+  size_long: (typed: string, most: number) =>
+    `“${typed}” is too long for a size: ${most} symbols are the most.`,
+  rating_long: (typed: string, most: number) =>
+    `“${typed}” behind the size is too long: ${most} symbols are the most.`,
   brand_list: "Brands of this customer, then all others",
   treads: "Treads, 32nds",
   treads_hint: "676565, or 6 7 12 5; / next place, - not read",
@@ -32,6 +36,8 @@ export const entry = {
     `“${part}” is no depth: whole numbers from 0 to ${most}, a space between.`,
   treads_two_ways: (part: string) =>
     `“${part}” can be read in more than one way: type a space between the grooves.`,
+  treads_size: (typed: string, size: string, depths: string) =>
+    `“${typed}” is the size ${size}, or the depths ${depths}. A size goes into the field Size; for depths type a space between the grooves.`,
   treads_many: (most: number) => `${most} grooves at a place are the most.`,
   treads_many_places: (most: number) => `${most} places round the tire are the most.`,
   treads_uneven_places: "The places do not have the same number of grooves: - is one not read.",

@@ -24,6 +24,10 @@ export const entry: typeof english = {
   tins_many: (most) => `Una carcasa puede tener aquí ${most} TIN como máximo.`,
   tin_long: (typed, most) =>
     `«${typed}» es demasiado largo: ${most} símbolos como máximo; una coma entre dos TIN.`,
+  size_long: (typed, most) =>
+    `«${typed}» es demasiado largo para una medida: ${most} símbolos como máximo.`,
+  rating_long: (typed, most) =>
+    `«${typed}» tras la medida es demasiado largo: ${most} símbolos como máximo.`,
   brand_list: "Marcas de este cliente y luego las demás",
   treads: "Profundidades, en 32avos",
   treads_hint: "676565, o 6 7 12 5; / otro lugar, - sin leer",
@@ -33,6 +37,8 @@ export const entry: typeof english = {
     `«${part}» no es una profundidad: números enteros de 0 a ${most}, con un espacio entre ellos.`,
   treads_two_ways: (part) =>
     `«${part}» se puede leer de más de una manera: escriba un espacio entre los surcos.`,
+  treads_size: (typed, size, depths) =>
+    `«${typed}» es la medida ${size}, o las profundidades ${depths}. La medida va en el campo Medida; para profundidades escriba un espacio entre los surcos.`,
   treads_many: (most) => `${most} surcos en un lugar como máximo.`,
   treads_many_places: (most) => `${most} lugares alrededor de la llanta como máximo.`,
   treads_uneven_places: "Los lugares no tienen el mismo número de surcos: - es uno sin leer.",
