@@ -53,10 +53,11 @@ class Designs(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defa
 class Terms(msgspec.Struct, frozen=True, forbid_unknown_fields=True, kw_only=True):
     """What a customer accepts, for all of its yards or for one.
 
-    oldest_years: whole years since the casing's birth that it may count. most_caps: retreads that
-    it may already have had. most_nail_holes: nail holes that it may have. repairs: old repairs
-    that are accepted; none in the list: none is. brands, sizes: only these. fleet_brand: to be
-    branded on. pull_32nds: the depth at which this customer pulls, in 1/32 inch.
+    oldest_years: so many years may have passed since the last day of the week of its birth, and
+    not a day more. most_caps: retreads that it may already have had. most_nail_holes: nail holes
+    that it may have. repairs: old repairs that are accepted; none in the list: none is. brands,
+    sizes: only these. fleet_brand: to be branded on. pull_32nds: the depth at which this customer
+    pulls, in 1/32 inch.
     """
 
     oldest_years: Annotated[int, _between("oldest_years")] | None = None

@@ -97,13 +97,22 @@ def test_seen_overruled_left_and_scrap_without_signal_through_kills_to_the_custo
     expect(spec).to_have_attribute("data-verdict", "leave")
     expect(spec).to_contain_text("Bead wire showing, bead: it stops the casing at once.")
     expect(spec).to_contain_text("Week 12 of 2010, ")
-    expect(spec).to_contain_text("years old: this customer takes up to 7.")
+    expect(spec).to_contain_text("more than 7 years old, which is the most this customer takes.")
     expect(spec).to_contain_text("specification, number 1")
     look(page)
 
     # It is not taken without a reason.
     page.get_by_test_id("save").click()
-    expect(page.locator("#spec")).to_be_focused()
+    # The reason stands in sight first, with its caution; then the way out that it asks for.
+    verdict = page.locator("#spec-verdict")
+    expect(verdict).to_be_focused()
+    expect(verdict).to_be_in_viewport()
+    expect(page.get_by_test_id("spec-caution")).to_contain_text("Never add air")
+    ways = [page.get_by_test_id(name) for name in ("spec-caution", "leave-here", "overruled")]
+    for way in ways[:2]:
+        expect(way).to_be_in_viewport()
+    tops = [box["y"] for box in (way.bounding_box() for way in ways) if box is not None]
+    assert len(tops) == len(ways) and tops == sorted(tops)
     expect(page.get_by_test_id("overruled-fault")).to_contain_text("or leave it here")
     app.expect_waiting(0)
     look(page)

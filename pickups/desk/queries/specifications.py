@@ -8,7 +8,7 @@ from uuid import UUID
 import msgspec
 
 from pickups.casings import condition, eligibility
-from pickups.casings.eligibility import Finding, Ground, Looked, Tin
+from pickups.casings.eligibility import NAIL_HOLE_MM, Finding, Ground, Looked, Tin
 from pickups.customers import queries as customers
 from pickups.customers.models import Customer, SpecificationVersion, Yard
 from pickups.customers.queries import Specified
@@ -211,7 +211,7 @@ def tried(
         tins=[*birth, *retreads],
         size=typed["size"],
         brand=typed["brand"],
-        findings=[Finding("crown", "nail_hole", holes)] if holes else [],
+        findings=[Finding("crown", "nail_hole", holes, NAIL_HOLE_MM)] if holes else [],
     )
     result = eligibility.check(terms, looked, today)
     return Tried(

@@ -63,7 +63,7 @@ export function groundSaid(
     case "dot_removed":
       return w.ground_dot_removed;
     case "too_old":
-      return w.ground_too_old(weekOf(tins, n("found"), today, w), n("found"), n("limit"));
+      return capital(w.ground_too_old(weekOf(tins, n("found"), today, w), n("limit")));
     case "too_many_caps":
       return w.ground_caps(n("found"), n("limit"));
     case "too_many_nail_holes":
@@ -91,18 +91,18 @@ export function groundSaid(
     case "brand_open":
       return w.ground_brand_open;
     case "size_open":
-      return w.ground_size_open;
+      return text("size") === "" ? w.ground_size_open : w.ground_size_unread(text("size"));
     case "bus_front_wheel":
       return w.ground_bus(text("section"));
   }
 }
 
-/** "Week 12 of 2010, " of the TIN whose age was found; "" where none has that age. */
+/** "week 12 of 2010: " of the TIN whose age was found; "" where none has that age. */
 function weekOf(tins: Looked["tins"], years: number, today: string, w: SeenWords): string {
   for (const { tin } of tins) {
     const dates = read(tin, today).candidates.flatMap((candidate) => candidate.dates);
     const meant = dates.find((date) => date.first <= today && ageYears(date, today) === years);
-    if (meant !== undefined) return `${capital(w.spec_week(meant.week, meant.year))}, `;
+    if (meant !== undefined) return `${w.spec_week(meant.week, meant.year)}: `;
   }
   return "";
 }

@@ -97,14 +97,15 @@ export const seen = {
   spec_overruled: (why: string) => `Taken all the same: ${why}`,
   spec_overrule_missing: "This casing should stay. Give a reason to take it, or leave it here.",
   leave_do: "Leave it here",
-  leave_say: "Kept with its photos and named on the receipt. The sheet goes on with the next one.",
+  leave_say:
+    "Kept with its photos and named on the receipt; treads and unit are not kept. The sheet goes on with the next one.",
   left_saved: "Left here, noted",
 
   spec_week: (week: number, year: number) => `week ${week} of ${year}`,
   ground_stop: (kind: string, zone: string) => `${kind}, ${zone}: it stops the casing at once.`,
   ground_dot_removed: "Its DOT code was removed: it may not be retreaded.",
-  ground_too_old: (made: string, years: number, limit: number) =>
-    `${made}${counted(years, "year", "years")} old: this customer takes up to ${limit}.`,
+  ground_too_old: (made: string, limit: number) =>
+    `${made}more than ${counted(limit, "year", "years")} old, which is the most this customer takes.`,
   ground_caps: (n: number, limit: number) =>
     `Retreaded ${counted(n, "time", "times")}: this customer takes up to ${limit}.`,
   ground_nail_holes: (n: number, limit: number) =>
@@ -126,6 +127,8 @@ export const seen = {
   ground_plant: (kind: string, zone: string) => `${kind}, ${zone}: the plant judges it.`,
   ground_brand_open: "This customer takes some brands only, and none is entered.",
   ground_size_open: "This customer takes some sizes only, and none is entered.",
+  ground_size_unread: (size: string) =>
+    `“${size}” cannot be read as a size; this customer takes some sizes only.`,
   ground_bus: (section: string) => `Bus front wheel: a retread may not go back there (${section}).`,
 
   /** The rules that speak, in a few words. */
@@ -146,7 +149,7 @@ export const seen = {
     caps_open: "number of retreads not sure",
     plant_judges: "damage that the plant judges",
     brand_open: "brand not entered",
-    size_open: "size not entered",
+    size_open: "size not entered or not read",
     bus_front_wheel: "off a bus front wheel",
   } as Record<string, string>,
 
@@ -214,7 +217,9 @@ export const seen = {
   left_one: "Casing left here",
   left_no_tin: "TIN not read",
   left_taken: "It is taken after all",
-  left_taken_say: "Then this line goes, and the casing is entered with its label.",
+  left_taken_say:
+    "Then this line goes, and the casing is entered with its label. Treads are measured anew.",
+  left_taken_first: "Another casing is half entered on this pickup. Save it or clear it first.",
   receipt_scrap: (n: number) => counted(n, "scrap tire taken", "scrap tires taken"),
   receipt_left: (n: number) => counted(n, "casing left here", "casings left here"),
   receipt_left_stop:

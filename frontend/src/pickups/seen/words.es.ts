@@ -100,14 +100,15 @@ export const seen: SeenWords = {
   spec_overrule_missing:
     "Esta carcasa debería quedarse. Dé un motivo para llevarla, o déjela aquí.",
   leave_do: "Dejarla aquí",
-  leave_say: "Se guarda con sus fotos y consta en el recibo. La hoja sigue con la siguiente.",
+  leave_say:
+    "Se guarda con sus fotos y consta en el recibo; las bandas y la unidad no se guardan. La hoja sigue con la siguiente.",
   left_saved: "Se queda aquí, anotado",
 
   spec_week: (week, year) => `semana ${week} de ${year}`,
   ground_stop: (kind, zone) => `${kind}, ${zone}: detiene la carcasa al momento.`,
   ground_dot_removed: "Le quitaron el código DOT: no se puede reencauchar.",
-  ground_too_old: (made, years, limit) =>
-    `${made}${counted(years, "año", "años")} de edad: este cliente acepta hasta ${limit}.`,
+  ground_too_old: (made, limit) =>
+    `${made}más de ${counted(limit, "año", "años")}, que es lo más que acepta este cliente.`,
   ground_caps: (n, limit) =>
     `Reencauchada ${counted(n, "vez", "veces")}: este cliente acepta hasta ${limit}.`,
   ground_nail_holes: (n, limit) =>
@@ -128,6 +129,8 @@ export const seen: SeenWords = {
   ground_plant: (kind, zone) => `${kind}, ${zone}: lo juzga la planta.`,
   ground_brand_open: "Este cliente acepta solo algunas marcas, y no hay ninguna escrita.",
   ground_size_open: "Este cliente acepta solo algunas medidas, y no hay ninguna escrita.",
+  ground_size_unread: (size) =>
+    `“${size}” no se lee como medida; este cliente acepta solo algunas medidas.`,
   ground_bus: (section) =>
     `Rueda delantera de autobús: ahí no puede volver un reencauche (${section}).`,
 
@@ -148,7 +151,7 @@ export const seen: SeenWords = {
     caps_open: "número de reencauches sin aclarar",
     plant_judges: "un daño que juzga la planta",
     brand_open: "marca sin escribir",
-    size_open: "medida sin escribir",
+    size_open: "medida sin escribir o sin leer",
     bus_front_wheel: "de rueda delantera de autobús",
   },
 
@@ -216,7 +219,9 @@ export const seen: SeenWords = {
   left_one: "Carcasa que se queda",
   left_no_tin: "TIN sin leer",
   left_taken: "Sí se lleva",
-  left_taken_say: "Entonces esta línea se va, y la carcasa se anota con su etiqueta.",
+  left_taken_say:
+    "Entonces esta línea se va, y la carcasa se anota con su etiqueta. El dibujo se mide de nuevo.",
+  left_taken_first: "Hay otra carcasa a medio anotar en esta recogida. Guárdela o bórrela primero.",
   receipt_scrap: (n) => counted(n, "llanta de desecho recogida", "llantas de desecho recogidas"),
   receipt_left: (n) => counted(n, "carcasa se queda aquí", "carcasas se quedan aquí"),
   receipt_left_stop:

@@ -39,15 +39,24 @@ const BEAD_WIRE = {
   photos: [],
 } as const;
 
-it("an age names its week, its years and what this customer takes", () => {
+it("an age names its week and what this customer takes", () => {
   const seen = fields({ tins: [OLD], brand: "Corvane" });
   const result = check(SPEC, lookedAt(seen, "retread"), TODAY);
   expect(result.verdict).toBe("leave");
   expect(result.grounds.map((ground) => groundSaid(ground, seen, TODAY, en))).toEqual([
-    "Week 12 of 2010, 16 years old: this customer takes up to 7.",
+    "Week 12 of 2010: more than 7 years old, which is the most this customer takes.",
   ]);
   expect(groundSaid(result.grounds[0]!, seen, TODAY, es)).toBe(
-    "Semana 12 de 2010, 16 años de edad: este cliente acepta hasta 7.",
+    "Semana 12 de 2010: más de 7 años, que es lo más que acepta este cliente.",
+  );
+});
+
+it("an age that is past by a month does not read as one that is taken", () => {
+  const seen = fields({ tins: [{ tin: "4B08 4DHR 1019", made: "new" }], brand: "Corvane" });
+  const result = check(SPEC, lookedAt(seen, "retread"), TODAY);
+  expect(result.grounds[0]).toMatchObject({ rule: "too_old", facts: { found: 7, limit: 7 } });
+  expect(groundSaid(result.grounds[0]!, seen, TODAY, en)).toBe(
+    "Week 10 of 2019: more than 7 years old, which is the most this customer takes.",
   );
 });
 
@@ -64,7 +73,7 @@ it("the gravest is said first, each rule with its own figures", () => {
   const { grounds } = check(SPEC, lookedAt(seen, "retread"), TODAY);
   expect(grounds.map((ground) => groundSaid(ground, seen, TODAY, en))).toEqual([
     "Bead wire showing, bead: it stops the casing at once.",
-    "Week 12 of 2010, 16 years old: this customer takes up to 7.",
+    "Week 12 of 2010: more than 7 years old, which is the most this customer takes.",
     "3 nail holes: this customer takes up to 2.",
     "Brand Talvera: not one that this customer takes.",
     "Cut, sidewall: the plant judges it.",
@@ -128,4 +137,17 @@ it("nothing is said before something was read or seen", () => {
     { findings: [{ ...BEAD_WIRE, photos: [] }] },
   ])
     expect(isLookedAt(lookedAt(fields(some), "retread"))).toBe(true);
+});
+
+it("a size that was typed and cannot be read is not said to be missing", () => {
+  const known = { ...SPEC, brands: null, sizes: ["11R22.5"] };
+  const said = (size: string, w: typeof en) => {
+    const seen = fields({ tins: [{ tin: "4B08 4DHR 1025", made: "new" }], size });
+    const { grounds } = check(known, lookedAt(seen, "retread"), TODAY);
+    const open = grounds.find(({ rule }) => rule === "size_open");
+    return open === undefined ? null : groundSaid(open, seen, TODAY, w);
+  };
+  expect(said("", en)).toBe(en.ground_size_open);
+  expect(said("eleven", en)).toContain("“eleven” cannot be read as a size");
+  expect(said("eleven", es as typeof en)).toContain("“eleven” no se lee como medida");
 });
