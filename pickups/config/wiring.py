@@ -49,6 +49,7 @@ COMMANDS: Commands = {
 REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "pickup.finished": {"receipt": notices.receipt},
     "pickup.cleared": {"receipt": notices.receipt},
+    "pickup.left": {"warning": notices.warning},
     "casing.picked_up": {
         "promise": promises_reactions.promise,
         "accepted": custody_reactions.accepted,

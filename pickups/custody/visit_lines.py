@@ -49,7 +49,8 @@ def tell(told: Told, *, site: UUID, at: datetime) -> str:
         found = visits.review({line.pickup}, at=at)
     questions.ask(asks, at=at)
     said = {"fact": str(fact.uid)} | ({"question": asks[0].kind.value} if asks else {})
-    journal.record([journal.Note(f"pickup.{fact.kind}", f"fact:{fact.uid}", said)], at=at)
+    note = journal.Note(f"pickup.{fact.kind}", f"fact:{fact.uid}", {"facts": [said]})
+    journal.record([note], at=at)
     return asks[0].kind.value if asks else next(iter(found.values()), "")
 
 

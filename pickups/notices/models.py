@@ -8,6 +8,7 @@ class Notice(models.Model):
 
     class Kind(models.TextChoices):
         RECEIPT = "receipt", "receipt: what was picked up"
+        WARNING = "warning", "warning: casings that stay with their owner and may burst"
         PROGRESS = "progress", "progress: what the plant finished or rejected, and corrections"
 
     id = models.BigAutoField(primary_key=True)

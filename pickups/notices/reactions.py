@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from datetime import datetime
 from functools import partial
+from typing import TypeVar
 from uuid import UUID
 
 from django.conf import settings
@@ -19,13 +20,16 @@ from pickups.journal.models import Entry
 from pickups.kernel import clock
 from pickups.notices import services
 from pickups.notices.models import Notice
-from pickups.notices.queries import receipts, saying, standing
-from pickups.notices.services import Letter, NotSent
+from pickups.notices.queries import left, receipts, saying, standing
+from pickups.notices.services import Letter, NothingLeft, NotSent
 from pickups.notices.words.progress import Progress
 from pickups.notices.words.progress import progress as progress_in_words
 from pickups.notices.words.receipt import receipt as receipt_in_words
+from pickups.notices.words.warning import warning as warning_in_words
 from pickups.questions import queries as questions
 from pickups.questions.rules import Kind as Question
+
+T = TypeVar("T")
 
 
 def receipt(entry: Entry) -> None:
@@ -51,6 +55,25 @@ def receipt(entry: Entry) -> None:
             cause=f"pickup:{uid}",
             contact=contact.uid,
             letter=partial(_receipt, contact.uid, pickup, lines),
+        ),
+    )
+
+
+def warning(entry: Entry) -> None:
+    """Casings were left with their owner, or told of anew: who may be hurt by one is warned in
+    writing at once, whatever label or list of that visit is in doubt; one mail for all of an
+    entry's. The receipt says it again."""
+    facts = {UUID(fact["fact"]) for fact in entry.body["facts"]}
+    cause = f"entry:{entry.id}"
+    owners = {v.customer for v in left.warned(facts) if v.customer}
+    contacts = {c.uid for owner in owners for c in customers.receipt_contacts(owner)}
+    _each(
+        sorted(contacts | services.begun(kind=Notice.Kind.WARNING, cause=cause)),
+        lambda contact: services.tell(
+            kind=Notice.Kind.WARNING,
+            cause=cause,
+            contact=contact,
+            letter=partial(_warning, contact, facts),
         ),
     )
 
@@ -89,7 +112,7 @@ def _say_what_stands(entry: Entry, labels: set[str]) -> None:
     )
 
 
-def _each(contacts: Iterable[Contact], tell: Callable[[Contact], None]) -> None:
+def _each(contacts: Iterable[T], tell: Callable[[T], None]) -> None:
     """Tell every one of them; one bad address keeps nobody else waiting."""
     failed: list[NotSent] = []
     for contact in contacts:
@@ -109,6 +132,17 @@ def _receipt(
         return None
     said = receipts.receipt(contact, pickup, lines, link=_link(contact, clock.now()))
     return Letter(contact.email, *receipt_in_words(said, contact.language)) if said else None
+
+
+def _warning(contact_uid: UUID, facts: set[UUID], notice: Notice) -> Letter | None:
+    contact = customers.contact(contact_uid)
+    if contact is None:
+        return None
+    lines = [v for v in left.warned(facts) if v.customer == contact.customer_id]
+    if not lines:
+        raise NothingLeft
+    said = left.warning(contact, lines)
+    return Letter(contact.email, *warning_in_words(said, contact.language))
 
 
 def _progress(contact_uid: UUID, labels: set[str], notice: Notice) -> Letter | None:

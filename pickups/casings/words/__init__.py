@@ -34,6 +34,11 @@ def is_stopped(told: Told) -> bool:
     return any(condition.is_stop(f["kind"]) for f in told.get("findings", ()))
 
 
+def is_warned(told: Told) -> bool:
+    """Whether its owner is warned of it in writing where it stays with him."""
+    return any(f["kind"] in WARNED for f in told.get("findings", ()))
+
+
 def marks(told: Told) -> str:
     """Size, rating and brand, as they stand on it."""
     sized = " ".join(str(told[key]) for key in ("size", "rating") if told.get(key))
@@ -189,7 +194,7 @@ class Sayer:
 
     def warning(self, told: Told) -> str:
         """The written warning to its owner, with the cautions that it does not hold already."""
-        if any(f["kind"] in WARNED for f in told.get("findings", ())):
+        if is_warned(told):
             held = (condition.Caution.DO_NOT_RUN, condition.Caution.NEVER_ADD_AIR)
             rest = [condition.caution_in_words(c, self.language) for c in held]
             return " ".join(

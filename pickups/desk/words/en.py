@@ -72,6 +72,7 @@ EN: dict[str, str] = {
     "owed_n": "{n} still to be done by the server; they go by themselves.",
     "given_up_n": "{n} failed twelve times and were given up. An administrator has to look.",
     "notice_receipt": "Receipt",
+    "notice_warning": "Warning of a casing left there",
     "notice_progress": "News from the plant",
     "notice_to": "{kind} to {name}, made {when}",
     "notice_tries": "not taken by the mail server yet; tries: {n}. {error}",

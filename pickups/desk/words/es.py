@@ -74,6 +74,7 @@ ES: dict[str, str] = {
     "owed_n": "{n} por hacer en el servidor; salen solos.",
     "given_up_n": "{n} fallaron doce veces y se abandonaron. Debe mirarlo un administrador.",
     "notice_receipt": "Recibo",
+    "notice_warning": "Advertencia sobre una carcasa que se quedó allí",
     "notice_progress": "Noticias de la planta",
     "notice_to": "{kind} para {name}, hecho {when}",
     "notice_tries": "el servidor de correo aún no lo acepta; intentos: {n}. {error}",
