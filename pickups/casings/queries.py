@@ -64,10 +64,11 @@ def of_casings(casings: Iterable[UUID]) -> list[WorkOrder]:
     return list(rows.order_by("picked_up_at", "uid"))
 
 
-def settled_yards(casings: Iterable[UUID]) -> dict[UUID, UUID]:
-    """From which yard a casing came, of those of which a settled mix-up says so."""
-    rows = Casing.objects.filter(uid__in=list(casings), yard__isnull=False)
-    return {uid: yard for uid, yard in rows.values_list("uid", "yard") if yard}
+def owned_otherwise(casings: Iterable[UUID]) -> list[Casing]:
+    """Those of these casings of which a fact of ownership says something else than their pick_up:
+    from which yard they came, or that they are the dealer's."""
+    either = Q(yard__isnull=False) | ~Q(dealers="")
+    return list(Casing.objects.filter(either, uid__in=list(casings)))
 
 
 def of_customer(customer: UUID) -> QuerySet[WorkOrder]:

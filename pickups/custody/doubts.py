@@ -3,7 +3,7 @@
 Nothing here refuses a fact. A fact that raised a question carries the question's kind as its code.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from uuid import UUID
 
@@ -11,10 +11,12 @@ from pickups.custody import fold, handing
 from pickups.custody.fold import Fact, Kind, LabelView
 from pickups.custody.ledger import Told
 from pickups.custody.names import joined
+from pickups.custody.owning import DEALER
 from pickups.customers import queries as customers
 from pickups.kernel import clock
 from pickups.labels import queries as labels
 from pickups.people import queries as people
+from pickups.questions import queries as asked
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind as Question
 from pickups.questions.services import Ask
@@ -29,7 +31,7 @@ def raise_all(
     new: Sequence[Told],
     views: Mapping[str, LabelView],
     owners: Owners,
-    yards: Mapping[UUID, UUID],
+    strayed: Mapping[UUID, Ask],
     originals: Mapping[UUID, Kind],
     sites: Mapping[UUID, UUID],
     site: UUID,
@@ -37,9 +39,8 @@ def raise_all(
 ) -> dict[UUID, str]:
     """Open what a person has to decide; returns, for each fact in doubt, its first question.
 
-    yards: where each claim came from, as far as that was settled otherwise than told.
-    originals: the kind of every fact known that a correction may name. sites: the store where
-    each work order was seen until now. site: the sender's.
+    strayed: what `astray` found. originals: the kind of every fact known that a correction may
+    name. sites: the store where each work order was seen until now. site: the sender's.
     """
     if not new:
         return {}
@@ -61,7 +62,9 @@ def raise_all(
             codes[t.fact.uid] = Question.LABEL_CONTESTED.value
         elif conflicts(view):
             codes[t.fact.uid] = Question.IMPOSSIBLE_ORDER.value
-        found = [*_about(t, view, owners, yards, printed, strangers, at)]
+        if t.fact.uid in strayed:
+            codes.setdefault(t.fact.uid, Question.WRONG_OWNER.value)
+        found = [*_about(t, view, owners, printed, strangers, at)]
         if t.fact.corrects is not None:
             found += _about_correction(t, originals, sites, site)
         if _names_another(t) and t.fact.holder in nowhere:
@@ -72,6 +75,50 @@ def raise_all(
             asks.append(ask)
     questions.ask(asks, at=at)
     return codes
+
+
+def astray(
+    views: Mapping[str, LabelView],
+    owners: Owners,
+    yards: Mapping[UUID, UUID],
+    dealers: Collection[UUID],
+) -> dict[UUID, Ask]:
+    """The question of every fact that says a casing was handed to a customer whose it is not, as
+    all stands now, whatever came last. yards: where each claim came from; dealers: the claims
+    whose casing is the dealer's."""
+    found = {}
+    for view in fold.each(views):
+        back = [f for f in view.facts if f.kind is Kind.RETURNED]
+        if not back or len(view.claims) != 1:
+            continue  # a contested label's are nobody's
+        claim = view.claims[0].uid
+        # Whose it is nobody knows where its yard is not known: that is a question of its own.
+        home = owners.get(yards[claim])
+        owner = DEALER if claim in dealers else str(home[0]) if home else ""
+        for f in back:
+            if owner and f.holder != f"customer:{owner}":
+                named = {"fact": str(f.uid), "holder": f.holder, "owner": owner}
+                found[f.uid] = Ask(Question.WRONG_OWNER, f"label:{f.label}", named)
+    return found
+
+
+def settle_strayed(
+    strayed: Mapping[UUID, Ask], views: Mapping[str, LabelView], at: datetime
+) -> None:
+    """Ask what `astray` found, and close what was asked and holds no longer since an owner or a
+    label changed. What a person has decided about the same is not asked again."""
+    calm = {
+        f"label:{fact.label}"
+        for view in fold.each(views)
+        for fact in view.facts
+        if fact.kind is Kind.RETURNED and not view.contested
+    }
+    calm -= {ask.subject for ask in strayed.values()}
+    if calm:
+        how = "settled by a later fact"
+        questions.settle(kinds=[Question.WRONG_OWNER], subjects=calm, how=how, at=at)
+    asks = strayed.values()
+    questions.ask([a for a in asks if not asked.was_decided(a.kind, a.subject, a.facts)], at=at)
 
 
 def _stuck_on(fact: Fact) -> list[str]:
@@ -220,7 +267,6 @@ def _about(
     t: Told,
     view: LabelView,
     owners: Owners,
-    yards: Mapping[UUID, UUID],
     printed: set[str],
     strangers: set[UUID],
     at: datetime,
@@ -236,12 +282,6 @@ def _about(
         parked = fact.corrects is not None and all(c.uid != fact.corrects for c in view.claims)
         if not parked and UUID(yard) not in owners:
             yield Ask(Question.YARD_UNKNOWN, f"yard:{yard}", {"fact": uid})
-    if fact.kind is Kind.RETURNED and len(view.claims) == 1:
-        # Whose it is nobody knows where its yard is not known: that is a question of its own.
-        home = owners.get(yards[view.claims[0].uid])
-        if home is not None and fact.holder != f"customer:{home[0]}":
-            named = {"fact": uid, "holder": fact.holder, "owner": str(home[0])}
-            yield Ask(Question.WRONG_OWNER, f"label:{fact.label}", named)
     if t.by in strangers:
         yield Ask(Question.PERSON_UNKNOWN, f"person:{t.by}", {"fact": uid})
     if ahead(t, at):

@@ -15,7 +15,7 @@ from django.db import OperationalError, transaction
 
 from pickups.casings import queries as casings_read
 from pickups.casings import services as casings
-from pickups.casings.models import WorkOrder
+from pickups.casings.models import Casing, WorkOrder
 from pickups.casings.services import Standing
 from pickups.custody import doubts, fold, ledger, queries, visits
 from pickups.custody.doubts import Owners
@@ -45,7 +45,9 @@ def record(
     views = fold.labels(facts, touched)
     claims = fold.claims(facts)
     orders = {w.uid: w for w in casings_read.locked(labels=touched, uids=[c.uid for c in claims])}
-    yards = _yards(claims, orders)
+    known_casings = {w.casing_id for w in orders.values()}
+    otherwise = {c.uid: c for c in casings_read.owned_otherwise(known_casings)}
+    yards = _yards(claims, orders, otherwise)
     owners = customers.owners({*yards.values(), *(UUID(c.fact.told["yard"]) for c in claims)})
     first = {f.uid: f.told["at"] for f in facts if f.kind is Kind.PICKED_UP and not f.corrects}
     standings = [
@@ -61,7 +63,11 @@ def record(
     _project(standings, orders)
     sites = {uid: w.site for uid, w in orders.items()}
     originals = {f.uid: f.kind for f in facts if f.corrects is None}
-    codes = doubts.raise_all(new, views, owners, yards, originals, sites, site, at)
+    sold = {casing.uid for casing in otherwise.values() if casing.dealers}
+    dealers = {uid for uid, w in orders.items() if w.casing_id in sold}
+    strayed = doubts.astray(views, owners, yards, dealers)
+    codes = doubts.raise_all(new, views, owners, strayed, originals, sites, site, at)
+    doubts.settle_strayed(strayed, views, at)
     _settle(views, standings, orders, at)
     doubts.settle_relabelled(new, originals, views, at)
     doubts.settle_parked(facts, new, at)
@@ -142,15 +148,22 @@ def _reach(told: Sequence[Told], anew: Sequence[str]) -> tuple[list[str], list[K
     return ledger.reach(named, {t.fact.corrects or t.fact.uid for t in told})
 
 
-def _yards(claims: Sequence[Claim], orders: Mapping[UUID, WorkOrder]) -> dict[UUID, UUID]:
+def _yards(
+    claims: Sequence[Claim], orders: Mapping[UUID, WorkOrder], otherwise: Mapping[UUID, Casing]
+) -> dict[UUID, UUID]:
     """Where each claim came from: as it was told, or as a mix-up was settled."""
-    settled = casings_read.settled_yards({w.casing_id for w in orders.values()})
-    of_order = {uid: settled[w.casing_id] for uid, w in orders.items() if w.casing_id in settled}
-    return {c.uid: of_order.get(c.uid, UUID(c.fact.told["yard"])) for c in claims}
+    settled = {uid: otherwise[w.casing_id].yard for uid, w in orders.items()
+               if w.casing_id in otherwise}  # fmt: skip
+    return {c.uid: settled.get(c.uid) or UUID(c.fact.told["yard"]) for c in claims}
 
 
 _TOLD = ("tin", "size", "tread_32nds", fold.STORE, *fold.WANTED, *fold.SEEN, "note", "photos")
 """What a work order keeps of its pick_up as it was told last."""
+_OF_ANOTHER = frozenset({"tread_design", "purchase_order", "unit", "promised", "position", "wheel",
+                         "odometer", "odometer_in", "pulled_for", "check", "fleet_brand", "sale",
+                         "complaint", "note", "photos"})  # fmt: skip
+"""What the customer of the yard told said of it, or was told: it was meant for another casing where
+a settled mix-up says that this one came from elsewhere, and is not for its owner to read."""
 
 
 def _standing(
@@ -167,7 +180,8 @@ def _standing(
     contested = view.contested and not claim.withdrawn
     state = fold.progress(claim.fact, () if contested or claim.withdrawn else view.facts)
     label = claim.fact.label if claim.withdrawn else view.label
-    kept = {k: told[k] for k in _TOLD if told.get(k)}
+    hidden = _OF_ANOTHER if yard != UUID(told["yard"]) else ()
+    kept = {k: told[k] for k in _TOLD if told.get(k) and k not in hidden}
     if view.names.void and not claim.withdrawn:
         kept["void_labels"] = list(view.names.void)
     if label != claim.fact.label:

@@ -1,6 +1,7 @@
 """Reads of the questions."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Any
 
 from django.db.models import QuerySet
 
@@ -45,3 +46,9 @@ def settled_about(kind: str, subjects: Iterable[str]) -> set[str]:
     """About which of these subjects a question of this kind was asked and settled."""
     rows = Question.objects.filter(kind=kind, subject__in=list(subjects))
     return set(rows.exclude(settled_at=None).values_list("subject", flat=True))
+
+
+def was_decided(kind: str, subject: str, facts: Mapping[str, Any]) -> bool:
+    """Whether a person has settled a question of this kind and subject with the very same facts."""
+    same = Question.objects.filter(kind=kind, subject=subject, facts=dict(facts))
+    return same.exclude(settled_by=None).exists()

@@ -9,6 +9,8 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
+from django.conf import settings
+
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
@@ -211,7 +213,9 @@ def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
             lines.append(Line(names.say(term), names.site(UUID(str(facts[at])))))
     if "owner" in facts:
         lines.append(Line(names.say("delivered_to"), names.holder(str(facts.get("holder", "")))))
-        lines.append(Line(names.say("owner"), names.holder(f"customer:{facts['owner']}")))
+        dealers = settings.DEALER_NAME if facts["owner"] == "dealer" else ""
+        owner = dealers or names.holder(f"customer:{facts['owner']}")
+        lines.append(Line(names.say("owner"), owner))
     if "sequence" in facts:
         lines.append(Line(names.say("number"), str(facts["sequence"])))
     return [*lines, *_hand_over(facts, names), *_against(facts, names)]

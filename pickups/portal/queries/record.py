@@ -11,6 +11,7 @@ from pickups.custody import queries as custody
 from pickups.custody.fold import Kind
 from pickups.custody.handing import HandOver
 from pickups.custody.queries import Fact
+from pickups.customers import queries as customers
 from pickups.kernel import clock
 from pickups.portal import rules, words
 
@@ -42,7 +43,7 @@ class Told:
 
 def read(order: WorkOrder) -> Told:
     """What is told of a record, in order: while it stands rejected, no "finished"; nothing that
-    happened after it became the dealer's."""
+    happened after it became the dealer's. Photos taken at another customer's are not shown."""
     rejected = rules.is_rejected(order.progress, order.reason)
     hidden = {Kind.FINISHED} if rejected else set()
     until = order.casing.owned_since if order.casing.dealers else None
@@ -53,12 +54,19 @@ def read(order: WorkOrder) -> Told:
         and (f.kind in HANDED or f"fact_{f.kind}" in words.of("en"))
         and f.kind not in hidden
     ]
+    # What a work order keeps of its pick_up is its owner's already.
+    yards = {
+        f.uid: UUID(f.told["yard"]) for f in facts if f.uid != order.uid and f.told.get("yard")
+    }
+    whose = customers.owners(yards.values())
+    theirs = {yard for yard, (customer, _) in whose.items() if customer == order.customer}
+    elsewhere = {uid for uid, yard in yards.items() if yard not in theirs}
     photos, number = {}, 0
     for fact in facts:
         # What stands counts: a correction replaces what was told at first.
         first = fact.uid == order.uid
         hashes = order.told.get("photos", []) if first else fact.told.get("photos", [])
-        hashes = [] if fact.corrects else hashes
+        hashes = [] if fact.corrects or fact.uid in elsewhere else hashes
         photos[fact.uid] = list(enumerate(hashes, number + 1))
         number += len(hashes)
     told = [
