@@ -237,8 +237,23 @@ function mark(it: Casing | VisitLine, one: Told): void {
 function tellAgain(casing: Casing, payload: PickUp): void {
   const replaced = isNamed(casing, payload.label);
   const { label, void_labels } = casing;
-  Object.assign(casing, told(payload), replaced ? { label, void_labels } : { void_labels: [] });
+  Object.assign(casing, sayable(payload), replaced ? { label, void_labels } : { void_labels: [] });
 }
+
+/** Where an earlier version said it under another name. */
+const ONCE: Record<string, string> = {
+  picked_up_under: "label",
+  tins: "tin",
+  treads_32nds: "tread_32nds",
+};
+
+/** What an earlier version could not say yet stays as it was told. */
+const sayable = (payload: PickUp) =>
+  Object.fromEntries(
+    Object.entries(told(payload)).filter(
+      ([key]) => key in payload || (ONCE[key] ?? key) in payload,
+    ),
+  );
 
 const told = (payload: PickUp) => ({
   label: payload.label,

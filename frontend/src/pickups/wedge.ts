@@ -82,6 +82,12 @@ export function useWedge(
       const elsewhere = began.field !== null && began.field.id !== home;
       if (code === null && began.field?.id === home) return; // the field itself says what is wrong
       if (code === null && elsewhere && hands === "typist") return;
+      if (code === null && elsewhere && !(began.field instanceof HTMLSelectElement)) {
+        // Its end leads on as a hand's does; a scanner's Enter sends no form.
+        if (event.key === "Enter" && began.field instanceof HTMLInputElement)
+          event.preventDefault();
+        return;
+      }
       event.preventDefault();
       event.stopPropagation();
       // A list's choice is never typed by a scanner, whatever it read.

@@ -105,3 +105,16 @@ it.each([
 ])("a note of %i symbols says: %s", (length, said) => {
   expect(roomLeft("x".repeat(length), en)).toBe(said);
 });
+
+it("one to sell or to claim for keeps its unit, order and way back; no day is promised for it", () => {
+  const filled = { ...BLANK_WANTED, unit: "T-1", purchase_order: "P-9", back_to: "store" as const };
+  const wanted = wantedPayload({ ...filled, promised_on: "2026-05-01" }, null, null);
+  const at = { pickup: "p", yard: "y", store: null };
+  for (const line of ["sell", "adjustment", "wheel"] as const) {
+    const told = payloadOf(at, { ...BLANK, label: "K72K54X2", line }, null, wanted, [], null);
+    expect(told).toMatchObject({ line, unit: "T-1", purchase_order: "P-9", back_to: "store" });
+    expect(told.promised).toBeNull();
+  }
+  const told = payloadOf(at, { ...BLANK, label: "K72K54X2" }, null, wanted, [], null);
+  expect(told.promised?.on).toBe("2026-05-01");
+});

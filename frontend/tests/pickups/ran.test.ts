@@ -3,7 +3,7 @@ import { expect, it } from "vitest";
 import { casingFromRow } from "../../src/domain/rows";
 import { en } from "../../src/pickups/words.en";
 import { BLANK, toldOf } from "../../src/pickups/yard/fields";
-import { carriedRan, odometerFault, ranSaid } from "../../src/pickups/yard/ran";
+import { carriedRan, odometerFault, onAnotherUnit, ranSaid } from "../../src/pickups/yard/ran";
 
 const TODAY = "2026-04-15";
 const told = casingFromRow("c", {
@@ -31,6 +31,13 @@ it("what was changed for a casing is its own, even where it was emptied", () => 
   expect([own.position, own.odometer]).toEqual(["", ""]);
 });
 
+it("on another unit the odometer carried on is dropped, one that was typed stays", () => {
+  const next = toldOf(BLANK, told, TODAY);
+  expect(onAnotherUnit(next, told)).toEqual({ odometer: "" });
+  expect(onAnotherUnit({ ...next, odometer: "5000" }, told)).toEqual({});
+  expect(onAnotherUnit({ ...next, odometer: "5000" }, undefined)).toEqual({});
+});
+
 it("it is said in one line, and nothing where nothing is told", () => {
   const ran = { ...BLANK, wheel: "LRO", odometer: "412000", pulled_for: "worn" as const };
   expect(ranSaid(ran, "T-118", en)).toBe("unit\u00a0T-118 · wheel LRO · 412000 mi · worn out");
@@ -44,6 +51,11 @@ it.each([
   ["12345678", en.odometer_fault("12345678")],
   ["about 4", en.odometer_fault("about 4")],
   ["-5", en.odometer_fault("-5")],
+  ["1,234,567", null],
+  ["98.765", null],
+  ["98,765.4", en.odometer_fault("98,765.4")],
+  ["123456.7", en.odometer_fault("123456.7")],
+  ["412.300,5", en.odometer_fault("412.300,5")],
 ])("odometer %j: %s", (typed, said) => {
   expect(odometerFault(typed, en)).toBe(said);
 });

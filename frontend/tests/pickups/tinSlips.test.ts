@@ -5,7 +5,7 @@ import { read, SYMBOLS } from "../../src/domain/tin";
 import { en } from "../../src/pickups/words.en";
 import { offered, oneMore, putRight, typedTin } from "../../src/pickups/yard/tinSlips";
 import { tinSaid } from "../../src/pickups/yard/tinWords";
-import { noted, withoutNoted } from "../../src/pickups/yard/yearNote";
+import { noted, noteOf, withoutNoted } from "../../src/pickups/yard/yearNote";
 
 const TODAY = "2026-04-15";
 
@@ -73,4 +73,17 @@ it("a year that is known stands in the note as a line of its own and can be take
   expect(noted(note, "DOT 298: week 29 of 1998")).toBe(false);
   expect(withoutNoted(note, ["DOT 298: week 29 of 1988"])).toBe("Cut on one side");
   expect(withoutNoted("DOT 298: week 29 of 1988", ["DOT 298: week 29 of 1988"])).toBe("");
+});
+
+it("what was noted of a decade goes with the digits that it was noted of", () => {
+  const tin = (digits: string) => [{ tin: digits, made: "" as const }];
+  const line = en.tin_decade_noted("298", en.tin_week(29, 1988));
+  const note = `on the rack\n${line}`;
+  const after = (...tins: ReturnType<typeof tin>) =>
+    noteOf(note, { before: tin("298"), after: tins }, "2026-04-15", en);
+  expect(after(...tin("297"))).toBe("on the rack");
+  expect(after()).toBe("on the rack");
+  expect(after(...tin("298"), ...tin("2910"))).toBe(note);
+  const typed = noteOf("on the rack", { before: tin("298"), after: [] }, "2026-04-15", en);
+  expect(typed).toBe("on the rack");
 });

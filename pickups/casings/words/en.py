@@ -72,7 +72,7 @@ EN: dict[str, str] = {
     "because_caps_open": "a number of retreads that is not certain",
     "because_plant_judges": "damage that the plant has to judge",
     "because_brand_open": "a brand that was not told",
-    "because_size_open": "a size that was not told",
+    "because_size_open": "a size that was not told or not read",
     "because_bus_front_wheel": "the front wheel of a bus, where no retread may go",
     "scrap_one": "1 scrap tire, counted and not labelled",
     "scrap_n": "$n scrap tires, counted and not labelled",

@@ -71,7 +71,7 @@ ES: dict[str, str] = {
     "because_caps_open": "un número de reencauches sin aclarar",
     "because_plant_judges": "un daño que juzga la planta",
     "because_brand_open": "una marca que no se dijo",
-    "because_size_open": "una medida que no se dijo",
+    "because_size_open": "una medida que no se dijo o no se leyó",
     "because_bus_front_wheel": "la rueda delantera de autobús, donde no va un reencauche",
     "scrap_one": "1 llanta de desecho, contada y sin etiqueta",
     "scrap_n": "$n llantas de desecho, contadas y sin etiqueta",

@@ -41,6 +41,8 @@ export function ConditionFieldset({ fields, fill, keepPhoto }: ConditionProps) {
   const [place, setPlace] = useState<Place | null>(null);
   const [at, setAt] = useState<number | null>(null);
   const [off, setOff] = useState<{ one: Finding; at: number } | null>(null);
+  // While a photo is being made small, no finding changes its place: it is known by it.
+  const [developing, setDeveloping] = useState(false);
   const full = findings.length >= MOST_FINDINGS;
   const detail = at === null ? undefined : findings[at];
 
@@ -52,6 +54,15 @@ export function ConditionFieldset({ fields, fill, keepPhoto }: ConditionProps) {
     setPlace(null);
     setOff(null);
     setAt(findings.length);
+  }
+
+  async function develop(file: File, keep: (file: File) => Promise<string>): Promise<string> {
+    setDeveloping(true);
+    try {
+      return await keep(file);
+    } finally {
+      setDeveloping(false);
+    }
   }
 
   function takeOff(which: number) {
@@ -118,7 +129,8 @@ export function ConditionFieldset({ fields, fill, keepPhoto }: ConditionProps) {
           key={at}
           number={at + 1}
           finding={detail}
-          keepPhoto={keepPhoto}
+          keepPhoto={keepPhoto === null ? null : (file) => develop(file, keepPhoto)}
+          developing={developing}
           onChange={(some) => fill((latest) => ({ findings: changed(latest.findings, at, some) }))}
           onPhoto={(sha) =>
             fill((latest) => ({
@@ -150,6 +162,7 @@ export function ConditionFieldset({ fields, fill, keepPhoto }: ConditionProps) {
                     aria-label={`${w.condition_change}: ${findingSaid(one, w, decimal)}`}
                     onClick={() => {
                       setAt(i);
+                      setOff(null);
                       setPlace(null);
                     }}
                     {...testid(`noted-change-${i + 1}`)}
@@ -160,6 +173,7 @@ export function ConditionFieldset({ fields, fill, keepPhoto }: ConditionProps) {
                     type="button"
                     class="button"
                     aria-label={`${w.condition_off}: ${findingSaid(one, w, decimal)}`}
+                    disabled={developing}
                     onClick={() => takeOff(i)}
                     {...testid(`noted-off-${i + 1}`)}
                   >
@@ -178,6 +192,7 @@ export function ConditionFieldset({ fields, fill, keepPhoto }: ConditionProps) {
             <button
               type="button"
               class="button"
+              disabled={developing}
               onClick={() => {
                 fill((latest) => ({ findings: putBack(latest.findings, off.one, off.at) }));
                 setOff(null);

@@ -18,6 +18,8 @@ export function FindingDetail(props: {
   number: number;
   finding: Finding;
   keepPhoto: ((file: File) => Promise<string>) | null;
+  /** A photo of this finding or another is being made small. */
+  developing: boolean;
   onChange: (some: Partial<Finding>) => void;
   onPhoto: (sha256: string) => void;
   onDone: () => void;
@@ -78,9 +80,20 @@ export function FindingDetail(props: {
         more={w.condition_more}
         onValue={(count) => onChange({ count })}
       />
-      <PhotoOf finding={finding} keepPhoto={props.keepPhoto} onPhoto={props.onPhoto} />
+      <PhotoOf
+        finding={finding}
+        busy={props.developing}
+        keepPhoto={props.keepPhoto}
+        onPhoto={props.onPhoto}
+      />
       <div class="row">
-        <button type="button" class="button" onClick={props.onTakeOff} {...testid("finding-off")}>
+        <button
+          type="button"
+          class="button"
+          disabled={props.developing}
+          onClick={props.onTakeOff}
+          {...testid("finding-off")}
+        >
           {w.condition_off}
         </button>
         <button type="button" class="button" onClick={props.onDone} {...testid("finding-done")}>
@@ -93,12 +106,12 @@ export function FindingDetail(props: {
 
 function PhotoOf(props: {
   finding: Finding;
+  busy: boolean;
   keepPhoto: ((file: File) => Promise<string>) | null;
   onPhoto: (sha256: string) => void;
 }) {
-  const { finding, keepPhoto, onPhoto } = props;
+  const { finding, busy, keepPhoto, onPhoto } = props;
   const w = words.value;
-  const [busy, setBusy] = useState(false);
   const [failed, setFailed] = useState(false);
   const n = finding.photos.length;
   if (keepPhoto === null || n >= MOST_FINDING_PHOTOS)
@@ -108,14 +121,11 @@ function PhotoOf(props: {
     const file = input.files?.[0];
     input.value = "";
     if (file === undefined || keepPhoto === null) return;
-    setBusy(true);
     setFailed(false);
     try {
       onPhoto(await keepPhoto(file));
     } catch {
       setFailed(true);
-    } finally {
-      setBusy(false);
     }
   }
 

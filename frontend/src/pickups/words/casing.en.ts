@@ -111,7 +111,7 @@ export const casing = {
   odometer_units: { mi: "Miles", km: "Kilometers" },
   odometer_short: (count: string, unit: "mi" | "km") => `${count} ${unit}`,
   odometer_fault: (typed: string) =>
-    `“${typed}” cannot be told: a whole number up to 9,999,999, or nothing.`,
+    `“${typed}” cannot be told: a whole number up to 9,999,999 without decimals, or nothing.`,
   pulled_for: "Pulled for",
   pulled: {
     worn: "worn out",

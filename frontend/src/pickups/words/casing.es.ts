@@ -117,7 +117,7 @@ export const casing: typeof english = {
   odometer_units: { mi: "Millas", km: "Kilómetros" },
   odometer_short: (count, unit) => `${count} ${unit}`,
   odometer_fault: (typed) =>
-    `“${typed}” no se puede decir: un número entero hasta 9,999,999, o nada.`,
+    `“${typed}” no se puede decir: un número entero hasta 9,999,999, sin decimales, o nada.`,
   pulled_for: "Retirada por",
   pulled: {
     worn: "gastada",

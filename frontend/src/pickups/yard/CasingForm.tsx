@@ -15,12 +15,12 @@ import { photosKept } from "../seen/findings";
 import { LineChoice } from "../seen/LineChoice";
 import { LineFields } from "../seen/LineFields";
 import { lineFault } from "../seen/lines";
+import { showVerdict } from "../seen/SpecSentence";
 import { asksWork, hasTire, lineFor } from "../seen/seen";
 import { wantsReason } from "../seen/spec";
 import { useCheck } from "../seen/useCheck";
 import { testid } from "../testids";
 import {
-  BLANK_WANTED,
   carriedOn,
   dayFault,
   offerFor,
@@ -46,7 +46,7 @@ import { LabelField } from "./LabelField";
 import { leftPayload } from "./leaving";
 import { Photos } from "./Photos";
 import { RanBlock } from "./RanBlock";
-import { carriedRan, odometerFault, type Ran } from "./ran";
+import { carriedRan, odometerFault, onAnotherUnit, type Ran } from "./ran";
 import { SeenBlock } from "./SeenBlock";
 import { TireBlock } from "./TireBlock";
 import { TREADS } from "./TreadKeys";
@@ -92,7 +92,11 @@ export function CasingForm(props: {
   const [opened, setOpened] = useState<{ sheet: string; open: boolean } | null>(null);
   const asksAll = corrects === null && before.length === 0;
   const open = opened?.sheet === sheet.id ? opened.open : asksAll;
-  const want = (some: Partial<WantedFields>) => fill({ wanted: { ...wanted, ...some } });
+  const want = (some: Partial<WantedFields>) => {
+    fill({ wanted: { ...wanted, ...some } });
+    const { unit } = { ...wanted, ...some };
+    if (unit.trim() !== wanted.unit.trim()) ran(onAnotherUnit(told, before.at(-1)));
+  };
 
   // The first of a pickup carries nothing on yet; what is changed is this casing's own from then on.
   const [ranOpen, setRanOpen] = useState<{ sheet: string; open: boolean } | null>(null);
@@ -131,7 +135,7 @@ export function CasingForm(props: {
     const lacking = lineFault(told, w);
     if (lacking !== null) return enter(lacking.at === "treads" ? TREADS : lacking.at);
     if (stays) {
-      setTimeout(() => enter("spec"));
+      setTimeout(showVerdict);
       return;
     }
     if (asksWork(told.line) && dayFault(wanted, handedOver, w, dayInWords) !== null) {
@@ -148,9 +152,7 @@ export function CasingForm(props: {
     setBusy(true);
     try {
       const original = corrects === null ? null : originalOf(corrects);
-      const promise = asksWork(told.line)
-        ? wantedPayload(wanted, offer.on, offer.table)
-        : wantedPayload(BLANK_WANTED, null, null);
+      const promise = wantedPayload(wanted, offer.on, offer.table);
       const findings = photosKept(told.findings, photos);
       const { checked } = checking;
       const telling = pickUp(

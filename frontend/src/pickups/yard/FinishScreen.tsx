@@ -26,7 +26,7 @@ import { words } from "../words";
 import { kindSaid, treads } from "./CasingList";
 import { countsAsked, customerCount } from "./counts";
 import { useSheet } from "./draft";
-import { finishKey, pickupOf, sheetKey } from "./visits";
+import { finishKey, halfEntered, pickupOf } from "./visits";
 
 /** The last part of a receipt's address where it was finished just now. */
 export const JUST_NOW = "now";
@@ -53,7 +53,8 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
   const [busy, setBusy] = useState(false);
   const [drawing, setDrawing] = useState(false);
   const [asked, setAsked] = useState<string | null>(null);
-  const half = now.drafts.some((draft) => draft.key === sheetKey(pickup.id));
+  const begun = halfEntered(now, pickup);
+  const half = begun.length > 0;
   const standing = pickup.casings.filter((casing) => casing.standing !== "needs_you");
   const others = pickup.lines.filter((line) => line.standing !== "needs_you");
   const refused = pickup.casings.length - standing.length + (pickup.lines.length - others.length);
@@ -109,6 +110,11 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
     }
   }
 
+  async function clearBegun() {
+    for (const key of begun) await dropDraft(phone.deps.store.local, key);
+    await phone.changed();
+  }
+
   return (
     <form class="page stack" noValidate onSubmit={(event) => void finish(event)}>
       <button type="button" class="button plain back" onClick={() => go("pickup", pickup.id)}>
@@ -123,13 +129,7 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
           <button type="button" class="button" onClick={() => go("pickup", pickup.id)}>
             {w.back}
           </button>
-          <button
-            type="button"
-            class="button"
-            onClick={() =>
-              void dropDraft(phone.deps.store.local, sheetKey(pickup.id)).then(phone.changed)
-            }
-          >
+          <button type="button" class="button" onClick={() => void clearBegun()}>
             {w.finish_clear}
           </button>
         </div>

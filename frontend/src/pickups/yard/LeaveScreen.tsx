@@ -39,21 +39,27 @@ function Left(props: { line: VisitLine; leading: { current: boolean } }) {
   const [failed, setFailed] = useState(false);
   const [busy, setBusy] = useState(false);
   const [developing, setDeveloping] = useState(false);
-  const shut = phone.now.value.shut !== null;
+  const { drafts, shut: shutWhy } = phone.now.value;
+  const shut = shutWhy !== null;
+  const [asked, setAsked] = useState(false);
+  const another = drafts.some((draft) => draft.key === sheetKey(pickup));
 
   async function tell(taken: boolean) {
-    if (busy || shut) return;
+    if (busy || developing || shut || !sheet.ready) return;
+    setAsked(taken);
+    if (taken && another) return;
     setBusy(true);
     props.leading.current = true;
     const here = route.value;
     try {
       const more = sheet.photos.map(({ sha256, blob }) => ({ sha256, blob }));
       const photos = [...new Set([...fields.photos, ...more.map(({ sha256 }) => sha256)])];
+      // Begun before the line goes: whatever stops the phone between, the casing stands somewhere.
+      if (taken) await begin({ ...line, note: fields.note, photos });
       await sheet.enter(
         leaveHere(leftAgain(line, { note: fields.note.trim(), photos, taken })),
         more,
       );
-      if (taken) await begin({ ...line, photos });
       goFrom(here, "pickup", pickup);
     } catch {
       props.leading.current = false;
@@ -62,10 +68,8 @@ function Left(props: { line: VisitLine; leading: { current: boolean } }) {
     }
   }
 
-  /** Its sheet, unless another casing is half entered on it. */
   async function begin(taken: VisitLine) {
     const key = sheetKey(pickup);
-    if (phone.now.value.drafts.some((draft) => draft.key === key)) return;
     const { clock, ids, store } = phone.deps;
     const begun = { ...takenAfterAll(taken) } as Record<string, unknown>;
     await keepDraft(store.local, {
@@ -115,12 +119,15 @@ function Left(props: { line: VisitLine; leading: { current: boolean } }) {
             <button
               type="button"
               class="button"
-              disabled={busy}
+              disabled={busy || developing || !sheet.ready}
               onClick={() => void tell(true)}
               {...testid("left-taken")}
             >
               {w.left_taken}
             </button>
+            <p role="alert" class="fault" {...testid("left-another")}>
+              {asked && another ? w.left_taken_first : ""}
+            </p>
             <p class="soft">{w.left_taken_say}</p>
           </div>
           <Bar>

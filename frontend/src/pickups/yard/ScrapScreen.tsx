@@ -55,7 +55,7 @@ function Scrap(props: { pickup: string; yard: string; line: VisitLine | null }) 
     const wrong = back ? null : scrapFault(fields, w);
     setFault(wrong);
     if (wrong !== null) return document.getElementById(wrong.at)?.focus();
-    if (busy || shut) return;
+    if (busy || developing || shut || !sheet.ready) return;
     setBusy(true);
     const here = route.value;
     try {
@@ -141,7 +141,7 @@ function Scrap(props: { pickup: string; yard: string; line: VisitLine | null }) 
           <button
             type="button"
             class="button"
-            disabled={busy}
+            disabled={busy || developing || !sheet.ready}
             onClick={() => void tell(true)}
             {...testid("scrap-back")}
           >

@@ -11,6 +11,7 @@ import type { CasingFields, FillCasing } from "./fields";
 import { MILEAGE, MOST_TINS, oneMore, typedTin } from "./tinSlips";
 import { TinField } from "./TinField";
 import { YearKeys } from "./YearKeys";
+import { noteOf } from "./yearNote";
 
 const CUT_OFF: Finding = {
   zone: "sidewall",
@@ -33,10 +34,15 @@ export function TinsBlock(props: {
   const { fields, fill, today } = props;
   const w = words.value;
   const tins: Tin[] = fields.tins.length > 0 ? fields.tins : [{ tin: "", made: "" }];
+  const retell = (as: (before: Tin[]) => Tin[]) =>
+    fill(({ tins: latest, note }) => {
+      const after = as(latest);
+      return { tins: after, note: noteOf(note, { before: latest, after }, today, w) };
+    });
   const change = (nth: number, as: (before: Tin | undefined) => Tin) =>
-    fill(({ tins: latest }) => ({
-      tins: nth < latest.length ? latest.map((t, i) => (i === nth ? as(t) : t)) : [as(undefined)],
-    }));
+    retell((latest) =>
+      nth < latest.length ? latest.map((t, i) => (i === nth ? as(t) : t)) : [as(undefined)],
+    );
 
   // The key that was pressed may be gone with the screen that it was on: the keys go to a field.
   const next = useRef<string | null>(null);
@@ -50,7 +56,7 @@ export function TinsBlock(props: {
   };
   const drop = (nth: number) => {
     next.current = at(Math.max(0, nth - 1));
-    fill((latest) => ({ tins: latest.tins.filter((_, i) => i !== nth) }));
+    retell((latest) => latest.filter((_, i) => i !== nth));
   };
 
   return (

@@ -6,7 +6,7 @@ import type { Reading } from "../../domain/tin";
 import { testid } from "../testids";
 import { words } from "../words";
 import { NOTE_MOST } from "./fields";
-import { noted, withoutNoted } from "./yearNote";
+import { noted, withoutNoted, yearLines } from "./yearNote";
 
 export function YearKeys(props: {
   reading: Reading;
@@ -15,24 +15,20 @@ export function YearKeys(props: {
 }) {
   const { reading, note, onNote } = props;
   const w = words.value;
-  const open = reading.findings.find(({ key }) => key === "decade_open");
-  if (open === undefined) return null;
-  const digits = String(open.facts.digits);
-  const dates = reading.candidates.find((one) => one.digits === digits)?.dates ?? [];
-  const lines = dates.map(({ week, year }) => ({
-    year,
-    line: w.tin_decade_noted(digits, w.tin_week(week, year)),
-  }));
+  const lines = yearLines(reading, w);
+  if (lines.length === 0) return null;
   const rest = withoutNoted(
     note,
     lines.map(({ line }) => line),
   );
+  const withLine = (line: string) => [rest, line].filter((one) => one !== "").join("\n");
+  const full = lines.some(({ line }) => withLine(line).length > NOTE_MOST);
   return (
     <fieldset class="small-keys">
       <legend>{w.tin_decade}</legend>
       {lines.map(({ year, line }) => {
         const told = noted(note, line);
-        const next = told ? rest : [rest, line].filter((one) => one !== "").join("\n");
+        const next = told ? rest : withLine(line);
         return (
           <button
             key={year}
@@ -47,6 +43,7 @@ export function YearKeys(props: {
           </button>
         );
       })}
+      {full && <p class="asks">{`${w.note}. ${w.room_none(NOTE_MOST)}`}</p>}
     </fieldset>
   );
 }

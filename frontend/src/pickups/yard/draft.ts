@@ -17,6 +17,7 @@ import type { Telling } from "../../domain/operation";
 import { wasEntered } from "../../store/outbox";
 import type { Photo } from "../../store/outbox.schema";
 import { usePhone } from "../context";
+import { readBack } from "./readBack";
 
 type Filling<F> = Partial<F> | ((latest: F) => Partial<F>);
 
@@ -75,7 +76,7 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
       if (!here) return;
       // What was filled in (by a scanner) before the sheet was read back is filled in over it.
       const told = early.current.splice(0);
-      const before: F = { ...blank, ...(open?.fields as Partial<F> | undefined) };
+      const before = open === null ? blank : readBack(blank, open.fields);
       const fields = told.reduce<F>(filled, before);
       update({ id: open?.id ?? phone.deps.ids.next(), fields, photos, ready: true });
       if (told.length > 0) void keep();

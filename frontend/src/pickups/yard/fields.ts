@@ -4,6 +4,7 @@ import type { Original, PickUp } from "../../domain/operation";
 import { isNamed } from "../../domain/replaced";
 import type { Casing, Pickup } from "../../domain/rows";
 import {
+  asksWork,
   BLANK_SEEN,
   type Checked,
   carriedLine,
@@ -96,6 +97,7 @@ export function payloadOf(
     label: labels.tidy(fields.label),
     ...seenPayload(fields, checked),
     ...wanted,
+    promised: asksWork(fields.line) ? wanted.promised : null,
     line: lineFor(fields.line, wanted.work),
     note: fields.note.trim(),
     photos: [...fields.photos, ...newPhotos.filter((sha) => !fields.photos.includes(sha))],

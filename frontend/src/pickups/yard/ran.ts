@@ -17,6 +17,10 @@ export function carriedRan(before: Casing | undefined): Partial<Carried> {
   return { position, odometer, odometer_in };
 }
 
+/** Another unit has run what it has run: the count carried on from the unit before is not its. */
+export const onAnotherUnit = (ran: Ran, before: Casing | undefined): Partial<Ran> =>
+  ran.odometer === carriedRan(before).odometer ? { odometer: "" } : {};
+
 /** In one line of words; "" where nothing is told. */
 export function ranSaid(ran: Ran, unit: string, w: Words): string {
   return [
@@ -29,13 +33,13 @@ export function ranSaid(ran: Ran, unit: string, w: Words): string {
     .join(" · ");
 }
 
-const ODOMETER = /^[0-9][0-9.,\s]*$/;
-const MOST_DIGITS = 7;
+/** Digits, or groups of three parted by one and the same sign: a tenth of a mile is not told. */
+const ODOMETER = /^(\d{1,7}|\d{1,3}(?:([.,\s])\d{3}(?:\2\d{3})?)?)$/;
+
+const told = (typed: string): boolean =>
+  ODOMETER.test(typed.trim()) && typed.replace(/\D/g, "").length <= 7;
 
 /** What is wrong with an odometer as typed, in words; thousands may be parted. */
 export function odometerFault(typed: string, w: Words): string | null {
-  const digits = typed.replace(/\D/g, "");
-  const sound =
-    typed.trim() === "" || (ODOMETER.test(typed.trim()) && digits.length <= MOST_DIGITS);
-  return sound ? null : w.odometer_fault(typed);
+  return typed.trim() === "" || told(typed) ? null : w.odometer_fault(typed);
 }

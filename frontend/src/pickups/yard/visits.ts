@@ -21,11 +21,25 @@ export const leftKey = (line: string): string => `left:${line}`;
 export const relabelKey = (casing: string): string => `relabel:${casing}`;
 export const correctKey = (casing: string): string => `correct:${casing}`;
 
+/** What was begun on a pickup and is not told yet; its end waits for it. */
+export function halfEntered({ drafts }: Pick<Snapshot, "drafts">, pickup: Pickup): string[] {
+  const { id, casings, lines } = pickup;
+  const keys = new Set([sheetKey(id), scrapKey(id)]);
+  for (const casing of casings) keys.add(correctKey(casing.id));
+  for (const line of lines) keys.add(line.kind === "scrap" ? scrapKey(line.id) : leftKey(line.id));
+  return drafts.map(({ key }) => key).filter((key) => keys.has(key));
+}
+
 export const pickupOf = (now: Snapshot, id: string): Pickup | null =>
   now.pickups.find((pickup) => pickup.id === id) ?? null;
 
 export function openVisits(now: Snapshot): OpenVisit[] {
-  const told = now.pickups.filter((pickup) => pickup.here && pickup.finished_at === null);
+  // All of it was taken back and the sheet put away: nothing of it is left to finish.
+  const stands = ({ id, casings, lines }: Pickup): boolean =>
+    casings.length + lines.length > 0 || now.visits.some((visit) => visit.pickup === id);
+  const told = now.pickups.filter(
+    (pickup) => pickup.here && pickup.finished_at === null && stands(pickup),
+  );
   const begun = now.visits.filter((visit) => pickupOf(now, visit.pickup) === null);
   const drafts = new Set(now.drafts.map((draft) => draft.key));
   return [
