@@ -1,11 +1,9 @@
 /** What has to be said before a hand is laid on it: in large words, where the hand is. */
-import { type ConditionCaution, cautionsOf, isStop } from "../../domain/condition";
+import { isStop } from "../../domain/condition";
 import type { Finding } from "../../domain/operation";
 import { testid } from "../testids";
 import { words } from "../words";
-
-/** Whatever stops a casing is neither filled with air nor run. */
-const OF_A_STOP: ConditionCaution[] = ["never_add_air", "do_not_run"];
+import { cautionsSaid, OF_A_STOP } from "./findings";
 
 export function Cautions(props: {
   findings: Finding[];
@@ -16,8 +14,7 @@ export function Cautions(props: {
   const w = words.value;
   const stops = findings.filter(({ kind }) => isStop(kind));
   const stopped = stops.length > 0;
-  const told = cautionsOf(findings);
-  const said = stopped ? [...new Set([...OF_A_STOP, ...told])] : told;
+  const said = cautionsSaid(findings);
   const kinds = [...new Set(stops.map(({ kind }) => w.kinds[kind]))].join(", ");
   // Always there, so that its words are read out when they come.
   return (

@@ -4,15 +4,18 @@
  *
  *   const checking = useCheck(fields, yard, today, work);
  *   <SpecSentence checking={checking} fields={fields} fill={fill} asked={tried} onLeave={leave} />
- *   wantsReason(checking.result, fields)      // before saving; go to the element with id "spec"
+ *   wantsReason(checking.result, fields)      // before saving; then `showVerdict()`
  */
 import type { Verdict } from "../../domain/operation";
 import { Field } from "../../ui/Field";
 import { testid } from "../testids";
 import { words } from "../words";
+import { cautionsSaid } from "./findings";
 import type { FillSeen, SeenFields } from "./seen";
 import { groundSaid, OVERRULED_MOST, verdictSaid, wantsReason } from "./spec";
 import type { Checking } from "./useCheck";
+
+const VERDICT = "spec-verdict";
 
 interface Props {
   checking: Checking;
@@ -29,11 +32,13 @@ export function SpecSentence({ checking, fields, fill, asked, onLeave }: Props) 
   const { result, specification, looked, today } = checking;
   if (fields.line === "wheel" || (!looked && !asked)) return null;
   const stays = result.verdict === "leave";
+  const told = stays ? cautionsSaid(fields.findings) : [];
+  const cautions = told.map((caution) => w.cautions[caution]).join(" ");
   const overruled = stays && fields.overruled !== "";
   return (
-    <section id="spec" tabIndex={-1} class="seen-part spec" aria-labelledby="spec-verdict">
+    <section class="seen-part spec" aria-labelledby={VERDICT}>
       <div role="status" {...testid("spec")} data-verdict={result.verdict}>
-        <p class="spec-verdict" id="spec-verdict">
+        <p class="spec-verdict" id={VERDICT} tabIndex={-1}>
           <Sign of={result.verdict} /> {verdictSaid(result, w)}
         </p>
         <ul>
@@ -43,12 +48,14 @@ export function SpecSentence({ checking, fields, fill, asked, onLeave }: Props) 
           })}
           {result.grounds.length === 0 && <li>{w.spec_fine}</li>}
         </ul>
+        {cautions !== "" && (
+          <p class="caution" {...testid("spec-caution")}>
+            {cautions}
+          </p>
+        )}
         {wantsReason(result, fields) && <p>{w.spec_stays}</p>}
         <p class="soft">{specification === null ? w.spec_none : w.spec_by(specification.number)}</p>
       </div>
-      {stays && (
-        <Overrule fields={fields} fill={fill} asked={asked && wantsReason(result, fields)} />
-      )}
       {result.verdict !== "take" && !overruled && onLeave !== null && (
         <div>
           <button type="button" class="button wide" onClick={onLeave} {...testid("leave-here")}>
@@ -57,8 +64,18 @@ export function SpecSentence({ checking, fields, fill, asked, onLeave }: Props) 
           <p class="soft">{w.leave_say}</p>
         </div>
       )}
+      {stays && (
+        <Overrule fields={fields} fill={fill} asked={asked && wantsReason(result, fields)} />
+      )}
     </section>
   );
+}
+
+/** The reason comes into sight first, whole, then the two ways out; it is read out too. */
+export function showVerdict(): void {
+  const verdict = document.getElementById(VERDICT);
+  verdict?.focus({ preventScroll: true });
+  verdict?.scrollIntoView({ block: "start" });
 }
 
 function Overrule(props: { fields: SeenFields; fill: FillSeen; asked: boolean }) {

@@ -1,4 +1,5 @@
 /** Findings as they are noted, changed and taken off again, and how each is said. Pure. */
+import { type ConditionCaution, cautionsOf, isStop } from "../../domain/condition";
 import type { Condition, Finding } from "../../domain/operation";
 import type { SeenWords } from "./words.en";
 import { isAt, type Place } from "./section";
@@ -8,6 +9,15 @@ export const MOST_FINDINGS = 24;
 export const MOST_MM = 3000;
 export const MOST_ALIKE = 99;
 export const MOST_FINDING_PHOTOS = 4;
+
+/** Whatever stops a casing is neither filled with air nor run. */
+export const OF_A_STOP: ConditionCaution[] = ["never_add_air", "do_not_run"];
+
+/** What has to be said of these findings, each once, the gravest first. */
+export function cautionsSaid(findings: Finding[]): ConditionCaution[] {
+  const told = cautionsOf(findings);
+  return findings.some(({ kind }) => isStop(kind)) ? [...new Set([...OF_A_STOP, ...told])] : told;
+}
 
 /** Lengths that a thumb can press, in mm: about 3/16, 3/8, 1, 2 and 4 inches. */
 export const LENGTHS_MM = [5, 10, 25, 50, 100];

@@ -1,9 +1,10 @@
 /** What is noted on the drawing: added, changed, taken off and put back; lengths; marks. */
 import fc from "fast-check";
 import { expect, it } from "vitest";
-import { KINDS_BY_ZONE } from "../../../src/domain/condition";
+import { isStop, KINDS_BY_ZONE } from "../../../src/domain/condition";
 import type { Finding } from "../../../src/domain/operation";
 import {
+  cautionsSaid,
   changed,
   findingSaid,
   found,
@@ -136,4 +137,16 @@ it("two findings of one place have two marks, whatever was noted between", () =>
     spotOf({ zone: "crown", side: "" }, 0),
     spotOf(bead, 1),
   ]);
+});
+
+it("whatever stops a casing is neither filled with air nor run, and each caution is said once", () => {
+  fc.assert(
+    fc.property(findings, (all) => {
+      const said = cautionsSaid(all);
+      expect(new Set(said).size).toBe(said.length);
+      if (all.some(({ kind }) => isStop(kind)))
+        expect(said.slice(0, 2)).toEqual(["never_add_air", "do_not_run"]);
+    }),
+  );
+  expect(cautionsSaid([found({ zone: "crown", side: "" }, "nail_hole")])).toEqual([]);
 });
