@@ -34,7 +34,7 @@ class Trial(models.Model):
     """One label of a stock through heat or under paint, and whether it was read afterwards.
 
     degrees_c: degrees Celsius, empty where no heat was tried; minutes: how long; paint: which one,
-    empty where none was; by: who tried it, as they are called.
+    empty where none was; by: who tried it, as they are called, which no history keeps.
     """
 
     stock = models.ForeignKey(LabelStock, models.PROTECT, related_name="trials")
@@ -47,7 +47,7 @@ class Trial(models.Model):
         max_length=12, choices=[(o.value, o.value.replace("_", " ")) for o in Outcome]
     )
     note = models.CharField(max_length=500, blank=True)
-    history = HistoricalRecords()
+    history = HistoricalRecords(excluded_fields=["by"])
 
     class Meta:
         constraints = (

@@ -100,8 +100,8 @@ def called(roll: Roll) -> str:
     """What a label of this roll says that it is."""
     if roll.stock is None:
         return rules.called(Use.YARD, ())
-    outcomes = [Outcome(t.outcome) for t in roll.stock.trials.all()]
-    return rules.called(Use(roll.stock.use), outcomes)
+    heated = [Outcome(t.outcome) for t in roll.stock.trials.all() if t.degrees_c is not None]
+    return rules.called(Use(roll.stock.use), heated)
 
 
 def roll(pk: int) -> Roll | None:

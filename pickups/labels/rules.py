@@ -61,12 +61,13 @@ class Outcome(StrEnum):
     NOT_READ = "not_read"
 
 
-def called(use: Use, outcomes: Collection[Outcome]) -> str:
-    """What stands on a label about itself. It is called cure-proof only where every trial of its
-    stock was read, and there was one: before that it is a label like any other."""
+def called(use: Use, heated: Collection[Outcome]) -> str:
+    """What stands on a label about itself. heated: what became of its stock in each trial of heat;
+    paint cures nothing. It is called cure-proof only where all of them were read, and there was
+    one: before that it is a label like any other."""
     if use is Use.FINISHED_TAG:
         return "finished tag"
-    proven = bool(outcomes) and all(o is Outcome.READ for o in outcomes)
+    proven = bool(heated) and all(o is Outcome.READ for o in heated)
     return "cure-proof label" if use is Use.CURE_PROOF and proven else "yard label"
 
 

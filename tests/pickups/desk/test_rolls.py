@@ -291,7 +291,7 @@ def test_a_roll_names_its_stock_and_how_often_each_code_comes(office: Client, wo
         ("finished_tag", [], "finished tag"),
     ],
 )
-def test_a_label_is_called_cure_proof_only_where_every_trial_of_its_stock_was_read(
+def test_a_label_is_called_cure_proof_only_where_every_trial_of_heat_was_read(
     office: Client, world: World, use: str, outcomes: list[str], said: str
 ) -> None:
     stock = LabelStock.objects.create(name="Foil 9", use=use)
@@ -303,6 +303,20 @@ def test_a_label_is_called_cure_proof_only_where_every_trial_of_its_stock_was_re
     assert queries.called(roll) == said
     pdf = pypdfium2.PdfDocument(office.get(f"/office/rolls/{roll.pk}/roll.pdf").content)
     assert f"{said}, same code on both sides" in pdf[0].get_textpage().get_text_range()
+
+
+def test_paint_alone_proves_no_cure_and_disproves_none(office: Client, world: World) -> None:
+    stock = LabelStock.objects.create(name="Foil 9", use="cure_proof")
+    office.post("/office/rolls/print", form(world, material=stock.pk))
+    roll = queries.roll(Roll.objects.latest("pk").pk)
+    assert roll is not None
+    paint = {"degrees_c": None, "minutes": None, "paint": "black"}
+    a_trial(stock, "read", **paint)
+    assert queries.called(roll) == "yard label"
+    a_trial(stock, "read")
+    assert queries.called(roll) == "cure-proof label"
+    a_trial(stock, "not_read", **paint)
+    assert queries.called(roll) == "cure-proof label"
 
 
 @pytest.mark.parametrize(
@@ -329,6 +343,9 @@ def test_a_trial_is_of_heat_or_paint_and_a_change_of_it_is_kept(world: World) ->
     trial.outcome = "not_read"
     trial.save()
     assert [h.outcome for h in trial.history.order_by("history_id")] == ["read", "not_read"]
+    # A name that somebody asks to be erased stands in one place only.
+    told = trial.history.values().latest("history_id")
+    assert trial.by not in told.values()
 
 
 def test_a_void_label_of_a_roll_is_used(office: Client, world: World, phone: Phone) -> None:
