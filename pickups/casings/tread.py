@@ -25,7 +25,7 @@ Places = Sequence[Sequence[int | None]]
 class Position(StrEnum):
     """Where the tire ran, as far as the limits tell positions apart."""
 
-    STEER = "steer"  # front wheels of a truck or truck tractor
+    STEER = "steer"  # front wheels of a truck or truck tractor: 393.75(e)
     DRIVE = "drive"
     TRAILER = "trailer"  # its front wheels too: 393.75(b) does not name them
     BUS_FRONT = "bus_front"  # the limit of a steer tire, and no retread: 393.75(d)
@@ -66,7 +66,7 @@ OTHER_LIMIT = Limit("49 CFR 393.75(c)", "all_other", 2, "major_groove")
 
 @dataclass(frozen=True, slots=True)
 class Ban:
-    """What may not run at a position, however deep its tread is. tires, wheels: keys."""
+    """What may not run on some wheels, however deep its tread is. tires, wheels: keys."""
 
     section: str
     wheels: str
@@ -74,6 +74,10 @@ class Ban:
 
 
 BUS_FRONT_BAN = Ban("49 CFR 393.75(d)", "front_of_bus", ("regrooved", "recapped", "retreaded"))
+TRUCK_FRONT_BAN = Ban("49 CFR 393.75(e)", "front_of_truck_tractor", ("regrooved_from_2232_kg",))
+REPAIR_BAN = Ban("49 CFR 570.62(d)", "front", ("reinforcement_repaired",))
+SPEED_BAN = Ban("49 CFR 393.75(f)", "all", ("faster_than_marked",))
+"""A tire marked for 55 mph or less, where the vehicle runs faster than the mark allows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +111,11 @@ def limits(position: Position | None) -> tuple[Limit, ...]:
 
 
 def bans(position: Position | None) -> tuple[Ban, ...]:
-    """What may not run there; nothing is said of a position that is not known."""
-    return (BUS_FRONT_BAN,) if position is Position.BUS_FRONT else ()
+    """What may not run there; of a position that is not known, what may run nowhere."""
+    front = {Position.STEER: TRUCK_FRONT_BAN, Position.BUS_FRONT: BUS_FRONT_BAN}
+    if position in front:
+        return (front[position], REPAIR_BAN, SPEED_BAN)
+    return (SPEED_BAN,)
 
 
 def measure(

@@ -54,13 +54,34 @@ export const OTHER_LIMIT: Limit = {
   caution: "legal_minimum_not_advice",
 };
 
-/** What may not run at a position, however deep its tread is. */
-export type Ban = { section: string; wheels: "front_of_bus"; tires: string[] };
+/** What may not run on some wheels, however deep its tread is. */
+export type Ban = {
+  section: string;
+  wheels: "front_of_bus" | "front_of_truck_tractor" | "front" | "all";
+  tires: string[];
+};
 
 export const BUS_FRONT_BAN: Ban = {
   section: "49 CFR 393.75(d)",
   wheels: "front_of_bus",
   tires: ["regrooved", "recapped", "retreaded"],
+};
+
+export const TRUCK_FRONT_BAN: Ban = {
+  section: "49 CFR 393.75(e)",
+  wheels: "front_of_truck_tractor",
+  tires: ["regrooved_from_2232_kg"],
+};
+export const REPAIR_BAN: Ban = {
+  section: "49 CFR 570.62(d)",
+  wheels: "front",
+  tires: ["reinforcement_repaired"],
+};
+/** A tire marked for 55 mph or less, where the vehicle runs faster than the mark allows. */
+export const SPEED_BAN: Ban = {
+  section: "49 CFR 393.75(f)",
+  wheels: "all",
+  tires: ["faster_than_marked"],
 };
 
 /** What the readings come to, all in 32nds. */
@@ -90,9 +111,11 @@ export function limits(position: Position | null): Limit[] {
   return [position === "steer" || position === "bus_front" ? STEER_LIMIT : OTHER_LIMIT];
 }
 
-/** What may not run there; nothing is said of a position that is not known. */
-export const bans = (position: Position | null): Ban[] =>
-  position === "bus_front" ? [BUS_FRONT_BAN] : [];
+/** What may not run there; of a position that is not known, what may run nowhere. */
+export function bans(position: Position | null): Ban[] {
+  if (position === "bus_front") return [BUS_FRONT_BAN, REPAIR_BAN, SPEED_BAN];
+  return position === "steer" ? [TRUCK_FRONT_BAN, REPAIR_BAN, SPEED_BAN] : [SPEED_BAN];
+}
 
 /** What readings come to. The pull depth is the customer's or the yard's, never the law's. */
 export function measure(

@@ -49,7 +49,7 @@ describe("tread depths", () => {
   });
 
   it("what may not run at a position is the regulation's", () => {
-    // 49 CFR 393.75(d)
+    // 49 CFR 393.75(d) to (f) and 570.62(d)
     expect(told.bans.map(({ position }) => bans(position))).toEqual(told.bans.map((b) => b.bans));
   });
 

@@ -22,7 +22,7 @@ EN: dict[str, str] = {
     "rim_aluminum": "Aluminum rim.",
     "valve_out": "The valve core is out.",
     "valve_caution": "Remove valve cores before handling, of both where it ran as a dual. Never add"
-    " air to it on the truck.",
+    " air to it on the truck. Multi-piece rims stay apart (29 CFR 1910.177).",
     "fleet_brand": "To be branded $brand.",
     "tins": "TIN: $tins.",
     "tin_new": "$tin (new)",

@@ -21,7 +21,7 @@ ES: dict[str, str] = {
     "rim_aluminum": "Rin de aluminio.",
     "valve_out": "El núcleo de la válvula está fuera.",
     "valve_caution": "Saque el núcleo de la válvula antes de moverla, los dos si rodaba en dual."
-    " Nunca le ponga aire en el camión.",
+    " Nunca le ponga aire en el camión. Los rines de varias piezas van aparte (29 CFR 1910.177).",
     "fleet_brand": "Se marca con $brand.",
     "tins": "TIN: $tins.",
     "tin_new": "$tin (nueva)",

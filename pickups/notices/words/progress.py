@@ -1,8 +1,8 @@
 """The words of what became of casings: rejected and why, ready, finished, or taken back. Pure.
 
 Cautions defer to local codes and licensed practice. Sources of the safety sentences: 29 CFR
-1910.177 (who may mount and inflate, with a restraining device), 49 CFR 393.75(d) (no retreads on
-the front wheels of a bus).
+1910.177 (who may mount and inflate, with a restraining device), 49 CFR 393.75(d) to (f) and
+570.62(d) (what may not run on front wheels, or faster than marked: casings.tread).
 """
 
 from collections.abc import Mapping, Sequence
@@ -129,8 +129,10 @@ _EN: _Words = {
     " ours, or to the store where you fetch them. A day that stands beside one is our next regular"
     " run; where none does, ask us, and we will say what we know.",
     "safe_finished": "Safety: only trained people with a restraining device may mount and inflate"
-    " (29 CFR 1910.177). No retreads on the front wheels of a bus (49 CFR 393.75(d)). Local codes"
-    " come first.",
+    " (29 CFR 1910.177). No retreads on the front wheels of a bus (49 CFR 393.75(d));"
+    " no regrooved tire of 2,232 kg (4,920 lb) or more on those of a truck or tractor (393.75(e));"
+    " no tire with a reinforcement repair on any front wheel (49 CFR 570.62(d)). A tire marked with"
+    " a speed never runs faster (393.75(f)). Local codes come first.",
     "ask": "Questions: answer this mail, or call $dealer, $phone.",
 }
 _ES: _Words = {
@@ -200,7 +202,10 @@ _ES: _Words = {
     " regular; donde no figura ninguno, pregúntenos y le diremos lo que sabemos.",
     "safe_finished": "Seguridad: solo personal capacitado y con dispositivo de contención puede"
     " montar e inflar (29 CFR 1910.177). Nada de reencauchadas en las ruedas delanteras de un"
-    " autobús (49 CFR 393.75(d)). Las normas locales van primero.",
+    " autobús (49 CFR 393.75(d)), ni rearrayadas de 2232 kg (4920 lb) o más en las de un camión o"
+    " tractor (393.75(e)), ni con una reparación de refuerzo en ninguna delantera (49 CFR"
+    " 570.62(d)). La que lleva marcada una velocidad nunca va más rápido (393.75(f)). Las normas"
+    " locales van primero.",
     "ask": "Preguntas: responda a este correo o llame a $dealer, $phone.",
 }
 WORDS: Mapping[str, _Words] = {"en": _EN, "es": _ES}

@@ -41,15 +41,21 @@ def test_limit_of_a_position_is_that_of_its_section(
 
 def test_no_retread_runs_on_the_front_wheels_of_a_bus_and_it_may_on_those_of_a_truck() -> None:
     # 49 CFR 393.75(d): no regrooved, recapped or retreaded tires there; (e) forbids trucks only
-    # regrooved ones of much capacity.
-    (ban,) = tread.bans(Position.BUS_FRONT)
+    # regrooved ones of 2,232 kg (4,920 lb) capacity or more.
+    ban, *_ = tread.bans(Position.BUS_FRONT)
     assert (ban.section, ban.tires) == ("49 CFR 393.75(d)", ("regrooved", "recapped", "retreaded"))
-    assert [tread.bans(p) for p in (None, Position.STEER, Position.DRIVE, Position.TRAILER)] == [
-        (),
-        (),
-        (),
-        (),
-    ]
+    ban, *_ = tread.bans(Position.STEER)
+    assert (ban.section, ban.tires) == ("49 CFR 393.75(e)", ("regrooved_from_2232_kg",))
+
+
+@pytest.mark.parametrize("position", [None, *Position])
+def test_a_reinforcement_repair_runs_on_no_front_wheel_and_a_mark_of_speed_holds_everywhere(
+    position: Position | None,
+) -> None:
+    # 49 CFR 570.62(d): "except on front-mounted tires"; 393.75(f).
+    sections = [ban.section for ban in tread.bans(position)]
+    assert ("49 CFR 570.62(d)" in sections) == (position in {Position.STEER, Position.BUS_FRONT})
+    assert sections[-1] == "49 CFR 393.75(f)"
 
 
 def test_without_a_position_each_limit_that_is_not_reached_is_named() -> None:

@@ -176,6 +176,8 @@ def test_our_own_people_read_whose_it_is_and_a_customer_that_it_is_his() -> None
     assert "customer's" in Sayer("en", "USD", office=True).kind(wheel)[0]
     assert "yours" in Sayer("en", "USD").kind(wheel)[0]
     assert "valve cores" in Sayer("en", "USD", office=True).handling(wheel)
+    for language, rims in (("en", "Multi-piece rims"), ("es", "rines de varias piezas")):
+        assert rims in Sayer(language, "USD").handling(wheel)
     assert Sayer("en", "USD", office=True).handling({"line": "wheel"}) == ""
 
 

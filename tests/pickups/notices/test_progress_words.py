@@ -99,6 +99,9 @@ def test_a_rejected_casing_comes_first_with_its_caution_and_finished_ones_have_t
     assert text.count(LABEL_TAG) == 1
     assert text.count("29 CFR 1910.177") == 2
     assert LABEL_TAG not in mail(told(FINISHED), language=language)[1]
+    sections = ("393.75(d)", "393.75(e)", "393.75(f)", "570.62(d)")
+    finished = mail(told(FINISHED), language=language)[1]
+    assert all(section in finished for section in sections)
     assert "393.75(d)" not in mail(told(REJECTED), language=language)[1]
 
 
