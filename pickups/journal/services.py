@@ -37,6 +37,10 @@ class Note:
     body: Mapping[str, Any]
 
 
+class TryAgain(Exception):
+    """Somebody else is at the same thing just now: no fault, the reaction is run again later."""
+
+
 def install(reactions: Mapping[str, Mapping[str, Reaction]], poke: Callable[[], object]) -> None:
     """Called by config once: which reactions each kind of entry owes, and how to poke a worker."""
     _reactions.clear()
@@ -134,7 +138,10 @@ def _run(delivery: Delivery) -> None:
         reaction(delivery.entry)
     except Exception as e:
         at = clock.now()
-        log.exception("reaction %s on entry %s failed", delivery.reaction, delivery.entry_id)
+        if isinstance(e, TryAgain) and delivery.tries < TRIES:
+            log.info("reaction %s on entry %s waits: %s", delivery.reaction, delivery.entry_id, e)
+        else:
+            log.exception("reaction %s on entry %s failed", delivery.reaction, delivery.entry_id)
         wait = timedelta(seconds=min(3600, 2**delivery.tries))
         mine.update(
             claimed_until=None,

@@ -21,7 +21,7 @@ from pickups.kernel import clock
 from pickups.notices import services
 from pickups.notices.models import Notice
 from pickups.notices.queries import left, receipts, saying, standing
-from pickups.notices.services import Letter, NothingLeft, NotSent
+from pickups.notices.services import Letter, NothingLeft, NotSent, Waits
 from pickups.notices.words.progress import Progress
 from pickups.notices.words.progress import progress as progress_in_words
 from pickups.notices.words.receipt import receipt as receipt_in_words
@@ -121,7 +121,7 @@ def _each(contacts: Iterable[T], tell: Callable[[T], None]) -> None:
         except NotSent as e:
             failed.append(e)
     if failed:
-        raise failed[0]
+        raise min(failed, key=lambda e: isinstance(e, Waits))  # a fault before one that waits
 
 
 def _receipt(

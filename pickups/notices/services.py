@@ -12,6 +12,7 @@ from django.core.mail import EmailMessage, get_connection
 from django.db import IntegrityError, transaction
 from django.db.models import F, Q
 
+from pickups.journal.services import TryAgain
 from pickups.kernel import clock, ids
 from pickups.notices.models import Line, Notice
 from pickups.notices.queries.standing import Due
@@ -39,6 +40,10 @@ class NotSent(Exception):
     """A mail did not go out; the reaction is owed still and will be tried again."""
 
 
+class Waits(NotSent, TryAgain):
+    """Another worker is at the same mail or the same casings; nothing is wrong."""
+
+
 class NothingLeft(Exception):
     """What was to be said holds no longer, or another mail has said it."""
 
@@ -56,7 +61,7 @@ def tell(
 
     letter is called only when the notice is ours to send; None where there is nobody to write to;
     where it raises NothingLeft the notice goes. Raises NotSent where the mail server would not
-    take it, or another mail has to be waited for.
+    take it; as Waits where another mail has to be waited for.
     """
     at = clock.now()
     Notice.objects.bulk_create(
@@ -66,7 +71,7 @@ def tell(
     free = mine.filter(Q(claimed_until=None) | Q(claimed_until__lt=at), gave_up_at=None)
     if not free.update(claimed_until=at + CLAIM, tries=F("tries") + 1):
         if mine.filter(gave_up_at=None).exists():
-            raise NotSent("somebody else is at it; look again later")
+            raise Waits("somebody else is at it; look again later")
         return
     try:
         written = letter(mine.get())
@@ -92,14 +97,14 @@ def reserve(notice: Notice, found: Sequence[Due]) -> str:
 
     Lines of a notice that did not go out, and that nobody is sending just now, are void: this
     one says what stands. Returns what the Message-ID is made from: the same for the same lines,
-    whichever notice carries them. Raises NothingLeft where there is none, NotSent where a mail
+    whichever notice carries them. Raises NothingLeft where there is none, Waits where a mail
     about one of them is on its way and has to be waited for. Call it in a transaction.
     """
     pending = Line.objects.filter(contact=notice.contact, notice__sent_at=None)
     pending.filter(notice=notice).delete()
     pending = pending.filter(work_order__in=[d.order.uid for d in found])
     if pending.filter(notice__claimed_until__gte=clock.now()).exists():
-        raise NotSent("another mail about one of these casings is on its way")
+        raise Waits("another mail about one of these casings is on its way")
     pending.delete()
     lines = [
         Line(
@@ -118,7 +123,7 @@ def reserve(notice: Notice, found: Sequence[Due]) -> str:
         with transaction.atomic():
             Line.objects.bulk_create(lines)
     except IntegrityError:
-        raise NotSent("another mail about one of these casings was just made") from None
+        raise Waits("another mail about one of these casings was just made") from None
     return ";".join(sorted(f"{line.work_order} {line.place} {line.news}" for line in lines))
 
 

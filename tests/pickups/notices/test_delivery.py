@@ -19,7 +19,9 @@ from pickups.journal import queries, services
 from pickups.journal.models import Delivery, Entry
 from pickups.journal.services import CLAIM, TRIES, Note, drain
 from pickups.kernel import clock
+from pickups.notices.services import NotSent, Waits
 from tests.pickups.notices.conftest import a_day_passes
+from tests.pickups.notices.visits import visit
 from tests.world import Phone, World
 from tests.world.mail import MailServer
 from tests.world.threads import at_once
@@ -219,3 +221,46 @@ def test_a_worker_killed_in_mid_mail_is_followed_by_another_that_sends_it(
     # A server that had the whole mail of the dead may keep it: the one double that there can be.
     assert 1 <= len(mail.mails) <= 2
     assert len({m["Message-ID"] for m in mail.mails}) == 1
+
+
+@pytest.mark.django_db
+def test_one_that_waits_for_another_is_tried_again_and_said_in_one_quiet_line(
+    reaction: Reaction, caplog: pytest.LogCaptureFixture
+) -> None:
+    caplog.set_level("INFO", "pickups.journal")
+    reaction.broken = Waits("another mail is on its way")
+    owe("a:1")
+    drain()
+    assert [(r.levelname, r.exc_info) for r in caplog.records] == [("INFO", None)]
+    assert "another mail is on its way" in caplog.text
+    caplog.clear()
+    reaction.broken = NotSent("the mail server is away")
+    a_day_passes()
+    drain()
+    assert [r.levelname for r in caplog.records] == ["ERROR"]
+    caplog.clear()
+    reaction.broken = Waits("for ever")
+    Delivery.objects.update(tries=TRIES - 1)
+    a_day_passes()
+    drain()
+    assert [r.levelname for r in caplog.records] == ["ERROR"], "what is given up is a fault"
+
+
+@pytest.mark.django_db(transaction=True)
+def test_two_workers_at_one_receipt_make_one_mail_and_no_error(
+    world: World, phone: Phone, mail: MailServer, caplog: pytest.LogCaptureFixture
+) -> None:
+    visit(phone, world)
+    mail.gate.clear()
+
+    def second() -> None:
+        assert mail.arrived.wait(10)
+        Delivery.objects.filter(reaction="receipt").update(claimed_until=None)
+        caplog.set_level("INFO", "pickups.journal")
+        drain()
+        mail.gate.set()
+
+    at_once(drain, second)
+    assert len(mail.mails) == 1
+    assert "somebody else is at it" in caplog.text
+    assert not [r for r in caplog.records if r.levelname in ("WARNING", "ERROR")]
