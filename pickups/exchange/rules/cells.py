@@ -1,8 +1,9 @@
 """What stands in a cell: as it comes, as it goes, and how two texts are held to be the same. Pure.
 
-A text that a spreadsheet would take for a formula goes out behind an apostrophe and comes in
-without it (OWASP, "CSV Injection": = + - @, tab, carriage return; line feed and the full-width
-forms from the same page, from memory).
+What a spreadsheet would take for a formula goes out behind an apostrophe and comes in without it
+(OWASP, "CSV Injection": = + - @; the full-width forms from the same page, from memory): at the
+beginning of a text, and inside it where a reader that parts cells by semicolon begins another. Tabs
+and ends of line, which begin others too, go out as blanks.
 """
 
 import math
@@ -10,19 +11,22 @@ import re
 import unicodedata
 from datetime import date, datetime, time
 
-_FORMULA = re.compile(r"'*[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]")
-_GUARDED = re.compile(r"'+[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]")
+_BEGINS = r"(?:^|(?<=;))"
+_FORMULA = r"(?=['\" ]*[=+\-@\uff1d\uff0b\uff0d\uff20])"
+_BARE = re.compile(_BEGINS + _FORMULA)
+_GUARDED = re.compile(_BEGINS + "'" + _FORMULA)
 _UNSEEN = dict.fromkeys((0xFEFF, 0x200B, 0x200E, 0x200F, 0x2060))
 ERRORS = frozenset({"#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A"})
 """What a spreadsheet puts where a formula failed (ECMA-376, part 1, 18.18.11)."""
 
 
 def text_of(cell: object) -> str:
-    """A cell as text on one line: 12.0 is 12, a day is ISO 8601, gaps are one blank."""
+    """A cell as text on one line: 12.0 is 12, yes is TRUE, a day is ISO 8601, gaps are one
+    blank."""
     if cell is None:
         return ""
     if isinstance(cell, bool):
-        return "1" if cell else "0"
+        return str(cell).upper()
     if isinstance(cell, float) and math.isfinite(cell) and cell == int(cell):
         return str(int(cell))
     if isinstance(cell, datetime):
@@ -38,13 +42,13 @@ def bare(text: str) -> str:
 
 
 def unguarded(text: str) -> str:
-    """A text without the apostrophe that keeps it from being a formula."""
-    return text[1:] if _GUARDED.match(text) else text
+    """A text without the apostrophes that keep it from being a formula."""
+    return _GUARDED.sub("", text)
 
 
 def guarded(text: str) -> str:
-    """A text that no spreadsheet takes for a formula."""
-    return f"'{text}" if _FORMULA.match(text) else text
+    """A text on one line that no spreadsheet takes for a formula, by whatever it parts cells."""
+    return _BARE.sub("'", bare(text))
 
 
 def folded(text: str) -> str:

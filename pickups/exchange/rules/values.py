@@ -5,10 +5,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from uuid import UUID
 
+from pickups.casings import size
 from pickups.exchange.rules.cells import ERRORS, folded, same_name, unfit
 from pickups.exchange.rules.lists import Column, Value
 
-_WHOLE = re.compile(r"([0-9]{1,6})(?:[.,]0{1,6})?")
+_WHOLE = re.compile(r"([0-9]{1,6})(?:[.,]0{1,2})?")
+"""7.0 and 7,00 are 7 as amounts are written; by three noughts somebody means thousands."""
 _MAIL = re.compile(r"[^\s@,;<>()\"]{1,64}@[A-Za-z0-9](?:[A-Za-z0-9.-]{0,250}[A-Za-z0-9])?")
 _PARTS = re.compile(r"[|;]")
 _POINT_NOUGHT = re.compile(r"([0-9]+)\.0")
@@ -110,7 +112,18 @@ def _several(column: Column, text: str, spoken: Spoken) -> list[str]:
         raise Faulty("too_many", most=column.many, n=len(parts))
     if column.reads == "choices":
         return list(dict.fromkeys(_choice(column, part, spoken) for part in parts))
-    return list({same_name(part): _text(column, part) for part in parts}.values())
+    read = _size if column.key == "sizes" else _text
+    told = [read(column, part) for part in parts]
+    return list({same_name(part): part for part in told}.values())
+
+
+def _size(column: Column, text: str) -> str:
+    """A size as it stands on a sidewall, however it was typed."""
+    reading = size.read(_text(column, text))
+    if reading.size is None:
+        meant = " / ".join(reading.offers)
+        raise Faulty("no_size_meant" if meant else "no_size", part=text, meant=meant)
+    return reading.size.shown
 
 
 def _choice(column: Column, text: str, spoken: Spoken) -> str:

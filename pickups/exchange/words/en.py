@@ -151,6 +151,8 @@ FAULTS = {
     "no_whole": "Allowed: a whole number from {least} to {most}.",
     "too_long": "It has {length} characters; at most {most} are allowed.",
     "no_choice": "“{part}” is not known. Allowed: {allowed}.",
+    "no_size": "“{part}” does not read as a size: write it as 295/75R22.5 or 11R22.5.",
+    "no_size_meant": "“{part}” does not read as a size. Meant: {meant}?",
     "not_none": "Name at least one, or leave the cell empty: then any is accepted.",
     "too_many": "There are {n} here. Allowed: 1 to {most}, with | or ; between them.",
     "twice": "The same record stands in row {row} already. Keep one of the two.",

@@ -152,6 +152,8 @@ FAULTS = {
     "no_whole": "Permitido: un número entero de {least} a {most}.",
     "too_long": "Tiene {length} caracteres; se permiten como máximo {most}.",
     "no_choice": "«{part}» no se conoce. Permitido: {allowed}.",
+    "no_size": "«{part}» no se lee como medida: escríbala como 295/75R22.5 o 11R22.5.",
+    "no_size_meant": "«{part}» no se lee como medida. ¿Quiso decir {meant}?",
     "not_none": "Nombre al menos una, o deje la celda vacía: entonces se acepta cualquiera.",
     "too_many": "Aquí hay {n}. Permitido: de 1 a {most}, con | o ; entre ellos.",
     "twice": "El mismo registro ya está en la fila {row}. Deje uno de los dos.",

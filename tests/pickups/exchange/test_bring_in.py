@@ -1,5 +1,6 @@
 """Lists come in by the office's pages: looked at first, written as they were shown, or not."""
 
+from datetime import date
 from typing import Any
 from uuid import uuid4
 
@@ -142,6 +143,24 @@ def test_faults_of_yards_contacts_and_specifications(office: Client, world: Worl
         assert wanted in page
 
 
+@pytest.mark.parametrize("years", ["7,000", "7.000", True, "TRUE"])
+def test_thousands_and_a_yes_are_no_number_of_years(
+    office: Client, world: World, years: object
+) -> None:
+    raw = book(Specs=[["Customer", "Oldest age (years)"], ["Tarn Valley Haulage", years]])
+    page = said(upload(office, raw, "x.xlsx"))
+    assert f"{str(years).upper()} Allowed: a whole number from 1 to 30." in page
+
+
+def test_sizes_that_do_not_read_are_faults_with_what_may_be_meant(
+    office: Client, world: World
+) -> None:
+    rows = [["Tarn Valley Haulage", date(2026, 10, 20)], ["Reedbank Gravel", "11R22.5 | 29575225"]]
+    page = said(upload(office, book(Specs=[["Customer", "Sizes"], *rows]), "x.xlsx"))
+    assert "“2026-10-20” does not read as a size: write it as 295/75R22.5 or 11R22.5." in page
+    assert "“29575225” does not read as a size. Meant: 295/75R22.5?" in page
+
+
 def test_what_names_a_record_with_a_fault_is_no_fault_too(office: Client, world: World) -> None:
     raw = book(Fleets=[FLEETS[0], ["7", "New Fleet", "Nowhere"]], Places=[YARDS[0],
                ["7", "One", ""], ["New Fleet", "Two", ""]])  # fmt: skip
@@ -204,6 +223,8 @@ def test_specifications_are_versions_and_the_same_again_is_none(
     assert terms["sizes"] == ["11R22.5", "295/75R22.5"]
     assert terms["designs"] == {"drive": "Ridge D4"}
     assert whole.versions.get().by == world.dispatcher.uid
+    assert "Specifications 0 0 2" in said(upload(office, book(Fichas=[heads, *rows])))
+    rows[0][4] = "11r22,5; 295 75 22.5"
     assert "Specifications 0 0 2" in said(upload(office, book(Fichas=[heads, *rows])))
     rows[0][2] = 8
     page = bring(office, book(Fichas=[heads, *rows]))

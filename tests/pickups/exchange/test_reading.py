@@ -11,6 +11,7 @@ from openpyxl import Workbook
 from openpyxl.styles import Font
 
 from pickups.exchange import services, words
+from pickups.exchange.rules import csv_text
 from pickups.exchange.rules.cells import bare, guarded, text_of, unguarded
 from pickups.exchange.rules.reading import MOST_ROWS, Line, Unreadable
 from tests.pickups.exchange.files import book, text
@@ -96,7 +97,7 @@ def test_a_workbook_with_quirks_is_read_as_it_is_seen() -> None:
     found = services.read(out.getvalue())
     assert [(x.row, list(x.cells.values())) for x in found.lines] == [
         (3, ["12", "North yard", "2026-04-21"]),
-        (4, ["Tarn", "1", ""]),  # nobody has shown the formula's value yet
+        (4, ["Tarn", "TRUE", ""]),  # nobody has shown the formula's value yet
         (6, ["Tarn", "#REF!", ""]),
     ]
     assert found.unknown == [("Yards of 2026", "Since")]
@@ -108,7 +109,7 @@ def test_a_workbook_with_quirks_is_read_as_it_is_seen() -> None:
     [(12.0, "12"), (12.5, "12.5"), (7, "7"), (None, ""), (datetime(2026, 4, 21), "2026-04-21"),  # noqa: DTZ001 - as a cell has it
      (datetime(2026, 4, 21, 9, 30), "2026-04-21T09:30:00"),  # noqa: DTZ001 - as above
      (" a\t b\N{NO-BREAK SPACE}", "a b"),
-     (True, "1"), ("\N{ZERO WIDTH SPACE}x", "x")],
+     (True, "TRUE"), ("\N{ZERO WIDTH SPACE}x", "x")],
     ids=["float", "half", "whole", "none", "day", "instant", "gaps", "true", "unseen"],
 )  # fmt: skip
 def test_a_cell_is_text_on_one_line(cell: object, shown: str) -> None:
@@ -158,7 +159,21 @@ def test_what_is_written_as_text_is_read_back(
     assert read_back == kept
 
 
+FORMULAS = ("=", "+", "-", "@")
+
+
 @given(TEXT)
 def test_no_text_goes_out_as_a_formula_and_each_comes_back(told: str) -> None:
-    assert guarded(told)[:1] not in ("=", "+", "-", "@", "\t", "\r")
-    assert unguarded(guarded(told)) == told
+    assert guarded(told)[:1] not in FORMULAS
+    assert unguarded(guarded(told)) == bare(told)
+
+
+@given(st.lists(st.lists(st.text("=@;\t,\"' \na", max_size=8), min_size=2, max_size=3), max_size=4))
+def test_no_cell_is_a_formula_by_whatever_a_spreadsheet_parts_them(rows: list[list[str]]) -> None:
+    """A spreadsheet parts by what its country does, not by what was written."""
+    told = [[guarded(cell) for cell in row] for row in rows]
+    raw = "".join(csv_text.write(["a", "b"], told)).removeprefix(csv_text.BOM)
+    for separator in csv_text.SEPARATORS:
+        seen = csv.reader(io.StringIO(raw, newline=""), delimiter=separator)
+        assert not [cell for row in seen for cell in row if cell.strip().startswith(FORMULAS)]
+    assert [[unguarded(c) for c in row] for row in told] == [[bare(c) for c in r] for r in rows]
