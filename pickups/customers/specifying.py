@@ -1,7 +1,8 @@
 """Write what a customer accepts of a casing: a new number each time, nothing overwritten.
 
-The feed carries what stands to the phones of the customer's store, in the same transaction. A
-customer's row is locked first, so that two people who write at once come one after the other.
+The feed carries what stands to the phones of the customer's store, in the same transaction. Lock
+order: `records_key`, so that none changes under a list that is being written, then the customer's
+row, so that two people who write at once come one after the other.
 """
 
 from datetime import datetime
@@ -13,6 +14,7 @@ from django.db import transaction
 from pickups.customers.models import Customer, Specification, SpecificationVersion, Yard
 from pickups.customers.rules import Terms
 from pickups.customers.services import scope
+from pickups.kernel import locks
 from pickups.kernel.wire import Fault, Malformed
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
@@ -69,6 +71,7 @@ def withdraw_specification(
 
 
 def _locked(customer: UUID, yard: UUID | None, knowing: int | None) -> Specification | None:
+    locks.take([locks.records_key()])
     Customer.objects.select_for_update(no_key=True).get(uid=customer)
     if yard is not None and not Yard.objects.filter(uid=yard, customer=customer).exists():
         raise Malformed(Fault("yard", str(yard), "a yard of this customer"))

@@ -136,14 +136,14 @@ def specify(request: HttpRequest, customer: UUID, yard: UUID | None = None) -> H
     return redirect(_address(place))
 
 
-def _outdated(spoken: str, place: queries.Place) -> str:
-    """What somebody else has written since this form was opened."""
+def _outdated(spoken: str, place: queries.Place, to: str = "") -> str:
+    """What somebody else has written since this form was opened, to save or `_withdraw`."""
     yard = place.yard.uid if place.yard else None
     last = queries.who_said(spoken, place.customer.uid, yard)
     if place.terms is None:
         return words.say(spoken, "spec_outdated_none", who=last.who)
     told = {"who": last.who, "number": last.number, "said": last.accepts}
-    return words.say(spoken, "spec_outdated", **told)
+    return words.say(spoken, f"spec_outdated{to}", **told)
 
 
 @office("GET", "POST", decides=True)
@@ -154,21 +154,38 @@ def withdraw(request: HttpRequest, customer: UUID, yard: UUID | None = None) -> 
     if place is None:
         return not_here(request)
     if request.method == "GET":
-        says = "spec_withdraw_say_yard" if yard else "spec_withdraw_say"
-        return page(
-            request,
-            "end.html",
-            here="specs",
-            title=words.say(spoken, "spec_withdraw_title", name=place.title),
-            says=words.say(spoken, says),
-            go=words.say(spoken, "spec_withdraw_go"),
-            leads_back="specifications",
-        )
+        return _ask(request, place)
     by: UUID = request.user.uid  # type: ignore[union-attr]
     stood = place.terms is not None
-    specifying.withdraw_specification(customer=customer, yard=yard, by=by, at=clock.now())
+    try:
+        specifying.withdraw_specification(
+            customer=customer,
+            yard=yard,
+            by=by,
+            at=clock.now(),
+            knowing=_number(request.POST.get("knowing", "")),
+        )
+    except specifying.Outdated:
+        place = queries.place(spoken, customer, yard) or place
+        stood = False
+        if place.terms is not None:
+            return _ask(request, place, status=409, outdated=_outdated(spoken, place, "_withdraw"))
     tell(request, "spec_withdrawn" if stood else "spec_withdrawn_before")
     return redirect(_address(place))
+
+
+def _ask(request: HttpRequest, place: queries.Place, **more: Any) -> HttpResponse:
+    """Whether what stands at a place is to be withdrawn."""
+    spoken = language(request)
+    around = {
+        "here": "specs",
+        "title": words.say(spoken, "spec_withdraw_title", name=place.title),
+        "says": words.say(spoken, f"spec_withdraw_say{'_yard' if place.yard else ''}"),
+        "go": words.say(spoken, "spec_withdraw_go"),
+        "knowing": place.number,
+        "leads_back": "specifications",
+    }
+    return page(request, "end.html", **around, **more)
 
 
 def _address(place: queries.Place) -> str:

@@ -64,6 +64,8 @@ EN: dict[str, str] = {
     "spec_same": "Nothing was changed; number {number} stands.",
     "spec_outdated": "{who} has saved number {number} in the meantime. It says: {said}. What you "
     "typed is kept here: save it to put it in that one's place.",
+    "spec_outdated_withdraw": "{who} has saved number {number} in the meantime. It says: {said}. "
+    "Nothing was withdrawn yet: this is what you would withdraw now.",
     "spec_outdated_none": "{who} has withdrawn it in the meantime. What you typed is kept here: "
     "save it to put it back.",
     "spec_bad_number": "“{value}” cannot be kept: a whole number from {least} to {most}, or empty.",
@@ -210,6 +212,8 @@ ES: dict[str, str] = {
     "spec_same": "No se cambió nada; vale el número {number}.",
     "spec_outdated": "{who} guardó mientras tanto el número {number}. Dice: {said}. Lo que usted "
     "escribió sigue aquí: guárdelo para ponerlo en su lugar.",
+    "spec_outdated_withdraw": "{who} guardó mientras tanto el número {number}. Dice: {said}. Aún no "
+    "se retiró nada: esto es lo que se retiraría ahora.",
     "spec_outdated_none": "{who} la retiró mientras tanto. Lo que usted escribió sigue aquí: "
     "guárdelo para que vuelva a valer.",
     "spec_bad_number": "«{value}» no se puede guardar: un número entero de {least} a {most}, o "

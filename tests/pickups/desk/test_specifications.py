@@ -231,15 +231,32 @@ def test_it_is_asked_before_it_is_withdrawn_and_what_stood_stays_readable(
     stand(world)
     asked = office.get(address(world) + "withdraw")
     assert "Withdraw what Tarn Valley Haulage accepts?" in read(asked)
-    page = read(office.post(address(world) + "withdraw", follow=True))
+    sent = {"knowing": "1"}
+    page = read(office.post(address(world) + "withdraw", sent, follow=True))
     assert "Withdrawn." in page
     assert "Nothing is asked" in page
     earlier = page.split("Earlier versions")[1]
     assert re.search("2 .* Odile Hart Withdrawn 1 .* Odile Hart Up to 7 years old", earlier)
-    again = read(office.post(address(world) + "withdraw", follow=True))
+    again = read(office.post(address(world) + "withdraw", sent, follow=True))
     assert "It was withdrawn already." in again
     put_back = office.post(address(world) + "specify", form(knowing="0", oldest_years="9"))
     assert "Odile Hart has withdrawn it in the meantime" in read(put_back)
+
+
+def test_what_another_saved_meanwhile_is_shown_before_it_is_withdrawn(
+    office: Client, world: World
+) -> None:
+    stand(world)
+    asked = office.get(address(world) + "withdraw").content.decode()
+    assert 'name="knowing" value="1"' in asked
+    stand(world, Terms(oldest_years=5))
+    answer = office.post(address(world) + "withdraw", {"knowing": "1"})
+    assert answer.status_code == 409
+    assert "saved number 2 in the meantime. It says: up to 5 years old." in read(answer)
+    assert 'name="knowing" value="2"' in answer.content.decode()
+    assert [s.terms.oldest_years for s in queries.specifications_standing()] == [5]
+    office.post(address(world) + "withdraw", {"knowing": "2"})
+    assert queries.specifications_standing() == []
 
 
 # --- Who may --------------------------------------------------------------------------------------
