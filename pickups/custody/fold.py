@@ -162,10 +162,13 @@ def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
     last: dict[UUID, Fact] = {}
     last_wanted: dict[UUID, Fact] = {}
     last_seen: dict[UUID, Fact] = {}
+    taken_back: set[UUID] = set()
     for fact in facts:
         if fact.corrects is None:
             originals[fact.uid] = fact
             continue
+        if fact.kind is Kind.WITHDRAWN:
+            taken_back.add(fact.corrects)
         _keep_last(last, fact)
         if _tells_wanted(fact):
             _keep_last(last_wanted, fact)
@@ -174,8 +177,8 @@ def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
     result: dict[UUID, Fact | None] = dict(originals)
     for uid, correction in last.items():
         # What a station has told is not for a phone to take back.
-        if uid in originals and originals[uid].kind is Kind.RELABELLED:
-            result[uid] = None if correction.kind is Kind.WITHDRAWN else originals[uid]
+        if uid in originals and originals[uid].kind is Kind.RELABELLED and uid in taken_back:
+            result[uid] = None  # for good: it cannot be told again
         if uid in originals and originals[uid].kind is Kind.PICKED_UP:
             gone = correction.kind is Kind.WITHDRAWN
             original = originals[uid]

@@ -9,7 +9,7 @@ from django.db import OperationalError, transaction
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
-from pickups.custody import services
+from pickups.custody import queries, services
 from pickups.custody.fold import Kind
 from pickups.custody.models import Fact
 from pickups.kernel import clock, locks
@@ -114,6 +114,20 @@ def test_a_label_of_another_casing_in_its_place_is_asked_about_and_can_be_taken_
         mine, "received", False,
     )  # fmt: skip
     assert (order(other).label, order(other).progress) == (others, "picked_up")
+
+
+def test_a_relabelling_taken_back_stays_so_whatever_corrects_it_later(
+    world: World, phone: Phone
+) -> None:
+    old, new = world.a_label(), world.a_label()
+    op = casing(phone, world, old)
+    swap = phone.enter("custody.relabel", {"label": old, "now": new, "why": "lost"})
+    named = {"fact": swap["id"], "label": old}
+    back = {"pickup": op["payload"]["pickup"], "withdraws": named, "reason": "found it"}
+    phone.enter("custody.withdraw", back)
+    phone.enter("custody.pick_up", op["payload"] | {"corrects": named})
+    phone.push()
+    assert (order(op).label, queries.names_of(old).worn) == (old, old)
 
 
 def test_a_phone_may_take_its_relabelling_back(world: World, phone: Phone) -> None:
