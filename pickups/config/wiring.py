@@ -69,6 +69,7 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "timetable.published": {"tables": promises_reactions.tables},
     "device.moved": {"question": questions.device_moved},
     "customer.moved": {"work": custody_reactions.customer_moved},
+    "contact.erased": {"acceptances": custody_reactions.contact_erased},
     "list.agreed": {"write": exchange.write},
     "person.changed": {"feed": sync.publish},
     "site.changed": {"feed": sync.publish},

@@ -20,7 +20,7 @@ from pickups.casings import queries as casings_read
 from pickups.casings import services as casings
 from pickups.casings.models import WorkOrder
 from pickups.casings.rules import Progress
-from pickups.custody import owning, queries, services
+from pickups.custody import owning, queries, services, visits
 from pickups.custody.models import Acceptance, OwnerChange
 from pickups.custody.owning import DEALER, Kind
 from pickups.customers import queries as customers
@@ -67,7 +67,7 @@ def sell(*, work_order: UUID, agreed: Agreed, accepted_by: UUID, by: UUID) -> UU
     with transaction.atomic():
         (order,) = _locked([work_order])
         _salable(order)
-        contact = customers.contact(accepted_by)
+        contact = customers.contact_held(accepted_by)
         if contact is None or contact.customer_id != order.customer:
             raise Refused(No.NOT_ENTITLED)
         said = {"grade": agreed.grade, "cents": agreed.cents, "pays": agreed.pays}
@@ -125,16 +125,27 @@ def undo(*, change: UUID, reason: str, by: UUID) -> UUID:
     return undone.uid
 
 
+def erase_acceptances(*, contact: UUID) -> None:
+    """Nobody is named any more as who accepted what this contact did; the sales stand."""
+    Acceptance.objects.filter(contact=contact).delete()
+
+
 def _locked(work_orders: Sequence[UUID]) -> list[WorkOrder]:
     """These work orders as asked for, under the lock keys of their labels and locked by id."""
     known = casings_read.work_orders(work_orders)
     if len(known) != len(set(work_orders)):
         raise Refused(No.GONE)
-    locks.take(locks.label_key(w.label) for w in known.values())
+    keys = {key for w in known.values() for key in _keys(w)}
+    locks.take(keys)
     rows = {w.uid: w for w in casings_read.locked(labels=[], uids=work_orders)}
-    if any(rows[uid].label != w.label for uid, w in known.items()):
+    if any(not keys.issuperset(_keys(row)) for row in rows.values()):
         raise OperationalError("the casing was moved meanwhile")
     return [rows[uid] for uid in work_orders]
+
+
+def _keys(order: WorkOrder) -> tuple[int, int]:
+    """Its label, and its visit: whose casings were taken in that changes with their owners."""
+    return locks.label_key(order.label), locks.pickup_key(order.pickup)
 
 
 def _salable(order: WorkOrder) -> None:
@@ -185,6 +196,7 @@ def _fold(orders: Sequence[WorkOrder]) -> None:
         seen = casings.own(casing=casing, yard=now.yard, dealers=now.dealers, since=now.since)
         sync.put([Change(scope(site), "work_order", uid, n) for uid, site, n in seen])
     services.record((), site=orders[0].site, at=at, anew=[w.label for w in orders])
+    visits.review({w.pickup for w in orders}, at=at)
     named = [{"fact": str(w.uid), "label": w.label, "work_order": str(w.uid)} for w in orders]
     note = journal.Note("casing.owned", f"casing:{orders[0].casing_id}", {"facts": named})
     journal.record([note], at=at)

@@ -5,7 +5,7 @@ from uuid import UUID
 from django.db import transaction
 
 from pickups.casings import services as casings
-from pickups.custody import accepting, visits
+from pickups.custody import accepting, ownership, visits
 from pickups.custody import queries as custody
 from pickups.customers.services import scope
 from pickups.journal.models import Entry
@@ -34,3 +34,8 @@ def accepted(entry: Entry) -> None:
     facts = custody.facts(UUID(fact["fact"]) for fact in entry.body["facts"])
     orders = {fact.corrects or fact.uid for fact in facts.values()}
     accepting.review(work_orders=orders, at=clock.now())
+
+
+def contact_erased(entry: Entry) -> None:
+    """Somebody at a customer was erased: so is their name beside the sales that they accepted."""
+    ownership.erase_acceptances(contact=UUID(entry.subject.removeprefix("contact:")))

@@ -174,7 +174,7 @@ def review(pickups: Iterable[UUID], *, at: datetime) -> dict[UUID, str]:
 
     Called for every pickup that facts have touched, under its lock key: a line that comes late, is
     withdrawn or corrected may make a list right or wrong. What is right again is settled, and its
-    receipt is owed again. The customer counts casings, not scrap and not what stays there.
+    receipt is owed again. The customer counts casings: no loose wheels, no scrap, not what stays.
     """
     found: dict[UUID, str] = {}
     for row in Pickup.objects.filter(uid__in=list(pickups)).order_by("uid"):
@@ -186,8 +186,9 @@ def review(pickups: Iterable[UUID], *, at: datetime) -> dict[UUID, str]:
             found[row.uid] = Question.PICKUP_DIFFERS.value
         elif _settled(Question.PICKUP_DIFFERS, subject, at):
             journal.record([journal.Note("pickup.cleared", subject, {})], at=at)
-        if row.customer_count is not None and row.customer_count != len(stand):
-            counts = {"ours": len(stand), "theirs": row.customer_count}
+        ours = sum(w.told.get("line") != "wheel" for w in stand)
+        if row.customer_count is not None and row.customer_count != ours:
+            counts = {"ours": ours, "theirs": row.customer_count}
             questions.ask([Ask(Question.COUNT_DIFFERS, subject, counts)], at=at)
             found.setdefault(row.uid, Question.COUNT_DIFFERS.value)
         else:
@@ -208,8 +209,16 @@ def _differs(row: Pickup, orders: Sequence[WorkOrder]) -> dict[str, Any]:
     lists = {"listed": row.casings, "scrap_listed": row.scrap, "left_listed": row.left}
     listed = {k: [u for u in dict.fromkeys(uids) if u not in gone] for k, uids in lists.items()}
     same = [set(uids) for uids in listed.values()] == [set(uids) for uids in told.values()]
-    foreign = [str(one.uid) for one in stand if one.customer != row.customer]
+    foreign = _foreign(row, stand)
     return {} if same and not foreign else {**listed, **told, "of_another": foreign}
+
+
+def _foreign(row: Pickup, stand: Sequence[WorkOrder | VisitLine]) -> list[str]:
+    """What was taken in it and is another customer's; a mix-up that was settled is no doubt."""
+    others = [one for one in stand if one.customer != row.customer]
+    orders = {one.uid: one.casing_id for one in others if isinstance(one, WorkOrder)}
+    settled = {c.uid for c in casings.owned_otherwise(orders.values()) if c.yard} if orders else ()
+    return [str(one.uid) for one in others if orders.get(one.uid) not in settled]
 
 
 _TOLD_AS = {"scrap": "scrap_counted", "left": "left_there"}

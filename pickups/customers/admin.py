@@ -7,6 +7,7 @@ history: what is erased is gone.
 from typing import Any
 
 from django.contrib import admin
+from django.db.models import QuerySet
 from django.forms import ModelForm
 from django.http import HttpRequest
 from simple_history.admin import SimpleHistoryAdmin
@@ -82,6 +83,14 @@ class ContactAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
         super().save_model(request, obj, form, change)
         if change and "email" in form.changed_data:
             services.revoke_links(contact=obj.uid, at=clock.now())
+
+    def delete_model(self, request: HttpRequest, obj: Contact) -> None:
+        """By the service, so that the name goes wherever else it is kept."""
+        services.erase_contacts([obj.uid])
+
+    def delete_queryset(self, request: HttpRequest, queryset: QuerySet[Contact]) -> None:
+        """Several at once, the same way."""
+        services.erase_contacts(queryset.values_list("uid", flat=True))
 
     def log_addition(self, request: HttpRequest, obj: Contact, message: Any) -> None:  # type: ignore[override]
         """Not logged: the log would keep the name after it was erased."""

@@ -72,6 +72,12 @@ def contact(uid: UUID) -> Contact | None:
     return Contact.objects.select_related("customer").filter(uid=uid).first()
 
 
+def contact_held(uid: UUID) -> Contact | None:
+    """One contact, who is not erased before the transaction is over."""
+    rows = Contact.objects.select_for_update(of=("self",), no_key=True)
+    return rows.filter(uid=uid).first()
+
+
 def contacts_of(customer: UUID) -> list[Contact]:
     """Everybody at a customer, in the order of their names."""
     return list(Contact.objects.filter(customer=customer).order_by("name", "uid"))

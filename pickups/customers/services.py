@@ -4,6 +4,7 @@ Every change bumps the row's version under its lock and writes the feed in the s
 A link's token is said once, in the return value, and kept only as SHA-256.
 """
 
+from collections.abc import Iterable
 from datetime import datetime, timedelta
 from uuid import UUID
 
@@ -109,6 +110,15 @@ def add_contact(
         contact.uid = uid
     contact.save(force_insert=True)
     return contact
+
+
+def erase_contacts(contacts: Iterable[UUID]) -> None:
+    """These people are erased with their links; what else keeps a name of theirs hears of it."""
+    uids = sorted(contacts)
+    with transaction.atomic():
+        Contact.objects.filter(uid__in=uids).delete()
+        notes = [journal.Note("contact.erased", f"contact:{uid}", {}) for uid in uids]
+        journal.record(notes, at=clock.now())
 
 
 def new_link(*, contact: UUID, at: datetime, by: UUID | None = None) -> str:

@@ -8,7 +8,9 @@ from pickups.customers.models import Contact, Customer, Yard
 from pickups.people.models import Site, User
 from pickups.sync.models import Feed
 from tests.pickups.desk.conftest import SignedIn
-from tests.world import World
+from tests.pickups.notices.test_owned import sold
+from tests.pickups.notices.visits import drain_all, taken
+from tests.world import Phone, World
 
 
 @pytest.fixture
@@ -63,6 +65,24 @@ def test_erasing_a_contact_leaves_nothing_of_the_person(records: Client, world: 
     assert records.post(f"{address}/delete/", {"post": "yes"}).status_code == 302
     assert not Contact.objects.filter(uid=contact.uid).exists()
     assert not LogEntry.objects.filter(object_repr__contains="Corvo").exists()
+
+
+@pytest.mark.parametrize("several", [False, True])
+def test_who_is_erased_is_not_named_as_who_accepted_a_sale(
+    records: Client, world: World, phone: Phone, several: bool
+) -> None:
+    op = taken(phone, world)
+    sold(world, op["id"])
+    page = f"/office/owners/{op['id']}/"
+    assert "Accepted by Ines Corvo" in records.get(page).content.decode()
+    contact = Contact.objects.get(customer=world.customer)
+    address = "/admin/customers/contact/" + ("" if several else f"{contact.uid}/delete/")
+    chosen = {"action": "delete_selected", "_selected_action": str(contact.uid)}
+    body = {"post": "yes", **(chosen if several else {})}
+    assert records.post(address, body).status_code == 302
+    assert not Contact.objects.filter(uid=contact.uid).exists()
+    drain_all()
+    assert "whose name was erased" in records.get(page).content.decode()
 
 
 def test_a_roll_is_called_by_its_range_and_serials(records: Client, world: World) -> None:
