@@ -13,7 +13,7 @@ export const SYMBOLS = "0123456789ABCDEFHJKLMNPRTUVWXY";
 /** The six letters left out cannot be right anywhere in a TIN: what was meant instead. */
 export const SLIPS: Record<string, string> = { G: "6", I: "1", O: "0", Q: "0", S: "5", Z: "2" };
 /** A small l is a letter of TINs, but never of their date, where it is the digit it looks like. */
-const DATE_SLIP: [string, string] = ["L", "1"];
+export const DATE_SLIP: [string, string] = ["L", "1"];
 /** Typed for a symbol that scuffing has taken away. */
 export const UNREAD = "?";
 

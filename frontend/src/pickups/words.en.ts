@@ -125,6 +125,8 @@ export const en = {
   tin_weeks_old: (n: number) => `${counted(n, "week", "weeks")} old`,
   tin_years_old: (n: number) => `${counted(n, "year", "years")} old`,
   tin_retread: (date: string) => `Retreaded in ${date}; the casing is older.`,
+  tin_mark_open: (apart: string) =>
+    `The R may be a retreader's mark: then write ${apart}. As it stands it belongs to the code.`,
   tin_slips: (pairs: string) => `Read ${pairs}: no TIN holds such letters.`,
   tin_slip: (typed: string, meant: string) => `${typed} as ${meant}`,
   tin_future: (date: string) => `${date} is still to come. Look again.`,
@@ -217,7 +219,8 @@ export const en = {
   sending: "sending now",
   no_signal: "no signal",
   server_away: "the office's server does not answer",
-  photos_waiting: (n: number) => `${counted(n, "photo or signature", "photos or signatures")} on the way`,
+  photos_waiting: (n: number) =>
+    `${counted(n, "photo or signature", "photos or signatures")} on the way`,
   revoked:
     "The office has shut this phone off. What is not sent is kept here. Ask the office for a new code.",
   unknown_device: "The office does not know this phone any more. What is not sent is kept here.",

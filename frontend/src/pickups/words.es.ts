@@ -128,6 +128,8 @@ export const es: Words = {
   tin_weeks_old: (n) => `${counted(n, "semana", "semanas")} de edad`,
   tin_years_old: (n) => `${counted(n, "año", "años")} de edad`,
   tin_retread: (date) => `Reencauchada en la ${date}; la carcasa es más vieja.`,
+  tin_mark_open: (apart) =>
+    `La R puede ser la marca de un reencauche: entonces escriba ${apart}. Así como está, es parte del código.`,
   tin_slips: (pairs) => `Leído ${pairs}: ningún TIN lleva letras así.`,
   tin_slip: (typed, meant) => `${typed} como ${meant}`,
   tin_future: (date) => `La ${date} aún no llega. Mire otra vez.`,
@@ -199,7 +201,8 @@ export const es: Words = {
   finish_number: (typed) => `«${typed}» no se puede anotar: un número entero de 0 a 9999, o nada.`,
   finish_ask: (own, customer) => `¿Usted ${own}, el cliente ${customer}?`,
   finish_so: "Terminar así",
-  finish_half: "Hay una carcasa, un desecho o un cambio a medio anotar. Guárdelo o bórrelo primero.",
+  finish_half:
+    "Hay una carcasa, un desecho o un cambio a medio anotar. Guárdelo o bórrelo primero.",
   finish_clear: "Borrar lo que está a medio anotar",
   finish_do: "Terminar",
   finish_empty: "Añada primero una carcasa.",

@@ -2,9 +2,16 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
 import { read, SYMBOLS } from "../../src/domain/tin";
-import { tinsIn, tinTexts, written } from "../../src/pickups/counter/tins";
+import { lineMeant, tinsIn, tinTexts, written } from "../../src/pickups/counter/tins";
 
 const TODAY = "2026-04-15";
+
+it("the line is offered as it may be meant, each TIN by itself", () => {
+  expect(lineMeant("4b08 4dhr 29l0, r 7rt 12l9", TODAY)).toBe("4B08 4DHR 2910, R 7RT 1219");
+  expect(lineMeant("29l0; 1219", TODAY)).toBe("2910, 1219");
+  expect(lineMeant("2910, R 7RT 1219", TODAY)).toBeNull();
+  expect(lineMeant("", TODAY)).toBeNull();
+});
 
 it.each([
   ["", []],
@@ -24,6 +31,15 @@ it.each([
     ],
   ],
   ["R 7RT 1219", [["7RT 1219", "retread"]]],
+  ["R7RT1219", [["7RT1219", "retread"]]],
+  ["R1abc1224", [["R1ABC1224", ""]]],
+  [
+    "4B08 4DHR 2910, r7rt 1219",
+    [
+      ["4B08 4DHR 2910", "new"],
+      ["7RT 1219", "retread"],
+    ],
+  ],
   [
     "R 7RT 1219, R 7RT 2021",
     [

@@ -3,7 +3,14 @@ import fc from "fast-check";
 import { expect, it } from "vitest";
 import { read, SYMBOLS } from "../../src/domain/tin";
 import { en } from "../../src/pickups/words.en";
-import { offered, oneMore, putRight, typedTin } from "../../src/pickups/yard/tinSlips";
+import {
+  marked,
+  mayBeMark,
+  offered,
+  oneMore,
+  putRight,
+  typedTin,
+} from "../../src/pickups/yard/tinSlips";
 import { tinSaid } from "../../src/pickups/yard/tinWords";
 import { noted, noteOf, withoutNoted } from "../../src/pickups/yard/yearNote";
 
@@ -21,10 +28,26 @@ it.each([
   ["4B08 4DHR 29S0", "4B08 4DHR 29S0", "4B08 4DHR 2950", "Read S as 5"],
   ["4GO8 4DHR 2910", "4G08 4DHR 2910", "4608 4DHR 2910", "Read G as 6"],
   ["Z910", "Z910", "2910", "Week 29 of 2010"],
+  ["29l0", "29L0", "2910", en.tin_no_date],
+  ["4b08 4dhr 29lO r", "4B08 4DHR 29LO R", "4B08 4DHR 2910 R", en.tin_no_date],
+  ["99l0", "99L0", null, en.tin_no_date],
+  ["29lx", "29LX", null, en.tin_no_date],
   ["4bo8 4dhr", "4BO8 4DHR", null, en.tin_no_date],
   ["no tin", "NO TIN", null, ""],
   ["mileage contract", "MILEAGE CONTRACT", null, en.tin_mileage],
   ["6710", "6710", null, en.tin_week_wrong("67")],
+  ["R7RT1219", "R 7RT1219", null, "Retreaded in week 12 of 2019"],
+  ["r7rt 1219", "R 7RT 1219", null, "Retreaded in week 12 of 2019"],
+  ["DOT R7RT1219", "DOT R 7RT1219", null, "Retreaded in week 12 of 2019"],
+  [
+    "R1abc1224",
+    "R1ABC1224",
+    "R 1ABC1224",
+    "The R may be a retreader's mark: then write R 1ABC1224",
+  ],
+  ["R1AB4DHR1210", "R1AB4DHR1210", "R 1AB4DHR1210", "Week 12 of 2010"],
+  ["R1A 4B084D 1224", "R1A 4B084D 1224", null, "Week 12 of 2024"],
+  ["R2910", "R 2910", null, "Retreaded in week 29 of 2010"],
   ["4B08 ?9I0", "4B08 ?9I0", null, en.tin_unread],
   ["", "", null, en.tin_hint],
 ])("%j is kept as %j, offered %j, and said to be %j", (typed, kept, meant, said) => {
@@ -38,7 +61,7 @@ it("what is put right reads as what was typed, and is put right once and for all
   fc.assert(
     fc.property(typed, (text) => {
       const kept = putRight(text, TODAY);
-      const { tin, retread, date } = read(text, TODAY);
+      const { tin, retread, date } = read(marked(text, TODAY), TODAY);
       const again = read(kept, TODAY);
       expect([again.tin, again.retread, again.date]).toEqual([tin, retread, date]);
       expect(putRight(kept, TODAY)).toBe(kept);
@@ -46,12 +69,46 @@ it("what is put right reads as what was typed, and is put right once and for all
   );
 });
 
-it("a TIN of sound symbols is kept as it is", () => {
+it("a TIN of sound symbols is kept as it is, but for an R that may be a retreader's mark", () => {
   const symbols = fc.array(fc.constantFrom(...SYMBOLS), { maxLength: 13 });
   fc.assert(
     fc.property(symbols, (some) => {
+      fc.pre(mayBeMark(some.join(""), TODAY) === null);
       expect(putRight(some.join(""), TODAY)).toBe(some.join(""));
-      expect(offered(some.join(""), TODAY)).toBeNull();
+      if (!some.includes("L")) expect(offered(some.join(""), TODAY)).toBeNull();
+    }),
+  );
+});
+
+const symbols = (least: number, most: number) =>
+  fc
+    .array(fc.constantFrom(...SYMBOLS), { minLength: least, maxLength: most })
+    .map((some) => some.join(""));
+const week = fc.integer({ min: 1, max: 52 }).map((n) => String(n).padStart(2, "0"));
+/** Seven symbols, as retreaders mark them since April 2015. */
+const retreads = fc
+  .tuple(symbols(3, 3), week, fc.integer({ min: 16, max: 25 }))
+  .map(([plant, w, year]) => plant + w + year);
+
+it("glued or apart, the R before a retread's seven symbols tells the same", () => {
+  fc.assert(
+    fc.property(retreads, (tin) => {
+      const glued = putRight(`R${tin}`, TODAY);
+      expect(glued).toBe(`R ${tin}`);
+      expect(typedTin(undefined, glued, TODAY)).toEqual({ tin: `R ${tin}`, made: "retread" });
+      expect(read(glued, TODAY).tin).toBe(tin);
+    }),
+  );
+});
+
+it("an R that may be a symbol is never set apart unasked, and what is offered is the same symbols", () => {
+  fc.assert(
+    fc.property(symbols(0, 12), (behind) => {
+      const mark = mayBeMark(`R${behind}`, TODAY);
+      if (mark === null) return;
+      expect(mark.apart.replace(/ /g, "")).toBe(`R${behind}`);
+      expect(read(mark.apart, TODAY)).toMatchObject({ retread: true, tin: behind });
+      if (!mark.sure) expect(putRight(`R${behind}`, TODAY)).toBe(`R${behind}`);
     }),
   );
 });

@@ -4,6 +4,7 @@
  */
 import type { Tin } from "../../domain/operation";
 import { read, SLIPS } from "../../domain/tin";
+import { marked, offered } from "../yard/tinSlips";
 
 /** What the wire takes. */
 export const MOST_TINS = 8;
@@ -18,13 +19,21 @@ export const tinTexts = (line: string): string[] =>
 
 /** As they are told. Who looked for one R has seen that the only TIN without it is the birth's. */
 export function tinsIn(line: string, today: string): Tin[] {
-  const found = tinTexts(line).map((text) => {
+  const found = tinTexts(line).map((typed) => {
+    const text = marked(typed, today);
     const { retread } = read(text, today);
     return { tin: written(text, today), retread };
   });
   const plain = found.filter(({ retread }) => !retread).length;
   const born = plain === 1 && found.length > 1 ? "new" : "";
   return found.map(({ tin, retread }) => ({ tin, made: retread ? "retread" : born }));
+}
+
+/** How the line may be meant, each TIN with what is offered for it; null where nothing is. */
+export function lineMeant(line: string, today: string): string | null {
+  const texts = tinTexts(line);
+  const meant = texts.map((text) => offered(text, today) ?? text);
+  return meant.some((text, nth) => text !== texts[nth]) ? meant.join(", ") : null;
 }
 
 /** The other way: the line that tells them. */
@@ -35,7 +44,8 @@ export const tinLine = (tins: Tin[]): string =>
  * In capitals, grouped as typed, without DOT and R. O and I are put right: nobody reads them off a
  * tire as anything else than 0 and 1. The other letters that no TIN holds stay, and are said.
  */
-export function written(text: string, today: string): string {
+export function written(typed: string, today: string): string {
+  const text = marked(typed, today);
   const { tin, retread } = read(text, today);
   const capitals = text.trim().toUpperCase().replace(/\s+/g, " ");
   let symbols = capitals.replace(/^(DOT|TIN)[\s.:-]*/, "");

@@ -19,7 +19,8 @@ export const entry = {
     wheel_tire: "W",
     wheel: "L",
   },
-  tin_line_hint: "The last four digits are enough; a comma between several, R marks a retread's",
+  tin_line_hint:
+    "The last four digits are enough; a comma between several, R marks a retread's: 4B08 4DHR 2910, R 7RT 1219",
   tins_many: (most: number) => `${most} TINs are the most that a casing can have here.`,
   tin_long: (typed: string, most: number) =>
     `“${typed}” is too long: ${most} symbols are the most; a comma between two TINs.`,

@@ -20,7 +20,7 @@ export const entry: typeof english = {
     wheel: "S",
   },
   tin_line_hint:
-    "Bastan los últimos cuatro dígitos; una coma entre varios, R marca el de un reencauche",
+    "Bastan los últimos cuatro dígitos; una coma entre varios, R marca el de un reencauche: 4B08 4DHR 2910, R 7RT 1219",
   tins_many: (most) => `Una carcasa puede tener aquí ${most} TIN como máximo.`,
   tin_long: (typed, most) =>
     `«${typed}» es demasiado largo: ${most} símbolos como máximo; una coma entre dos TIN.`,

@@ -8,6 +8,7 @@ import {
   read,
 } from "../../domain/tin";
 import type { Words } from "../words.en";
+import { marked, mayBeMark } from "./tinSlips";
 
 export interface Said {
   /** soft: nothing to say yet. asks: another look is worth it; it is kept as read all the same. */
@@ -18,8 +19,11 @@ export interface Said {
 const MOST_SYMBOLS = 13;
 
 export function tinSaid(typed: string, today: string, w: Words): Said {
-  const reading = read(typed, today);
+  const reading = read(marked(typed, today), today);
+  const mark = mayBeMark(typed, today);
   const oddities = reading.findings.map((finding) => odd(finding, reading, w)).filter(Boolean);
+  if (mark !== null && !mark.sure)
+    oddities.push(plain(reading, today, w), w.tin_mark_open(mark.apart));
   const told = oddities.length > 0 ? oddities : [plain(reading, today, w)];
   const slips = slipsIn(reading, w);
   const text = [...told, slips].filter(Boolean).join(" ");
