@@ -18,6 +18,7 @@ from pickups.kernel import clock
 from pickups.questions import services as questions
 from pickups.questions.models import Question
 from pickups.questions.rules import Kind
+from tests.conftest import Enrol
 from tests.sync.batches import push
 from tests.world import Phone, World
 
@@ -71,6 +72,29 @@ def test_what_the_phone_said_to_leave_is_asked_about_where_no_reason_was_given(
     assert asked() == [{"against": ["too_old"], "by_number": 1}]
     assert WorkOrder.objects.get(uid=op["id"]).withdrawn is False
     assert Question.objects.get(kind=Kind.NOT_ACCEPTED).subject == f"fact:{op['id']}"
+
+
+def test_a_check_that_said_to_leave_it_and_named_no_rule_is_asked_about(
+    world: World, taken: Taken
+) -> None:
+    by = stand(world, Terms(oldest_years=7))
+    taken(check=check("leave", by))
+    assert asked() == [{"against": [], "by_number": 1}]
+    taken(check=check("leave", by, overruled="they ask for it"))
+    assert len(asked()) == 1
+
+
+def test_a_phone_whose_clock_is_days_behind_is_held_against_what_stood_by_ours(
+    world: World, enrol: Enrol
+) -> None:
+    stand(world, Terms(oldest_years=7))
+    behind = enrol()
+    behind.ahead = timedelta(days=-3)
+    told = {"pickup": str(uuid4()), "yard": str(world.yard.uid), "label": world.a_label()}
+    behind.enter("custody.pick_up", told | {"line": "retread", "tins": OLD}, version=3)
+    push(behind)
+    settle()
+    assert asked() == [{"against": ["too_old"], "by_number": 1}]
 
 
 def test_a_reason_is_enough(world: World, taken: Taken) -> None:
