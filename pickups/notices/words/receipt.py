@@ -205,7 +205,7 @@ def _days(said: Receipt, language: str) -> list[str]:
 
 
 def _counted(said: Receipt, language: str) -> list[str]:
-    ours = len(said.lines)
+    ours = sum(line.line != "wheel" for line in said.lines)
     if said.customer_count is None or said.customer_count == ours:
         return []
     return [_say(language, "counted", theirs=said.customer_count, ours=ours)]

@@ -31,11 +31,17 @@ def take(phone: Phone, world: World, pickup: UUID, **more: Any) -> dict[str, Any
     return phone.enter("custody.pick_up", payload | more, version=3, happened_at=rfc3339(at))
 
 
-def over(phone: Phone, world: World, pickup: UUID, **lists: list[dict[str, Any]]) -> None:
+def over(
+    phone: Phone,
+    world: World,
+    pickup: UUID,
+    customer_count: int | None = None,
+    **lists: list[dict[str, Any]],
+) -> None:
     """The end of it, pushed."""
     ids = {k: [op["id"] for op in ops] for k, ops in lists.items()}
     payload = {"pickup": str(pickup), "yard": str(world.yard.uid), **ids}
-    signed = {"signer": "R. Amsel", "shown": hashed(lists)}
+    signed = {"signer": "R. Amsel", "shown": hashed(lists), "customer_count": customer_count}
     phone.enter("custody.finish_pickup", payload | signed, version=3)
     pushed(phone)
     drain_all()
@@ -127,13 +133,40 @@ def test_what_is_rejected_or_stopped_stands_apart_with_its_caution(
     WorkOrder.objects.filter(uid=gone["id"]).update(reason="AGE_POLICY")  # the receipt came late
     over(phone, world, pickup, casings=[bad, good, gone])
     text = text_of(mail.mails[0])
-    plain, stopped = text.index(grouped(good["payload"]["label"])), text.index("Do not mount or")
+    caution = "With damage that stops a casing: do not mount or inflate:"
+    plain, stopped = text.index(grouped(good["payload"]["label"])), text.index(caution)
     rejected = text.index("Rejected; the tag on each says REJECTED")
     assert plain < rejected < stopped < text.index(grouped(bad["payload"]["label"]))
     assert rejected < text.index("Why: older than your own age limit for casings.") < stopped
     assert "The driver took it all the same: the plant shall look at it" in text
     assert "Never add air. The sidewall may burst along its cords." in text
-    assert f"  3.  {grouped(bad['payload']['label'])}" in text
+    for number, op in enumerate((bad, good, gone), 1):  # as in the list that was signed
+        assert f"  {number}.  {grouped(op['payload']['label'])}" in text
+
+
+def test_a_stopped_casings_day_hangs_on_the_plant_and_a_rejected_one_has_none(
+    world: World, phone: Phone, mail: MailServer
+) -> None:
+    pickup, day = uuid4(), promised("2026-05-05")
+    more = {"line": "retread", "work": "retread", "basis": "own", "back_to": "yard"} | day
+    check = STOP | {"overruled": "the plant shall look at it"}
+    ops = [
+        take(phone, world, pickup, **more, findings=[CORD], check=check),
+        take(phone, world, pickup, **more | promised("2026-04-28")),
+        take(phone, world, pickup, **more | promised("2026-06-30")),
+    ]
+    scrap = phone.count_scrap(pickup, world.yard.uid, 2)
+    pushed(phone)
+    WorkOrder.objects.filter(uid=ops[2]["id"]).update(reason="AGE_POLICY")  # the receipt came late
+    over(phone, world, pickup, casings=ops, scrap=[scrap])
+    text = text_of(mail.mails[0])
+    assert "Promised for Tue 5 May 2026, if the plant accepts it; standard time." in text
+    assert "Promised for Tue 28 Apr 2026, standard time." in text
+    assert "30 Jun 2026" not in text
+    assert "All of them" not in text
+    days = text.index("The last of those with a promised day is promised for Tue 5 May 2026.")
+    assert max(text.index(grouped(op["payload"]["label"])) for op in ops) < days
+    assert days < text.index("Scrap:")
 
 
 def test_a_visit_in_which_nothing_was_taken_tells_what_was_left_in_the_language_spoken(
@@ -202,3 +235,18 @@ def test_lines_of_another_customer_are_on_nobodys_receipt(
     pushed(phone)
     drain_all()
     assert not any("SECRET" in text_of(m) for m in mail.mails)
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+@pytest.mark.parametrize(("theirs", "differs"), [(2, False), (3, True)])
+def test_a_customer_counts_casings_and_no_loose_wheels(
+    world: World, phone: Phone, mail: MailServer, theirs: int, differs: bool, language: str
+) -> None:
+    Contact.objects.filter(customer=world.customer).update(language=language)
+    pickup = uuid4()
+    ops = [take(phone, world, pickup, line=line) for line in ("retread", "wheel_tire", "wheel")]
+    over(phone, world, pickup, casings=ops, customer_count=theirs)
+    kinds = set(Question.objects.values_list("kind", flat=True))
+    assert ("count_differs" in kinds) is differs
+    said = {"en": "Your count was 3, ours is 2.", "es": "Su cuenta fue 3, la nuestra es 2."}
+    assert (said[language] in text_of(mail.mails[0])) is differs
