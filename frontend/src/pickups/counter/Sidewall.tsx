@@ -12,6 +12,7 @@ import type { Said } from "../yard/tinWords";
 import type { EntryFields } from "./entry";
 import { type Option, Pick } from "./Pick";
 import { tinsSaid, treadsSaid } from "./saidBack";
+import { lineMeant } from "./tins";
 import { counterWords } from "./words";
 
 const SIZE_MOST = 24;
@@ -42,6 +43,7 @@ export function Sidewall(props: {
   const all = words.value;
   if (!hasTire(seen.line)) return null;
   const tin = tinsSaid(fields.tin, props.today, w, all);
+  const meant = lineMeant(fields.tin, props.today);
   const treads = treadsSaid(
     fields.treads,
     { position: seen.position, pull: props.pull },
@@ -64,6 +66,21 @@ export function Sidewall(props: {
           autocapitalize: "characters",
           spellcheck: false,
         }}
+        after={
+          meant !== null && (
+            <button
+              type="button"
+              class="button"
+              onClick={() => {
+                put({ tin: meant }, "tin");
+                document.getElementById("tin")?.focus();
+              }}
+              {...testid("tin-meant")}
+            >
+              {all.tin_meant(meant)}
+            </button>
+          )
+        }
       />
       <Size {...props} />
       <Brand {...props} />
