@@ -32,7 +32,7 @@ def receipt(
     language = spoken(contact.language)
     sayer = Sayer(language, settings.DEALER_CURRENCY)
     sites = {s.uid: s.name for s in people.sites()}
-    promised = {w.uid: p for w in orders if (p := days.as_told(w.told))}
+    promised = {w.uid: p for w in orders if not w.reason and (p := days.as_told(w.told))}
     signed = custody.signed([pickup.uid]).get(pickup.uid, custody.Signed())
     listed = [
         (w.picked_up_under, w.label, p.on.isoformat() if (p := days.as_told(w.told)) else "")

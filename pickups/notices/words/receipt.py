@@ -94,6 +94,7 @@ def receipt(said: Receipt, language: str) -> tuple[str, str]:
         opening,
         *_lines(said, "counter" if said.store else "driver", language),
         *_days(said, language),
+        *_beside(said, language),
         *_counted(said, language),
         *_terms(said, language),
         *_signed(said, language),
@@ -123,18 +124,25 @@ def _count(said: Receipt, language: str) -> str:
 
 
 def _lines(said: Receipt, whom: str, language: str) -> list[str]:
-    """What was taken; apart from that what is rejected or stopped; scrap; what stays."""
-    rejected = [line for line in said.lines if line.rejected]
-    stopped = [line for line in said.lines if line.stopped and not line.rejected]
-    plain = [line for line in said.lines if not (line.stopped or line.rejected)]
-    blocks, number = [], 1
+    """What was taken; apart from that what is rejected or stopped, each with the number that it
+    has in the signed list."""
+    numbered = list(enumerate(said.lines, 1))
+    rejected = [(i, line) for i, line in numbered if line.rejected]
+    stopped = [(i, line) for i, line in numbered if line.stopped and not line.rejected]
+    plain = [(i, line) for i, line in numbered if not (line.stopped or line.rejected)]
+    blocks = []
     for lines, key in ((plain, ""), (rejected, "apart_rejected"), (stopped, "apart_stopped")):
         if not lines:
             continue
         block = [_say(language, key, tag=LABEL_TAG)] if key else []
-        block += [_casing(i, line, whom, language) for i, line in enumerate(lines, number)]
+        block += [_casing(i, line, whom, language) for i, line in lines]
         blocks.append("\n".join(block))
-        number += len(lines)
+    return blocks
+
+
+def _beside(said: Receipt, language: str) -> list[str]:
+    """Scrap; what stays."""
+    blocks = []
     if said.scrap:
         blocks.append("\n".join([_say(language, "scrap"), *(f"      {one}" for one in said.scrap)]))
     if said.left:
@@ -179,10 +187,11 @@ def _wanted(line: ReceiptLine, whom: str, language: str) -> list[str]:
         said.append(_say(language, "unit", number=line.unit))
     if line.fetched_at and worked:
         said.append(_say(language, "fetched_at", store=line.fetched_at))
-    if line.promised:
+    if line.promised and not line.rejected:
         basis = "promised_by_hand" if line.by_hand else "promised_standard_time"
+        basis += "_if" if line.stopped else ""
         said.append(_say(language, basis, on=line.promised, whom=_say(language, whom)))
-    elif worked:
+    elif worked and not line.rejected:
         said.append(_say(language, "no_day"))
     return said
 
@@ -200,7 +209,8 @@ def _days(said: Receipt, language: str) -> list[str]:
     """By when all of them are promised, where there is more than one."""
     if not said.all_by or len(said.lines) == 1:
         return []
-    every = not said.open_days and all(line.line in WORKED_ON for line in said.lines)
+    sure = all(line.line in WORKED_ON and not line.stopped for line in said.lines)
+    every = sure and not said.open_days and not any(line.rejected for line in said.lines)
     return [_say(language, "all_by" if every else "last_by", on=said.all_by)]
 
 

@@ -21,6 +21,8 @@ EN: dict[str, str] = {
     "fetched_at": "To be fetched at $store.",
     "promised_standard_time": "Promised for $on, standard time.",
     "promised_by_hand": "Promised for $on, as agreed with $whom.",
+    "promised_standard_time_if": "Promised for $on, if the plant accepts it; standard time.",
+    "promised_by_hand_if": "Promised for $on, if the plant accepts it; as agreed with $whom.",
     "driver": "the driver",
     "counter": "the counter",
     "no_day": "No day was promised for it.",
@@ -46,7 +48,7 @@ EN: dict[str, str] = {
     "opening_none": "Dear $name,\n\nOn $finished_on we looked at casings of $customer at $place and"
     " took none of them.",
     "apart_rejected": "Rejected; the tag on each says $tag:",
-    "apart_stopped": "With damage that stops a casing. Do not mount or inflate:",
+    "apart_stopped": "With damage that stops a casing: do not mount or inflate:",
     "rejected": "Why: $reason.",
     "scrap": "Scrap:",
     "left": "Left with you, not taken:",

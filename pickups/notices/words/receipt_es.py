@@ -21,6 +21,9 @@ ES: dict[str, str] = {
     "fetched_at": "Se recoge en $store.",
     "promised_standard_time": "Prometida para el $on, plazo normal.",
     "promised_by_hand": "Prometida para el $on, según lo acordado con $whom.",
+    "promised_standard_time_if": "Prometida para el $on, si la planta la acepta; plazo normal.",
+    "promised_by_hand_if": "Prometida para el $on, si la planta la acepta; según lo acordado con"
+    " $whom.",
     "driver": "el conductor",
     "counter": "el mostrador",
     "no_day": "No se prometió ningún día para ella.",
@@ -46,7 +49,7 @@ ES: dict[str, str] = {
     "opening_none": "Estimado/a $name:\n\nEl $finished_on miramos carcasas de $customer en $place y"
     " no llevamos ninguna.",
     "apart_rejected": "Rechazadas; la etiqueta de cada una dice $tag:",
-    "apart_stopped": "Con un daño que detiene la carcasa. No montar ni inflar:",
+    "apart_stopped": "Con un daño que detiene la carcasa: no montar ni inflar:",
     "rejected": "Motivo: $reason.",
     "scrap": "Desecho:",
     "left": "Se queda con usted, no se llevó:",

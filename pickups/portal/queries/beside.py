@@ -12,6 +12,7 @@ from django.conf import settings
 from pickups.casings import strokes
 from pickups.casings.models import WorkOrder
 from pickups.casings.rules import Progress
+from pickups.casings.words import is_stopped
 from pickups.customers import queries as customers
 from pickups.kernel import clock
 from pickups.kernel.languages import day_in_words
@@ -41,6 +42,12 @@ def state(w: WorkOrder) -> str:
 def rejected(w: WorkOrder) -> bool:
     """Whether it waits, rejected, for its owner's word."""
     return rules.is_rejected(w.progress, w.reason) and not w.casing.dealers
+
+
+def stopped(w: WorkOrder) -> bool:
+    """Whether damage that stops a casing was seen on it, and the plant has yet to judge it."""
+    open_yet = w.progress in (Progress.PICKED_UP, Progress.RECEIVED, Progress.IN_WORK)
+    return open_yet and is_stopped(w.told)
 
 
 def said(w: WorkOrder, language: str) -> str:
@@ -138,6 +145,7 @@ class Beside:
         at = _at(w) if group(w) is Group.READY else ""
         kept = rules.kept(promised.on, today=self._today, comes=comes, at=at)
         said = words.say(self.language, str(kept), day=self._day(promised.on))
+        said = words.say(self.language, "if_accepted", promise=said) if stopped(w) else said
         return said, kept is not Kept.OPEN
 
     def promise_with_basis(self, w: WorkOrder, *, back: date | None) -> tuple[str, bool]:

@@ -39,6 +39,7 @@ class Line:
     label: str
     sign: strokes.Sign
     rejected: bool
+    stopped: bool
     said: str
     next_step: str
     promise: str
@@ -91,11 +92,10 @@ class Found:
 
 def mine(customer: UUID, language: str, *, page: int = 1) -> Mine:
     """What is with us and what came back, what needs the customer's word first."""
-    over = Q(progress="returned", casing__dealers="")
-    known = list(casings.of_customer(customer).exclude(over))
-    orders = [w for w in known if not w.casing.dealers]
-    ours = [w for w in known if w.casing.dealers][:BACK]
-    back = list(casings.of_customer(customer).filter(over)[: BACK + 1])
+    known, theirs, over = casings.of_customer(customer), Q(casing__dealers=""), Q(progress="returned")
+    orders = list(known.filter(theirs).exclude(over))
+    back = list(known.filter(theirs, over)[: BACK + 1])
+    ours = list(known.exclude(theirs)[:BACK])
     counts = dict.fromkeys(Group, 0)
     for order in orders:
         counts[beside.group(order)] += 1
@@ -168,6 +168,7 @@ def _line(w: WorkOrder, around: Beside, heard: datetime | None, language: str) -
         label=grouped(w.label),
         sign=beside.sign(w),
         rejected=beside.rejected(w),
+        stopped=beside.stopped(w),
         said=beside.said(w, language),
         next_step=around.next_step(w),
         promise=promise,

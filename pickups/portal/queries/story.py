@@ -52,6 +52,7 @@ class Story:
     promise: str
     late: bool
     rejected: bool
+    stopped: bool
     where: str
     waits: str
     events: Sequence[Event]
@@ -83,6 +84,7 @@ def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Sto
         promise=promise,
         late=late,
         rejected=beside.rejected(order),
+        stopped=beside.stopped(order),
         where=_where(told, state, around),
         waits=words.say(language, "rejected_next", phone=phone) if state == "rejected" else "",
         events=_events(told, around, missing, language),

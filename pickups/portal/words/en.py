@@ -62,6 +62,8 @@ EN: dict[str, str] = {
     "promised": "Promised for {day}",
     "was_promised": "Late: was promised for {day}",
     "will_be_late": "Will be late: promised for {day}",
+    "if_accepted": "{promise}, if the plant accepts it",
+    "stopped": "With damage that stops a casing: do not mount or inflate",
     "standard_time": "{promise}, standard time",
     "by_hand": "{promise}, as agreed",
     "work_retread": "Retread",

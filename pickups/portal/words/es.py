@@ -63,6 +63,8 @@ ES: dict[str, str] = {
     "promised": "Prometida para el {day}",
     "was_promised": "Con retraso: estaba prometida para el {day}",
     "will_be_late": "Se retrasará: prometida para el {day}",
+    "if_accepted": "{promise}, si la planta la acepta",
+    "stopped": "Con un daño que detiene la carcasa: no montar ni inflar",
     "standard_time": "{promise}, plazo normal",
     "by_hand": "{promise}, según lo acordado",
     "work_retread": "Reencauche",

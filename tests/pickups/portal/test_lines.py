@@ -55,6 +55,25 @@ def test_a_story_says_what_kind_of_thing_it_is_and_all_that_was_seen(
     assert "Tread when picked up" not in page
 
 
+def test_a_stopped_casing_carries_its_caution_and_its_day_hangs_on_the_plant(
+    ines: Client, world: World, phone: Phone
+) -> None:
+    day = {"on": "2026-12-04", "basis": "by_hand"}
+    wanted = {"line": "retread", "work": "retread", "basis": "own", "back_to": "yard"}
+    check = STOP | {"overruled": "the plant shall look at it"}
+    found = {"findings": [CORD], "check": check}
+    stopped = take(phone, world, **wanted, promised=day, **found)
+    sound = take(phone, world, **wanted, promised=day)
+    caution = "With damage that stops a casing: do not mount or inflate"
+    listed = text(ines.get("/casings/"))
+    for page in (text(ines.get(stopped)), listed):
+        assert caution in page
+        assert "if the plant accepts it" in page
+    assert listed.count(caution) == 1
+    for said in (caution, "if the plant accepts it"):
+        assert said not in text(ines.get(sound))
+
+
 @pytest.mark.parametrize(
     ("line", "said", "unsaid"),
     [
