@@ -81,3 +81,20 @@ export const findingSaid = (
   ]
     .filter((said) => said !== "")
     .join(" · ");
+
+/** What was noted of one casing; apart from it what stops it, and what has to be said with that. */
+export function notedSaid(
+  findings: Finding[],
+  w: SeenWords,
+  decimal: (value: number) => string,
+): { noted: string; stop: string } {
+  const said = (some: Finding[]) => some.map((one) => findingSaid(one, w, decimal)).join("; ");
+  const stops = findings.filter(({ kind }) => isStop(kind));
+  const cautions = cautionsSaid(findings).map((caution) => w.cautions[caution]);
+  return {
+    noted: said(findings.filter(({ kind }) => !isStop(kind))),
+    stop: [...(stops.length > 0 ? [`${w.caution_stop}: ${said(stops)}.`] : []), ...cautions].join(
+      " ",
+    ),
+  };
+}

@@ -34,6 +34,7 @@ export function SignedList(props: { lines: SignedLine[]; others: VisitLine[]; pr
               </span>
             )}
             {line.said && <span class="said">{line.said}</span>}
+            {line.stop && <span class="said stops">{line.stop}</span>}
           </li>
         ))}
         {others.map((line) => (

@@ -24,6 +24,8 @@ export interface SignedLine {
   /** The promised day, or "". */
   on: string;
   said?: string;
+  /** Damage that stops it, with its caution: stands apart, and is left out as well. */
+  stop?: string;
 }
 
 export interface SigningFields {

@@ -4,10 +4,12 @@ import { dayOf } from "../../domain/promise";
 import { type Casing, depthsOf, tinOf } from "../../domain/rows";
 import { Strokes } from "../../ui/Strokes";
 import { usePhone } from "../context";
+import { notedSaid } from "../seen/findings";
 import { asksWork, hasTire, LINES } from "../seen/seen";
+import type { SignedLine } from "../signing/signing";
 import { testid } from "../testids";
 import { wantedOf, wantedSaid } from "../wanted/wanted";
-import { dayInWords, when, words } from "../words";
+import { dayInWords, decimal, when, words } from "../words";
 import { tinShort } from "./tinWords";
 import { depthsSaid } from "./treads";
 
@@ -17,6 +19,8 @@ export function CasingList(props: {
 }) {
   const w = words.value;
   const { casings, onOpen } = props;
+  // What nobody can open any more says all of it.
+  const inFull = onOpen === null;
   const { clock } = usePhone().deps;
   return (
     <ol class="lines">
@@ -45,7 +49,8 @@ export function CasingList(props: {
             </span>
           )}
           {casing.work !== "" && <span class="wants">{wants(casing)}</span>}
-          {seen(casing) !== "" && <span class="wants">{seen(casing)}</span>}
+          {seen(casing, inFull) !== "" && <span class="wants">{seen(casing, inFull)}</span>}
+          {inFull && stops(casing) !== "" && <span class="wants stops-said">{stops(casing)}</span>}
           <span class="stands">
             <Strokes
               stage={casing.progress}
@@ -124,12 +129,33 @@ export function kindSaid({ line }: Casing): string {
   return known === undefined || known === "retread" || known === "repair" ? "" : lines[known];
 }
 
-/** That something was noted, and why it was taken all the same. */
-function seen({ findings, check }: Casing): string {
+/**
+ * What is signed of a casing: its label and day. Beside them, for the eye, the kind of thing, size,
+ * treads, TIN and what was noted; what stops it stands apart with its caution.
+ */
+export function signedLine(casing: Casing, today: string): SignedLine {
+  const w = words.value;
+  const { noted, stop } = notedSaid(casing.findings, w, decimal);
+  const said = [
+    kindSaid(casing),
+    casing.size,
+    hasTire(casing.line) ? treads(casing) : "",
+    tinShort(tinOf(casing), today, w),
+    noted,
+  ];
+  const beside = said.filter((one) => one !== "").join(" · ");
+  return { label: casing.label, on: casing.promised?.on ?? "", said: beside, stop };
+}
+
+const stops = ({ findings }: Casing): string => notedSaid(findings, words.value, decimal).stop;
+
+/** What was noted, or only that something was, and why it was taken all the same. */
+function seen({ findings, check }: Casing, inFull: boolean): string {
   const w = words.value;
   const overruled = check?.overruled ?? "";
+  const some = findings.length > 0 ? w.condition_some(findings.length) : "";
   return [
-    findings.length > 0 ? w.condition_some(findings.length) : "",
+    inFull ? notedSaid(findings, w, decimal).noted : some,
     overruled !== "" ? w.spec_overruled(overruled) : "",
   ]
     .filter((one) => one !== "")

@@ -4,7 +4,8 @@
  */
 import { useEffect, useRef, useState } from "preact/hooks";
 import { finishPickup } from "../../domain/operation";
-import type { Casing, Pickup } from "../../domain/rows";
+import { dayOf } from "../../domain/promise";
+import type { Pickup } from "../../domain/rows";
 import { counted as countedOf } from "../../domain/shown";
 import { dropDraft, set } from "../../store/local";
 import { Bar } from "../../ui/Bar";
@@ -12,19 +13,12 @@ import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { go, goFrom, route } from "../route";
 import { Signing } from "../signing/Signing";
-import {
-  BLANK_SIGNING,
-  type SignedLine,
-  type SigningFault,
-  signedFor,
-  signingFault,
-} from "../signing/signing";
-import { hasTire } from "../seen/seen";
+import { BLANK_SIGNING, type SigningFault, signedFor, signingFault } from "../signing/signing";
 import { countsSaid, leavesDanger } from "../seen/visitLines";
 import { testid } from "../testids";
 import { words } from "../words";
-import { kindSaid, treads } from "./CasingList";
-import { countsAsked, customerCount } from "./counts";
+import { signedLine } from "./CasingList";
+import { countsAsked, customerCount, wheelsOf } from "./counts";
 import { useSheet } from "./draft";
 import { finishKey, halfEntered, pickupOf } from "./visits";
 
@@ -58,16 +52,19 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
   const standing = pickup.casings.filter((casing) => casing.standing !== "needs_you");
   const others = pickup.lines.filter((line) => line.standing !== "needs_you");
   const refused = pickup.casings.length - standing.length + (pickup.lines.length - others.length);
-  const lines = standing.map(lineOf);
+  const today = dayOf(phone.deps.clock.now());
+  const lines = standing.map((casing) => signedLine(casing, today));
   const counted = countedOf(others);
-  const also = countsSaid(others, w);
+  const wheels = wheelsOf(pickup.casings);
+  const own = pickup.count - wheels;
+  const also = countsSaid(others, w, wheels);
   const typed = sheet.fields.count.trim();
   const told = customerCount(typed);
   const customer = told === "none" ? null : told;
   const shut = now.shut !== null;
 
-  const differs = said(pickup.count, customer);
-  const toAsk = countsAsked(pickup.count, told);
+  const differs = said(own, customer);
+  const toAsk = countsAsked(own, told);
   const asking = toAsk !== null && toAsk === asked;
 
   async function finish(event: Event) {
@@ -136,14 +133,14 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
       )}
       <p>{w.finish_say}</p>
       <p class="count big">
-        {w.finish_counted} <b>{pickup.count}</b>
+        {w.finish_counted} <b>{own}</b>
         {also !== "" && `, ${also}`}
       </p>
       <Field
         id="customer-count"
         title={w.finish_customer}
         hint={w.finish_customer_hint}
-        good={customer === pickup.count ? w.finish_agree : null}
+        good={customer === own ? w.finish_agree : null}
         value={sheet.fields.count}
         fault={fault}
         onValue={(count) => {
@@ -177,7 +174,7 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
       ) : (
         <Bar>
           <p role="alert" class={asking ? "asks" : ""} {...testid("finish-ask")}>
-            {asking && customer !== null ? w.finish_ask(pickup.count, customer) : ""}
+            {asking && customer !== null ? w.finish_ask(own, customer) : ""}
           </p>
           <button
             type="submit"
@@ -197,13 +194,6 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
 }
 
 const hasLines = ({ casings, lines }: Pickup): boolean => casings.length + lines.length > 0;
-
-/** What is signed of a casing: its label and day; its treads and size beside them. */
-function lineOf(casing: Casing): SignedLine {
-  const depths = hasTire(casing.line) ? treads(casing) : "";
-  const said = [kindSaid(casing), casing.size, depths].filter((one) => one !== "").join(" · ");
-  return { label: casing.label, on: casing.promised?.on ?? "", said };
-}
 
 function said(counted: number, customer: number | null): string | null {
   const w = words.value;

@@ -10,6 +10,7 @@ import {
   found,
   lengthIn,
   MOST_FINDINGS,
+  notedSaid,
   photosKept,
   putBack,
   withOne,
@@ -149,4 +150,19 @@ it("whatever stops a casing is neither filled with air nor run, and each caution
     }),
   );
   expect(cautionsSaid([found({ zone: "crown", side: "" }, "nail_hole")])).toEqual([]);
+});
+
+it("what was noted is said in words; what stops a casing stands apart with its caution", () => {
+  const cut = { ...found({ zone: "sidewall", side: "serial" }, "cut"), mm: 25 };
+  const cord = found({ zone: "sidewall", side: "other" }, "cord");
+  const { noted, stop } = notedSaid([cut, cord], en, String);
+  expect(noted).toContain("Cut · Sidewall, serial side · 25 mm");
+  expect(noted).not.toContain("Cord");
+  expect(stop).toContain("Stop: Cord showing · Sidewall");
+  for (const caution of ["never_add_air", "do_not_run", "wire_ends"] as const)
+    expect(stop).toContain(en.cautions[caution]);
+  expect(notedSaid([cut], en, String).stop).toBe("");
+  const bulge = found({ zone: "sidewall", side: "other" }, "bulge");
+  expect(notedSaid([bulge], en, String).stop).toContain(en.cautions.never_add_air);
+  expect(notedSaid([], en, String)).toEqual({ noted: "", stop: "" });
 });

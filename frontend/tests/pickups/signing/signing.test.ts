@@ -122,3 +122,11 @@ it("what this phone told of a visit's end is found again, the last of it", () =>
   ).toBe("B");
   expect(lastEnd(entries, "nobody's")).toBeNull();
 });
+
+it("what stands beside a label is no part of what is signed", async () => {
+  const beside = LINES.map((line) => ({ ...line, said: "11R22.5 · cut", stop: "Stop: cord" }));
+  const signed = sheet({ signer: "R. Amsel", covers: TEXT });
+  expect(signedAnother(signed, beside)).toBe(false);
+  const plain = await signedFor(signed, LINES, camera);
+  expect((await signedFor(signed, beside, camera)).told.shown).toBe(plain.told.shown);
+});
