@@ -62,13 +62,13 @@ class Agreed:
 
 
 def sell(*, work_order: UUID, agreed: Agreed, accepted_by: UUID, by: UUID) -> UUID:
-    """The dealer buys a casing; accepted_by: a contact of the customer whose it is. Returns the
-    fact. The contact's name is kept apart, so that it can be erased."""
+    """The dealer buys a casing; accepted_by: a contact of the customer whose it is, who may
+    sell. Returns the fact. The contact's name is kept apart, so that it can be erased."""
     with transaction.atomic():
         (order,) = _locked([work_order])
         _salable(order)
         contact = customers.contact_held(accepted_by)
-        if contact is None or contact.customer_id != order.customer:
+        if contact is None or contact.customer_id != order.customer or not contact.may_sell:
             raise Refused(No.NOT_ENTITLED)
         said = {"grade": agreed.grade, "cents": agreed.cents, "pays": agreed.pays}
         change = _append(Kind.SOLD, {order.casing_id: DEALER}, said, by=by)

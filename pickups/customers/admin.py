@@ -71,7 +71,7 @@ class YardAdmin(Kept):
 class ContactAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
     """People at the fleets who are told things; deleting one erases the person."""
 
-    list_display = ("name", "customer", "language", "wants_receipts", "wants_progress")
+    list_display = ("name", "customer", "language", "wants_receipts", "wants_progress", "may_sell")
     search_fields = ("name", "customer__name")
 
     def get_readonly_fields(self, request: HttpRequest, obj: Any = None) -> tuple[str, ...]:

@@ -103,6 +103,10 @@ class Contact(models.Model):
     language = models.CharField(max_length=2, choices=Language, default=Language.ENGLISH)
     wants_receipts = models.BooleanField(default=True)
     wants_progress = models.BooleanField(default=True)
+    may_sell = models.BooleanField(
+        default=False,
+        help_text="This person may accept the sale of a casing in the customer's name.",
+    )
 
     def __str__(self) -> str:
         return self.name

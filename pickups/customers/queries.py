@@ -78,9 +78,10 @@ def contact_held(uid: UUID) -> Contact | None:
     return rows.filter(uid=uid).first()
 
 
-def contacts_of(customer: UUID) -> list[Contact]:
-    """Everybody at a customer, in the order of their names."""
-    return list(Contact.objects.filter(customer=customer).order_by("name", "uid"))
+def sellers_of(customer: UUID) -> list[Contact]:
+    """Who may accept the sale of a casing for a customer, in the order of their names."""
+    rows = Contact.objects.filter(customer=customer, may_sell=True)
+    return list(rows.order_by("name", "uid"))
 
 
 def everybody(*, at: datetime) -> list[tuple[Contact, int, datetime | None]]:

@@ -102,10 +102,18 @@ def _move_specifications(customer: Customer, old: UUID) -> None:
 
 
 def add_contact(
-    *, customer: Customer, name: str, email: str, language: str = "en", uid: UUID | None = None
+    *,
+    customer: Customer,
+    name: str,
+    email: str,
+    language: str = "en",
+    may_sell: bool = False,
+    uid: UUID | None = None,
 ) -> Contact:
-    """Somebody at a customer who is told things."""
-    contact = Contact(customer=customer, name=name, email=email, language=language)
+    """Somebody at a customer who is told things; may_sell: accepts the sale of a casing, too."""
+    contact = Contact(
+        customer=customer, name=name, email=email, language=language, may_sell=may_sell
+    )
     if uid is not None:
         contact.uid = uid
     contact.save(force_insert=True)

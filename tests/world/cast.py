@@ -46,9 +46,11 @@ def build(*, labels_printed: int = 30) -> World:
     other = people.open_site(name="Saltmarsh store", kind=Site.Kind.STORE, phone="555 0101")
     tarn = customers.enter(name="Tarn Valley Haulage", home_site=store)
     reed = customers.enter(name="Reedbank Gravel", home_site=other)
-    customers.add_contact(customer=tarn, name="Ines Corvo", email="ines@tarn.example")
     customers.add_contact(
-        customer=reed, name="Abel Quist", email="abel@reed.example", language="es"
+        customer=tarn, name="Ines Corvo", email="ines@tarn.example", may_sell=True
+    )
+    customers.add_contact(
+        customer=reed, name="Abel Quist", email="abel@reed.example", language="es", may_sell=True
     )
     roll = labels.print_roll(range_symbols="K7", count=labels_printed, site=store, at=clock.now())
     _, key = people.issue_key(plant=plant, name="gateway")

@@ -62,7 +62,13 @@ def build(*, at: datetime) -> Dealer:
         _specifications(fleet, customer, dealer, at)
         dealer.signers[fleet["name"]] = fleet["contacts"][0][0]
         for name, email, language in fleet["contacts"]:
-            customers.add_contact(customer=customer, name=name, email=email, language=language)
+            customers.add_contact(
+                customer=customer,
+                name=name,
+                email=email,
+                language=language,
+                may_sell=name == dealer.signers[fleet["name"]],
+            )
     _promises(told, dealer, at)
     for store in told["stores"]:
         site, count = dealer.sites[store["name"]], told["labels_a_store"]

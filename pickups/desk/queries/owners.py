@@ -65,7 +65,7 @@ def owner(work_order: UUID, language: str) -> Owner | None:
         whose=_whose(order, customer, names),
         events=_events(order, customer, changes, names),
         customer=customer,
-        contacts=customers.contacts_of(order.customer) if order.customer else [],
+        contacts=customers.sellers_of(order.customer) if order.customer else [],
         dealers=bool(order.casing.dealers),
         exchangeable=order.told.get("basis") == "exchange",
         sale={

@@ -31,8 +31,8 @@ EN: dict[str, str] = {
     "owner_pays_price": "a price",
     "owner_pays_credit": "casing credit",
     "owner_accepts": "Accepted by, at {customer}",
-    "owner_no_contact": "Nobody at {customer} is written down as a contact, so nobody can accept a "
-    "sale. Write one down first.",
+    "owner_no_contact": "Nobody at {customer} is written down as a contact who may sell, so nobody "
+    "can accept a sale. The records of the contacts say who may.",
     "owner_exchange": "It was exchanged",
     "owner_exchange_say": "The work wanted says that one from stock comes back for it. Once the "
     "customer has that one, this one is {dealer}'s.",
@@ -64,7 +64,7 @@ EN: dict[str, str] = {
     "owner_no_returned": "It is back with its owner. Pick it up before it changes hands.",
     "owner_no_dealers": "It belongs to {dealer} already.",
     "owner_no_not_exchange": "The work wanted does not say exchange, so it stays the customer's.",
-    "owner_no_not_entitled": "Choose somebody who is a contact of this customer.",
+    "owner_no_not_entitled": "Choose a contact of this customer who may sell.",
     "owner_no_same": "Both came from the same yard, so there is nothing to change.",
     "owner_no_undone_before": "That was undone already.",
     "owner_no_on_sheet": "It is on a load sheet. Take it off the sheet first.",
@@ -104,8 +104,8 @@ ES: dict[str, str] = {
     "owner_pays_price": "un precio",
     "owner_pays_credit": "crédito de carcasas",
     "owner_accepts": "Aceptado por, en {customer}",
-    "owner_no_contact": "Nadie de {customer} está anotado como contacto, así que nadie puede "
-    "aceptar una venta. Anote primero a alguien.",
+    "owner_no_contact": "Nadie de {customer} está anotado como contacto que puede vender, así que "
+    "nadie puede aceptar una venta. Los registros de los contactos dicen quién puede.",
     "owner_exchange": "Se cambió",
     "owner_exchange_say": "El trabajo pedido dice que vuelve una de las existencias por ella. "
     "Cuando el cliente tiene esa, esta es de {dealer}.",
@@ -137,7 +137,7 @@ ES: dict[str, str] = {
     "owner_no_returned": "Ya está con su dueño. Recójala antes de que cambie de dueño.",
     "owner_no_dealers": "Ya es de {dealer}.",
     "owner_no_not_exchange": "El trabajo pedido no dice cambio, así que sigue siendo del cliente.",
-    "owner_no_not_entitled": "Elija a alguien que sea contacto de este cliente.",
+    "owner_no_not_entitled": "Elija un contacto de este cliente que pueda vender.",
     "owner_no_same": "Las dos venían del mismo patio, así que no hay nada que cambiar.",
     "owner_no_undone_before": "Eso ya se había deshecho.",
     "owner_no_on_sheet": "Está en una hoja de carga. Quítela primero de la hoja.",

@@ -12,6 +12,7 @@ from django.db import IntegrityError, connection, transaction
 from django.test import Client
 
 from pickups.casings.models import Casing, WorkOrder
+from pickups.custody import ownership
 from pickups.custody.models import Acceptance, OwnerChange
 from pickups.customers import services as customers
 from pickups.customers.models import Contact
@@ -132,8 +133,8 @@ def test_what_the_driver_wrote_of_a_sale_is_filled_in(
         ("amount", "a lot", "“a lot” is no amount. Write it like 45 or 45.50"),
         ("amount", "100000.01", "at most $100,000.00"),
         ("pays", "beer", "Choose a price or casing credit."),
-        ("contact", "", "Choose somebody who is a contact of this customer."),
-        ("contact", "nobody", "Choose somebody who is a contact of this customer."),
+        ("contact", "", "Choose a contact of this customer who may sell."),
+        ("contact", "nobody", "Choose a contact of this customer who may sell."),
     ],
 )
 def test_what_is_wrong_is_named_beside_its_field_and_what_was_typed_stays(
@@ -162,13 +163,30 @@ def test_a_contact_of_another_customer_cannot_accept(
     assert not OwnerChange.objects.exists()
 
 
+def test_a_contact_who_may_not_sell_is_not_offered_and_cannot_accept(
+    office: Client, world: World, taken: Taken
+) -> None:
+    order = taken()
+    told = customers.add_contact(customer=world.customer, name="Rolf Ahn", email="r@tarn.example")
+    page = shown(office, order)
+    assert ("Ines Corvo" in page, "Rolf Ahn" in page) == (True, False)
+    assert post(office, order, "sell", **sale(told.uid)) == 400
+    agreed = ownership.Agreed("A", 4550, "price")
+    with pytest.raises(ownership.Refused) as refused:
+        ownership.sell(
+            work_order=order.uid, agreed=agreed, accepted_by=told.uid, by=world.dispatcher.uid
+        )
+    assert refused.value.why == ownership.No.NOT_ENTITLED
+    assert not OwnerChange.objects.exists()
+
+
 def test_without_a_contact_nobody_can_accept_a_sale(
     office: Client, world: World, taken: Taken
 ) -> None:
     order = taken()
     ines(world).delete()
     page = shown(office, order)
-    assert "Nobody at Tarn Valley Haulage is written down as a contact" in page
+    assert "Nobody at Tarn Valley Haulage is written down as a contact who may sell" in page
     assert 'name="grade"' not in page
 
 
