@@ -44,6 +44,14 @@ it("it is said in one line, and nothing where nothing is told", () => {
   expect(ranSaid(BLANK, "", en)).toBe("");
 });
 
+it("a unit that is carried on from the casing before is said to be, another one is not", () => {
+  const before = casingFromRow("c", { unit: "H12" });
+  expect(ranSaid(BLANK, "H12", en, before)).toBe("Unit\u00a0H12, as before");
+  expect(ranSaid(BLANK, "H13", en, before)).toBe("unit\u00a0H13");
+  expect(ranSaid(BLANK, "H12", en)).toBe("unit\u00a0H12");
+  expect(ranSaid(BLANK, "", en, casingFromRow("c", { unit: "" }))).toBe("");
+});
+
 it.each([
   ["", null],
   ["412,000", null],

@@ -283,7 +283,7 @@ export function Entry(props: {
       <Fold
         id="ran"
         title={w.ran}
-        said={[all.positions[seen.position as "steer"] ?? "", ranSaid(seen, wanted.unit, all)]
+        said={[all.positions[seen.position as "steer"] ?? "", ranSaid(seen, wanted.unit, all, last)]
           .filter(Boolean)
           .join(" · ")}
         by="F2"

@@ -28,6 +28,7 @@ export const wanted = {
   purchase_order_short: (number: string) => `PO\u00a0${number}`,
   unit: "Unit number",
   unit_hint: "Of the truck or trailer it came off",
+  unit_as_before: (number: string) => `Unit\u00a0${number}, as before`,
   unit_short: (number: string) => `unit\u00a0${number}`,
   back_to: "Goes back to",
   backs: { yard: "The yard", store: "Our store" },

@@ -29,6 +29,7 @@ export const wanted: typeof english = {
   purchase_order_short: (number) => `OC\u00a0${number}`,
   unit: "Número de unidad",
   unit_hint: "Del camión o remolque del que salió",
+  unit_as_before: (number) => `Unidad\u00a0${number}, como antes`,
   unit_short: (number) => `unidad\u00a0${number}`,
   back_to: "Regresa a",
   backs: { yard: "El patio", store: "Nuestra tienda" },

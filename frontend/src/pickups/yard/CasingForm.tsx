@@ -239,6 +239,7 @@ export function CasingForm(props: {
       <RanBlock
         ran={told}
         unit={wanted.unit}
+        before={before.at(-1)}
         open={ranOpen?.sheet === sheet.id && ranOpen.open}
         onOpen={(next) => setRanOpen({ sheet: sheet.id, open: next })}
         onRan={ran}

@@ -1,5 +1,6 @@
 /** Where it ran, as the customer says: one line as long as nobody asks for more. */
 import type { PulledFor } from "../../domain/operation";
+import type { Casing } from "../../domain/rows";
 import { Choice } from "../../ui/Choice";
 import { Field } from "../../ui/Field";
 import { PULLED } from "../seen/seen";
@@ -12,20 +13,23 @@ const WHEEL_MOST = 40;
 export function RanBlock(props: {
   ran: Ran;
   unit: string;
+  /** The casing before it, from which the unit may be carried on. */
+  before: Casing | undefined;
   open: boolean;
   onOpen: (open: boolean) => void;
   onRan: (some: Partial<Ran>) => void;
 }) {
   const { ran, open, onOpen, onRan } = props;
   const w = words.value;
+  const said = ranSaid(ran, props.unit, w, props.before);
   return (
     <section class="wants-part" aria-label={w.ran_title}>
       <div class="row">
         <span>
           <b>{w.ran_title}</b>
           <br />
-          <span class="soft" {...testid("ran-said")}>
-            {ranSaid(ran, props.unit, w) || w.ran_none}
+          <span class={said === "" ? "soft" : ""} {...testid("ran-said")}>
+            {said || w.ran_none}
           </span>
         </span>
         <button

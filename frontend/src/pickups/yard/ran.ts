@@ -21,10 +21,10 @@ export function carriedRan(before: Casing | undefined): Partial<Carried> {
 export const onAnotherUnit = (ran: Ran, before: Casing | undefined): Partial<Ran> =>
   ran.odometer === carriedRan(before).odometer ? { odometer: "" } : {};
 
-/** In one line of words; "" where nothing is told. */
-export function ranSaid(ran: Ran, unit: string, w: Words): string {
+/** In one line of words; "" where nothing is told. A unit carried on from the one before says so. */
+export function ranSaid(ran: Ran, unit: string, w: Words, before?: Casing): string {
   return [
-    unit && w.unit_short(unit),
+    unit && (unit === before?.unit ? w.unit_as_before(unit) : w.unit_short(unit)),
     ran.wheel.trim() && w.wheel_short(ran.wheel.trim()),
     ran.odometer && w.odometer_short(ran.odometer, ran.odometer_in),
     ran.pulled_for && w.pulled[ran.pulled_for],
