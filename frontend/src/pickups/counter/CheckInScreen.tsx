@@ -7,7 +7,7 @@ import { go } from "../route";
 import { BLANK_SIGNING } from "../signing/signing";
 import { testid } from "../testids";
 import { words } from "../words";
-import { countsAsked, customerCount } from "../yard/counts";
+import { countsAsked, customerCount, wheelsOf } from "../yard/counts";
 import { type Sheet, useSheet } from "../yard/draft";
 import { finishKey, pickupOf, sheetKey, yardName, yardOf } from "../yard/visits";
 import { Back } from "./Back";
@@ -54,7 +54,8 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
   const lines = pickup?.lines ?? [];
   const customer = customerOfYard(now, yard);
   const told = customerCount(finish.fields.count);
-  const complete = casings.length > 0 && told === casings.length;
+  const counted = casings.length - wheelsOf(casings);
+  const complete = casings.length > 0 && told === counted;
   const saved = useRef(false);
   const half = now.drafts.some((draft) => draft.key === sheetKey(id));
 
@@ -79,7 +80,7 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
       <header class="checkin-top">
         <Back to={customer === null ? [] : ["customer", customer.id]} />
         <h1 tabIndex={-1}>{yardName(now, yard)}</h1>
-        <HowMany sheet={finish} booked={casings.length} />
+        <HowMany sheet={finish} booked={counted} />
       </header>
       <div class="checkin-entry">
         <Entry

@@ -16,7 +16,7 @@ import {
 } from "../signing/signing";
 import { testid } from "../testids";
 import { words } from "../words";
-import { countsAsked, customerCount } from "../yard/counts";
+import { countsAsked, customerCount, wheelsOf } from "../yard/counts";
 import type { Sheet } from "../yard/draft";
 import { nameToEnd } from "./keys";
 import { putAway, storeOf } from "./visits";
@@ -54,7 +54,8 @@ export function Finish(props: {
   const none = standing.length + rest.length === 0;
   const told = customerCount(sheet.fields.count);
   const customer = told === "none" ? null : told;
-  const toAsk = countsAsked(standing.length, told);
+  const own = standing.length - wheelsOf(standing);
+  const toAsk = countsAsked(own, told);
   const asking = toAsk !== null && toAsk === asked;
 
   async function finish() {
@@ -130,7 +131,7 @@ export function Finish(props: {
         </p>
       )}
       <p role="alert" class={asking ? "asks" : ""} {...testid("finish-ask")}>
-        {asking && customer !== null ? w.finish_counts(standing.length, customer) : ""}
+        {asking && customer !== null ? w.finish_counts(own, customer) : ""}
       </p>
       {failed && (
         <p role="alert" class="fault">

@@ -11,10 +11,14 @@ export interface Numerals {
   money: (cents: number) => string;
 }
 
-/** "6 scrap, 1 left here"; "" where there is neither. */
-export function countsSaid(lines: VisitLine[], w: SeenWords): string {
+/** "1 loose wheel, 6 scrap, 1 left here"; "" where there is none of them. */
+export function countsSaid(lines: VisitLine[], w: SeenWords, wheels = 0): string {
   const { scrap, left } = counted(lines);
-  return [scrap > 0 ? w.scrap_n(scrap) : "", left > 0 ? w.left_n(left) : ""]
+  return [
+    wheels > 0 ? w.wheels_n(wheels) : "",
+    scrap > 0 ? w.scrap_n(scrap) : "",
+    left > 0 ? w.left_n(left) : "",
+  ]
     .filter((said) => said !== "")
     .join(", ");
 }

@@ -210,6 +210,7 @@ export const seen = {
   scrap_correct: "Correct scrap",
   scrap_take_back: "Take this scrap back",
   scrap_take_back_say: "Was it counted by mistake? Taken back, it stands on no receipt.",
+  wheels_n: (n: number) => (n === 1 ? "1 loose wheel" : `${n} loose wheels`),
   scrap_n: (n: number) => `${n} scrap`,
 
   left_title: "Left here",

@@ -212,6 +212,7 @@ export const seen: SeenWords = {
   scrap_correct: "Corregir desecho",
   scrap_take_back: "Retirar este desecho",
   scrap_take_back_say: "¿Se contó por error? Retirado, no consta en ningún recibo.",
+  wheels_n: (n) => (n === 1 ? "1 rueda suelta" : `${n} ruedas sueltas`),
   scrap_n: (n) => `${n} de desecho`,
 
   left_title: "Se queda aquí",

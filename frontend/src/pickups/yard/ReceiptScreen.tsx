@@ -11,6 +11,7 @@ import { testid } from "../testids";
 import { when, words } from "../words";
 import { CasingList } from "./CasingList";
 import { JUST_NOW } from "./FinishScreen";
+import { wheelsOf } from "./counts";
 import { VisitLines } from "./VisitLines";
 import { pickupOf, yardName } from "./visits";
 
@@ -26,6 +27,7 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
   const refused = pickup.casings.length - casings.length + (pickup.lines.length - lines.length);
   const { scrap, left } = counted(lines);
   const total = pickup.casings.length === 0 ? pickup.count : casings.length;
+  const wheels = wheelsOf(casings);
   const by = pickup.casings.find((casing) => casing.by !== null)?.by;
   const name = now.people.find((person) => person.id === by)?.name;
   const store = now.sites.find((site) => site.id === pickup.store)?.name;
@@ -42,7 +44,8 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
         {name !== undefined && ` · ${w.receipt_by(name)}`}
       </p>
       <p class="count big">
-        <b>{w.receipt_total(total)}</b>
+        <b>{w.receipt_total(total - wheels)}</b>
+        {wheels > 0 && `, ${w.wheels_n(wheels)}`}
         {pickup.customer_count !== null && `, ${w.customer_says(pickup.customer_count)}`}
       </p>
       {scrap > 0 && <p class="count">{w.receipt_scrap(scrap)}</p>}

@@ -10,7 +10,7 @@ import { testid } from "../testids";
 import { words } from "../words";
 import { CasingForm } from "./CasingForm";
 import { CasingList } from "./CasingList";
-import { customerCount } from "./counts";
+import { customerCount, wheelsOf } from "./counts";
 import { useSheet } from "./draft";
 import { BLANK } from "./fields";
 import { VisitLines } from "./VisitLines";
@@ -125,10 +125,11 @@ export function Count({ pickup, id }: { pickup: Pickup | null; id: string }) {
   const asked = drafts.find((draft) => draft.key === finishKey(id))?.fields.count;
   const typed = customerCount(asked);
   const customer = pickup?.customer_count ?? (typed === "none" ? null : typed);
-  const others = countsSaid(pickup?.lines ?? [], w);
+  const wheels = wheelsOf(pickup?.casings ?? []);
+  const others = countsSaid(pickup?.lines ?? [], w, wheels);
   return (
     <p class="count" {...testid("count")}>
-      <b>{w.on_this_pickup(pickup?.count ?? 0)}</b>
+      <b>{w.on_this_pickup((pickup?.count ?? 0) - wheels)}</b>
       {others !== "" && `, ${others}`}
       {customer !== null && `, ${w.customer_says(customer)}`}
     </p>

@@ -1,7 +1,12 @@
 /** The customer's count as it is typed, and what is asked where it is not the driver's. */
+import { hasTire } from "../seen/seen";
 
 /** What the wire takes. */
 export const MOST_COUNTED = 9999;
+
+/** Loose wheels among what was taken: a customer who counts casings does not count them. */
+export const wheelsOf = (casings: readonly { line: string }[]): number =>
+  casings.filter(({ line }) => !hasTire(line)).length;
 
 /** A number; null where nothing was typed; `none` where it is no count that can be told. */
 export function customerCount(typed: unknown): number | null | "none" {
