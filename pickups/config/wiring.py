@@ -17,6 +17,7 @@ from pickups.journal import services as journal
 from pickups.journal import tasks as journal_tasks
 from pickups.kernel import openapi
 from pickups.labels import queries as labels
+from pickups.labels import reactions as labels_reactions
 from pickups.notices import reactions as notices
 from pickups.people import queries as people
 from pickups.promises import queries as promises
@@ -73,6 +74,7 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "list.agreed": {"write": exchange.write},
     "person.changed": {"feed": sync.publish},
     "site.changed": {"feed": sync.publish},
+    "site.opened": {"ranges": labels_reactions.ranges},
 }
 
 BODIES: Bodies = {

@@ -5,6 +5,7 @@ it is held for no longer than the codes take to write.
 """
 
 import secrets
+from collections.abc import Callable, Iterable
 from datetime import datetime, timedelta
 from uuid import UUID
 
@@ -39,6 +40,10 @@ class EnoughToday(Exception):
 
 class NoDriverThere(Exception):
     """A roll goes to a driver of its own store who works here now, or back to the store."""
+
+
+class Used(Exception):
+    """Something was told of the label: it is or was on a casing."""
 
 
 class GivenMeanwhile(Exception):
@@ -120,17 +125,24 @@ def _give(roll: Roll, holder: User | None, by: User, at: datetime) -> None:
     sync.put([Change(scope, "label_roll", roll.uid, version, gone=holder is None)])
 
 
-def void_label(*, code: str, reason: str, by: User, at: datetime) -> bool:
+def void_label(
+    *, code: str, reason: str, by: User, at: datetime, unused: Callable[[str], bool]
+) -> bool:
     """A printed label was found damaged and is never to be used; False where it was void before.
-    Whoever calls has looked that no casing ever wore it. Raises Label.DoesNotExist."""
+
+    unused: whether nobody has told anything of the label; asked under the label's lock key, so that
+    no casing gets it meanwhile. Raises Used where somebody has, and Label.DoesNotExist.
+    """
     with transaction.atomic():
-        take([_PRINTING])
+        take([_PRINTING, label_key(code)])
+        if not unused(code):
+            raise Used(code)
         label = Label.objects.get(pk=code)
         _, new = VoidLabel.objects.get_or_create(
             label=label, defaults={"reason": reason, "by": by, "at": at}
         )
         if new:
-            _publish_ranges()
+            _publish_everywhere()
         return new
 
 
@@ -170,13 +182,17 @@ def _print(range_symbols: str, count: int, site: Site, at: datetime, uid: UUID |
     )
     Label.objects.bulk_create([Label(code=c, roll=roll) for c in codes])
     if first == 0:
-        _publish_ranges()
+        _publish_everywhere()
     return roll
 
 
-def _publish_ranges() -> None:
-    """Every site's devices hear of the ranges that were begun and of the labels that are void; a
-    version is how many there are of both, which only grows."""
+def publish_ranges(sites: Iterable[UUID]) -> None:
+    """The devices of these sites hear of the ranges that were begun and of the labels that are
+    void, of nothing before one was; a version is how many there are of both, which only grows."""
     version = len(queries.ranges_begun()) + VoidLabel.objects.count()
-    sites = [one.uid for one in people.sites()]
-    sync.put([Change(f"site:{uid}", "label_range", uid, version) for uid in sites])
+    if version:
+        sync.put([Change(f"site:{uid}", "label_range", uid, version) for uid in sites])
+
+
+def _publish_everywhere() -> None:
+    publish_ranges([one.uid for one in people.sites()])

@@ -141,12 +141,13 @@ def revoke_key(*, prefix: str) -> bool:
 
 
 def open_site(*, name: str, kind: Site.Kind, phone: str = "", uid: UUID | None = None) -> Site:
-    """A new store or plant."""
+    """A new store or plant; its phones hear of every site, and whatever reacts to a new one."""
     site = Site(name=name, kind=kind, phone=phone)
     if uid is not None:
         site.uid = uid
     with transaction.atomic():
         site.save(force_insert=True)
+        _note("site.opened", f"site:{site.uid}", {"site": str(site.uid)})
         _tell_sites(site)
         for other in Site.objects.exclude(pk=site.pk):
             _tell_feed("site.changed", "site", other.uid, other.version, site.uid)
