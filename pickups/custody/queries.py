@@ -69,10 +69,16 @@ def _swaps(labels: Collection[str]) -> list[fold.Fact]:
     return [_folded(f) for f in rows.exclude(uid__in=back.values("corrects"))]
 
 
-def swaps_of(label: str) -> list[Fact]:
-    """The relabellings that join the labels of one casing, in the order of the fold."""
-    found = facts(f.uid for f in _swaps(named_with([label])))
-    return sorted(found.values(), key=lambda f: (f.stamp, f.uid))
+def swaps_of(labels: Collection[str]) -> dict[str, list[Fact]]:
+    """The relabellings that join the labels of each one's casing, in the order of the fold."""
+    swaps = _swaps(named_with(labels))
+    names = joined(map(fold.swap, swaps))
+    told = facts(f.uid for f in swaps).values()
+    found: dict[str, list[Fact]] = {label: [] for label in labels}
+    for label in names.keys() & found.keys():
+        own = [f for f in told if f.label in names[label].every]
+        found[label] = sorted(own, key=lambda f: (f.stamp, f.uid))
+    return found
 
 
 def replaced(labels: Collection[str]) -> set[str]:

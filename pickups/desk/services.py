@@ -42,7 +42,7 @@ def take_label_back(*, question: int, fact: UUID, reason: str, by: UUID) -> str:
     if asked is None or asked.kind not in kinds or asked.settled_at is not None:
         return "settled_before"
     label = asked.subject.partition(":")[2]
-    if fact not in {f.uid for f in custody_read.swaps_of(label)}:
+    if fact not in {f.uid for f in custody_read.swaps_of([label])[label]}:
         return "swap_taken_before"
     custody.take_label_back(fact=fact, reason=reason, by=by)
     return "swap_taken"

@@ -2,7 +2,7 @@
 and those that were settled lately, with who said what.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
@@ -83,10 +83,17 @@ def asked(
     rows.sort(key=lambda q: q.kind != Kind.LABEL_CONTESTED)
     over = questions.settled_lately(rules.SETTLED_SHOWN)
     known = beside.read(language, [*rows, *over], held)
-    return [_asked(q, role, known, at) for q in rows], [_settled(q, known) for q in over]
+    swaps = custody.swaps_of({_label(q) for q in rows if q.kind in _ABOUT_LABELS})
+    return [_asked(q, role, known, swaps, at) for q in rows], [_settled(q, known) for q in over]
 
 
-def _asked(q: Question, role: str, known: Known, at: datetime) -> Asked:
+def _label(q: Question) -> str:
+    return q.subject.partition(":")[2]
+
+
+def _asked(
+    q: Question, role: str, known: Known, swaps: Mapping[str, Sequence[Fact]], at: datetime
+) -> Asked:
     names = known.names
     about, _, label = q.subject.partition(":")
     rivals = [UUID(w) for w in q.facts.get("work_orders", [])]
@@ -101,21 +108,17 @@ def _asked(q: Question, role: str, known: Known, at: datetime) -> Asked:
         lines=beside.lines(q, known),
         label=label if about == "label" else "",
         sides=sides,
-        swaps=_swaps(label, names) if q.kind in _ABOUT_LABELS else (),
+        swaps=[_swapped(f, names) for f in swaps[label]] if q.kind in _ABOUT_LABELS else (),
     )
 
 
 _ABOUT_LABELS = (Kind.LABEL_CONTESTED, Kind.LABEL_REPLACED)
 
 
-def _swaps(label: str, names: Names) -> list[Swapped]:
-    made = []
-    for f in custody.swaps_of(label):
-        now, old = words.grouped(str(f.told["now"])), words.grouped(f.label)
-        why, when = names.say(f"why_{f.told['why']}"), names.when(f.happened_at)
-        said = names.say("swap_said", now=now, old=old, why=why, when=when)
-        made.append(Swapped(f.uid, said))
-    return made
+def _swapped(f: Fact, names: Names) -> Swapped:
+    now, old = words.grouped(str(f.told["now"])), words.grouped(f.label)
+    why, when = names.say(f"why_{f.told['why']}"), names.when(f.happened_at)
+    return Swapped(f.uid, names.say("swap_said", now=now, old=old, why=why, when=when))
 
 
 def _side(uid: UUID, known: Known) -> Side:

@@ -4,7 +4,9 @@ import re
 from uuid import uuid4
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from pickups.casings.models import WorkOrder
 from pickups.custody.models import Fact
@@ -84,6 +86,23 @@ def test_a_relabelling_on_the_wrong_casing_is_taken_back_where_it_is_asked_about
     assert Fact.objects.filter(kind="withdrawn").count() == 1
     assert "read its neighbour" in text(office, mine)
     assert "took it back" in text(office, others)
+
+
+def test_many_questions_about_replaced_labels_cost_no_more_reads(
+    world: World, phone: Phone, office: Client
+) -> None:
+    def asked() -> int:
+        label = world.a_label()
+        phone.pick_up(label, world.yard.uid, uuid4())
+        relabelled(phone, label, world.a_label())
+        relabelled(phone, label, world.a_label())
+        with CaptureQueriesContext(connection) as sent:
+            page = office.get("/office/").content.decode()
+        assert page.count(f"in place of {words.grouped(label)}") == 2
+        return len(sent)
+
+    asked()  # what is read once for a process is read
+    assert len({asked() for _ in "abc"}) == 1
 
 
 def test_only_a_relabelling_of_that_label_is_taken_back(
