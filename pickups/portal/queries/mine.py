@@ -92,7 +92,8 @@ class Found:
 
 def mine(customer: UUID, language: str, *, page: int = 1) -> Mine:
     """What is with us and what came back, what needs the customer's word first."""
-    known, theirs, over = casings.of_customer(customer), Q(casing__dealers=""), Q(progress="returned")
+    known = casings.of_customer(customer)
+    theirs, over = Q(casing__dealers=""), Q(progress="returned")
     orders = list(known.filter(theirs).exclude(over))
     back = list(known.filter(theirs, over)[: BACK + 1])
     ours = list(known.exclude(theirs)[:BACK])

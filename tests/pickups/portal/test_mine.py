@@ -4,8 +4,10 @@ from datetime import timedelta
 from uuid import UUID, uuid4
 
 import pytest
+from django.db.models.signals import post_init
 from django.test import Client
 
+from pickups.casings.models import Casing, WorkOrder
 from pickups.custody import services as custody
 from pickups.kernel import clock
 from pickups.people.models import Site
@@ -34,6 +36,27 @@ def test_the_page_says_how_many_are_with_us_and_where_they_stand(
     assert page.index("Rejected and waiting for your word") < page.index("Finished")
     assert "set aside in the plant" in page
     assert "rejected, left the plant" in page
+
+
+def test_of_what_was_sold_no_more_is_read_than_is_listed(
+    ines: Client, world: World, picked_up: PickedUp, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Years of sold casings make no page slow."""
+    sold = [picked_up(yard=world.yard.uid)[1] for _ in range(5)]
+    Casing.objects.filter(uid__in=sold).update(dealers="sold", owned_since=clock.now())
+    monkeypatch.setattr(mine, "BACK", 2)
+    read: list[UUID] = []
+
+    def note(instance: WorkOrder, **_: object) -> None:
+        read.append(instance.uid)
+
+    post_init.connect(note, sender=WorkOrder)
+    try:
+        page = text(ines.get("/casings/"))
+    finally:
+        post_init.disconnect(note, sender=WorkOrder)
+    assert page.count("North yard") == 2
+    assert len(read) == 2
 
 
 def test_spanish_is_spoken_to_who_reads_it_and_the_switch_holds(
