@@ -177,7 +177,7 @@ def withdraw(request: HttpRequest, customer: UUID, yard: UUID | None = None) -> 
 def _ask(request: HttpRequest, place: queries.Place, **more: Any) -> HttpResponse:
     """Whether what stands at a place is to be withdrawn."""
     spoken = language(request)
-    around = {
+    around: dict[str, Any] = {
         "here": "specs",
         "title": words.say(spoken, "spec_withdraw_title", name=place.title),
         "says": words.say(spoken, f"spec_withdraw_say{'_yard' if place.yard else ''}"),

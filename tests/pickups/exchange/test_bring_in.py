@@ -1,20 +1,23 @@
 """Lists come in by the office's pages: looked at first, written as they were shown, or not."""
 
 from datetime import date
+from threading import Event
 from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.db import connection
+from django.db import OperationalError, connection, transaction
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from pickups.customers import services as customers
+from pickups.customers import specifying
 from pickups.customers.models import Contact, Customer, Specification, Yard
+from pickups.customers.rules import Terms
 from pickups.exchange import services
 from pickups.exchange.models import Import
 from pickups.journal.models import Entry
-from pickups.kernel import clock
+from pickups.kernel import clock, locks
 from pickups.people.models import Site
 from pickups.sync.models import Feed
 from tests.pickups.desk.conftest import SignedIn
@@ -322,6 +325,34 @@ def test_two_lists_at_once_are_written_one_after_the_other(world: World) -> None
     told = [Import.objects.get(uid=t.uid) for t in takes]
     assert all(t.finished_at for t in told)
     assert sorted(t.written["yards"]["new"] for t in told) == [0, 300]
+
+
+@pytest.mark.django_db(transaction=True)
+def test_no_specification_changes_under_a_list_that_is_being_written(world: World) -> None:
+    held, tried = Event(), Event()
+
+    def write_a_list() -> None:
+        with transaction.atomic():
+            locks.take([locks.records_key()])
+            held.set()
+            assert tried.wait(20)
+
+    def specify() -> None:
+        with transaction.atomic():
+            with connection.cursor() as c:
+                c.execute("SET LOCAL lock_timeout = '200ms'")
+            by, customer = world.dispatcher.uid, world.customer.uid
+            specifying.specify(customer=customer, terms=Terms(), by=by, at=clock.now())
+
+    def try_to() -> None:
+        assert held.wait(20)
+        try:
+            with pytest.raises(OperationalError):
+                specify()
+        finally:
+            tried.set()
+
+    at_once(write_a_list, try_to)
 
 
 def test_a_list_that_nobody_agreed_to_is_forgotten_after_a_day(office: Client) -> None:
