@@ -1,6 +1,14 @@
 """Reads of the journal."""
 
-from pickups.journal.models import Delivery
+from datetime import datetime
+
+from pickups.journal.models import Delivery, Entry
+
+
+def first_at(kind: str, subject: str) -> datetime | None:
+    """When such a thing was written of a subject for the first time."""
+    rows = Entry.objects.filter(subject=subject, kind=kind).order_by("id")
+    return rows.values_list("recorded_at", flat=True).first()
 
 
 def owed() -> int:

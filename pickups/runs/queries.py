@@ -1,7 +1,7 @@
 """Reads of runs: load sheets as devices and pages see them, and what is loose."""
 
 from collections.abc import Iterable, Sequence
-from datetime import date
+from datetime import date, datetime
 from typing import Any
 from uuid import UUID
 
@@ -9,6 +9,7 @@ from django.db.models import Count, Prefetch, QuerySet
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
+from pickups.journal import queries as journal
 from pickups.runs.models import Drop, Run, Stop
 
 
@@ -62,12 +63,23 @@ def left_over(site: UUID, *, before: date) -> list[Run]:
 
 
 def _counted(site: UUID) -> QuerySet[Run]:
-    """Sheets with `stop_count` and `drop_count`."""
+    """Sheets with `stop_count`."""
     rows = Run.objects.filter(site=site).select_related("driver", "start")
-    counted = rows.annotate(
-        stop_count=Count("stops", distinct=True), drop_count=Count("stops__drops", distinct=True)
-    )
-    return counted.order_by("on", "vehicle", "uid")
+    return rows.annotate(stop_count=Count("stops")).order_by("on", "vehicle", "uid")
+
+
+def dropped(sheets: Iterable[UUID]) -> dict[UUID, list[UUID]]:
+    """The work orders on each of these sheets; one without any is absent."""
+    found: dict[UUID, list[UUID]] = {}
+    rows = Drop.objects.filter(stop__run__in=list(sheets))
+    for run, work_order in rows.values_list("stop__run", "work_order"):
+        found.setdefault(run, []).append(work_order)
+    return found
+
+
+def first_handed(sheet: UUID) -> datetime | None:
+    """When a sheet was given to its driver, the first time."""
+    return journal.first_at("run.handed", f"run:{sheet}")
 
 
 def on_sheets(work_orders: Iterable[UUID]) -> dict[UUID, Run]:

@@ -2,7 +2,7 @@
 what really happened to it. Read from custody each time; a sheet keeps nothing of it.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime, time, timedelta
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -11,6 +11,7 @@ from django.conf import settings
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
+from pickups.casings.rules import Progress
 from pickups.custody import queries as custody
 from pickups.custody.queries import Fact
 from pickups.customers import queries as customers
@@ -19,9 +20,22 @@ from pickups.desk.queries.loose import where
 from pickups.desk.queries.names import Names
 from pickups.kernel import clock
 from pickups.people import queries as people
+from pickups.runs import queries as runs
 from pickups.runs import rules
 from pickups.runs.models import Run, Stop
 from pickups.runs.rules import Load
+
+
+def given_elsewhere(orders: Iterable[WorkOrder], *, out: bool) -> set[UUID]:
+    """Those that this truck has not to bring any more: their owner was handed them at a counter,
+    or before the truck was out."""
+    back = [w.uid for w in orders if w.progress == Progress.RETURNED]
+    if not out:
+        return set(back)
+    last = {
+        uid: f for uid, told in custody.holdings(back).items() for f in told if f.kind == "returned"
+    }
+    return {uid for uid, fact in last.items() if fact.told.get("store")}
 
 
 class Told:
@@ -120,7 +134,7 @@ class Told:
         return words.day_and_time(self.names.language, local)
 
     def fetched(self, stop: Stop) -> str:
-        """How many this sheet's driver picked up in the yard on its day."""
+        """How many this sheet's driver picked up in the yard on its day, once he had it."""
         n = self._taken.get(stop.yard_id, 0) if stop.yard_id else 0
         if not n:
             return ""
@@ -129,6 +143,7 @@ class Told:
 
     def _picked_up(self) -> dict[UUID, int]:
         began, over = _span(self.run.on)
+        began = max(began, runs.first_handed(self.run.uid) or began)
         yards = [s.yard_id for s in self.stops if s.yard_id]
         found = casings.picked_up_at(yards, since=began, until=over)
         facts = custody.facts(w.uid for w in found)

@@ -16,7 +16,7 @@ from pickups.customers import queries as customers
 from pickups.desk import words
 from pickups.desk.queries.loose import Line, Lines, names_for
 from pickups.desk.queries.names import Names
-from pickups.desk.queries.on_the_way import Told
+from pickups.desk.queries.on_the_way import Told, given_elsewhere
 from pickups.kernel.languages import day_in_words
 from pickups.people import queries as people
 from pickups.runs import rules
@@ -143,17 +143,19 @@ def shown(language: str, run: Run, *, at: datetime) -> Shown:
     stops = list(run.stops.all())
     by_stop = {s.uid: [d.work_order for d in s.drops.all()] for s in stops}
     orders = casings.work_orders(uid for uids in by_stop.values() for uid in uids)
+    elsewhere = given_elsewhere(orders.values(), out=run.state != rules.WRITTEN)
+    to_drop = {s: [uid for uid in uids if uid not in elsewhere] for s, uids in by_stop.items()}
     holdings = custody.holdings(orders) if run.state != rules.WRITTEN else {}
     yards = {s.yard_id for s in stops if s.yard_id} | _delivered_at(holdings)
     names = names_for(language, orders.values(), yards=yards)
     lines = Lines(names, list(orders.values()), site=run.site_id, at=at)
     told = Told(run, stops, orders, holdings, names)
-    carried = rules.on_truck([told.load(i, by_stop) for i in range(len(stops))])
+    carried = rules.on_truck([told.load(i, to_drop) for i in range(len(stops))])
     made = [
         _stop(s, i, [orders[u] for u in by_stop[s.uid] if u in orders], carried, lines, told)
         for i, s in enumerate(stops)
     ]
-    day, drops = day_in_words(language, run.on), sum(map(len, by_stop.values()))
+    day, drops = day_in_words(language, run.on), sum(map(len, to_drop.values()))
     driver = str(run.driver) if run.driver else names.say("sheet_no_driver")
     head = Head(run.start_id, run.on, run.kind, run.vehicle,
                 run.driver.uid if run.driver else None, run.note)  # fmt: skip

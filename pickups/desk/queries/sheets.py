@@ -7,8 +7,11 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from uuid import UUID
 
+from pickups.casings import queries as casings
+from pickups.casings.models import WorkOrder
 from pickups.desk.queries.loose import today_of
 from pickups.desk.queries.names import Names
+from pickups.desk.queries.on_the_way import given_elsewhere
 from pickups.kernel.languages import day_in_words
 from pickups.people import queries as people
 from pickups.people.models import Site, User
@@ -79,11 +82,18 @@ def days(language: str, site: UUID, *, at: datetime, on: date | None = None) -> 
 
 
 def _rows(sheets: Iterable[Run], names: Names, *, dated: bool = False) -> list[Row]:
-    return [_row(run, names, dated=dated) for run in sheets]
+    sheets = list(sheets)
+    drops = runs.dropped(run.uid for run in sheets)
+    orders = casings.work_orders(uid for uids in drops.values() for uid in uids)
+    return [
+        _row(run, [orders[u] for u in drops.get(run.uid, ()) if u in orders], names, dated=dated)
+        for run in sheets
+    ]
 
 
-def _row(run: Run, names: Names, *, dated: bool) -> Row:
-    stops, drops = run.stop_count, run.drop_count  # type: ignore[attr-defined]  # counted by the query
+def _row(run: Run, drops: Sequence[WorkOrder], names: Names, *, dated: bool) -> Row:
+    stops = run.stop_count  # type: ignore[attr-defined]  # counted by the query
+    elsewhere = given_elsewhere(drops, out=run.state != Run.State.WRITTEN)
     vehicle = run.vehicle or names.say("sheet_no_vehicle")
     key = "sheet_counts_one" if stops == 1 else "sheet_counts"
     return Row(
@@ -91,7 +101,7 @@ def _row(run: Run, names: Names, *, dated: bool) -> Row:
         f"{day_in_words(names.language, run.on)}, {vehicle}" if dated else vehicle,
         str(run.driver) if run.driver else names.say("sheet_no_driver"),
         names.say(f"sheet_kind_{run.kind}"),
-        names.say(key, stops=stops, drops=drops),
+        names.say(key, stops=stops, drops=len(drops) - len(elsewhere)),
         run.state,
         names.say(f"sheet_short_{run.state}"),
     )

@@ -95,7 +95,7 @@ EN: dict[str, str] = {
     "sheet_delivered": "delivered {when}",
     "sheet_dropped": "dropped {when}",
     "sheet_elsewhere": "delivered {when}, at another place: {where}",
-    "sheet_at_counter": "fetched at the counter {when}",
+    "sheet_at_counter": "handed over at the counter {when}",
     "sheet_on_board": "on the truck since {when}",
     "sheet_still": "not loaded: {where}",
     "sheet_kept": "not dropped: {where}",

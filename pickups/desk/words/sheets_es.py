@@ -97,7 +97,7 @@ ES: dict[str, str] = {
     "sheet_delivered": "entregada {when}",
     "sheet_dropped": "descargada {when}",
     "sheet_elsewhere": "entregada {when}, en otro lugar: {where}",
-    "sheet_at_counter": "recogida en el mostrador {when}",
+    "sheet_at_counter": "entregada en el mostrador {when}",
     "sheet_on_board": "en el camión desde {when}",
     "sheet_still": "sin cargar: {where}",
     "sheet_kept": "sin entregar: {where}",

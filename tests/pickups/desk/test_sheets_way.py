@@ -166,6 +166,49 @@ def test_a_casing_that_its_driver_also_handed_over_to_its_owner_was_delivered(
     assert "at another place: South yard of Tarn Valley" in line(desk, yard, elsewhere)
 
 
+def test_what_was_handed_over_at_a_counter_is_no_longer_to_be_dropped(
+    desk: Desk, world: World, yard: Yard
+) -> None:
+    fetched, brought, left = yard.home(), yard.home(), yard.home()
+    runs.put(run=desk.run.uid, work_orders=[fetched, brought, left])
+    runs.hand(run=desk.run.uid)
+    assert "1 stop, 3 to drop" in desk.page()
+    yard.deliver(fetched, store=str(world.store.uid))
+    yard.load(brought)
+    yard.deliver(brought)
+    page = desk.page()
+    assert "1 stop, 2 to drop" in page
+    assert "with 2 of this sheet on the truck, about 100 kg" in page
+    assert re.search(r"handed over at the counter \d\d:\d\d", line(desk, yard, fetched))
+    assert "Take off" not in line(desk, yard, fetched)
+    listed = text(desk.client.get("/office/sheets/").content.decode())
+    assert "1 stop, 2 to drop" in listed, "what the truck has dropped was to be dropped"
+
+
+def test_what_is_back_with_its_owner_before_the_sheet_is_handed_is_not_counted(
+    desk: Desk, yard: Yard
+) -> None:
+    back, left = yard.home(), yard.home()
+    runs.put(run=desk.run.uid, work_orders=[back, left])
+    yard.deliver(back)
+    assert "1 stop, 1 to drop" in desk.page()
+    assert carried(desk) == [("1", "50")]
+
+
+def test_what_was_picked_up_before_the_driver_had_the_sheet_is_not_counted(
+    desk: Desk, world: World, yard: Yard
+) -> None:
+    runs.add_stop(run=desk.run.uid, yard=world.yard.uid)
+    yard.picked_up()
+    runs.hand(run=desk.run.uid)
+    assert "picked up" not in desk.page().split("Stops")[-1]
+    yard.picked_up()
+    assert "1 picked up" in desk.page()
+    runs.take_back(run=desk.run.uid)
+    runs.hand(run=desk.run.uid)
+    assert "1 picked up" in desk.page(), "he has had it since the first time"
+
+
 def test_what_the_driver_picked_up_is_counted_at_its_yard(
     desk: Desk, world: World, yard: Yard
 ) -> None:

@@ -80,11 +80,12 @@ class Yard:
         """From the rack onto the truck."""
         self.hand_over(uid, "out", self.rack, self.driver)
 
-    def deliver(self, uid: UUID, yard: UUID | None = None) -> None:
-        """Handed back at the yard."""
+    def deliver(self, uid: UUID, yard: UUID | None = None, **more: Any) -> None:
+        """Handed back at the yard, or at a counter where that is told."""
         at = str(yard or self.world.yard.uid)
         payload = {"delivery": str(uuid4()), "yard": at, "label": self.label(uid)}
-        self.phone.enter("custody.deliver", payload)
+        version = 2 if more else 1
+        self.phone.enter("custody.deliver", payload | more, version=version)
         self.push()
 
     def hand_over(self, uid: UUID, way: str, giver: str, taker: str) -> None:
