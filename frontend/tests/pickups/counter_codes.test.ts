@@ -39,7 +39,15 @@ it("letters of the words find it in both languages, in any order, accents or non
   expect(codes("cord side")).toEqual(["wcd"]);
   expect(codes("clavo corona", dicho)).toContain("cnh");
   expect(codes("xyz")).toEqual([]);
-  expect(codes("")).toEqual([]);
+});
+
+it("where nothing is typed a short list by zone is offered, from the road to the air", () => {
+  const offered = meant("", said);
+  expect(offered.length).toBeLessThan(10);
+  const order = offered.map(({ zone }) => ZONES.indexOf(zone));
+  expect(order).toEqual([...order].sort((a, b) => a - b));
+  expect(new Set(offered.map(({ zone }) => zone))).toEqual(new Set(ZONES));
+  for (const seen of offered) expect(ALL_SEEN).toContain(seen);
 });
 
 it.each([

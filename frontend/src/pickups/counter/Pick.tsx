@@ -21,6 +21,8 @@ export function Pick(
     list: string;
     /** The first is what is most likely meant: it needs no arrow key. */
     first: boolean;
+    /** The list stands open before anything is typed. */
+    early?: boolean;
     /** What is in no list is not told: Enter leaves it standing. */
     only?: boolean;
     /** Backspace where nothing is typed. */
@@ -29,7 +31,18 @@ export function Pick(
     onLeave?: () => void;
   },
 ): JSX.Element {
-  const { id, options, first, only, list: named, onPick, onErase, onLeave, ...field } = props;
+  const {
+    id,
+    options,
+    first,
+    early = false,
+    only,
+    list: named,
+    onPick,
+    onErase,
+    onLeave,
+    ...field
+  } = props;
   const [open, setOpen] = useState(false);
   const [moved, setMoved] = useState<number | null>(null);
   const shown = open && options.length > 0;
@@ -80,7 +93,7 @@ export function Pick(
       {...field}
       id={id}
       onValue={(value) => {
-        setOpen(value.trim() !== "");
+        setOpen(early || value.trim() !== "");
         setMoved(null);
         field.onValue(value);
       }}
@@ -95,6 +108,8 @@ export function Pick(
         "aria-autocomplete": "list",
         "aria-activedescendant": at >= 0 ? `${id}-${at}` : undefined,
         onKeyDown,
+        // Whoever brings a handler of his own has no early list.
+        ...(early && { onFocus: () => setOpen(true) }),
         onBlur: () => {
           close();
           onLeave?.();

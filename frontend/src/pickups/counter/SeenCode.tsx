@@ -9,7 +9,7 @@ import { codeOf, findingOf, meant, type Seen, typedIn } from "./codes";
 import { type Option, Pick } from "./Pick";
 import { counterWords } from "./words";
 
-const MOST_SHOWN = 8;
+const MOST_SHOWN = 9;
 
 export function SeenCode(props: {
   findings: Finding[];
@@ -59,7 +59,8 @@ export function SeenCode(props: {
       asks={unknown ? w.seen_unknown(typed.head.slice(0, 20)) : null}
       fault={props.fault ?? (full && text !== "" ? w.seen_full(MOST_FINDINGS) : null)}
       options={full ? [] : options}
-      first
+      first={typed.head !== ""}
+      early
       only
       value={text}
       onValue={onText}

@@ -84,9 +84,14 @@ function takes(told: Typed, word: string): boolean {
 
 const within = (n: number, most: number): boolean => n >= 1 && n <= most;
 
-/** What may be meant: by its code first, then by letters that stand in its words. */
+/** One or two of each zone, to begin with where nothing is typed: what is seen most, and stops it. */
+const COMMONEST: Seen[] = ["cnh", "cct", "snh", "scd", "wct", "wcd", "bbd", "bbw", "lld"].map(
+  (code) => ALL_SEEN.find((seen) => codeOf(seen) === code)!,
+);
+
+/** What may be meant; a short list by zone where nothing is typed: by its code first, then by letters that stand in its words. */
 export function meant(head: string, said: (seen: Seen) => string): Seen[] {
-  if (head === "") return [];
+  if (head === "") return COMMONEST;
   const code = head.replaceAll(" ", "");
   const byCode = ALL_SEEN.filter((seen) => codeOf(seen).startsWith(code));
   const letters = plain(head).split(" ");
