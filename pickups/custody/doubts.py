@@ -53,7 +53,8 @@ def raise_all(
         if doubtful:
             of_view = [f.uid for f in view.facts if f.uid in swapped]
             codes |= dict.fromkeys(of_view, Question.LABEL_REPLACED.value)
-    printed = labels.printed({label for t in new for label in _stuck_on(t.fact)})
+    stuck_on = {label for t in new for label in _stuck_on(t.fact)}
+    printed, void = labels.printed(stuck_on), labels.voided(stuck_on)
     strangers = people.unknown_people({t.by for t in new if t.by is not None})
     nowhere = _unknown({t.fact.holder for t in new if _names_another(t)})
     for t in new:
@@ -64,7 +65,7 @@ def raise_all(
             codes[t.fact.uid] = Question.IMPOSSIBLE_ORDER.value
         if t.fact.uid in strayed:
             codes.setdefault(t.fact.uid, Question.WRONG_OWNER.value)
-        found = [*_about(t, view, owners, printed, strangers, at)]
+        found = [*_about(t, view, owners, printed, void, strangers, at)]
         if t.fact.corrects is not None:
             found += _about_correction(t, originals, sites, site)
         if _names_another(t) and t.fact.holder in nowhere:
@@ -268,15 +269,18 @@ def _about(
     view: LabelView,
     owners: Owners,
     printed: set[str],
+    void: set[str],
     strangers: set[UUID],
     at: datetime,
 ) -> Iterator[Ask]:
     fact, uid = t.fact, str(t.fact.uid)
     for label in _stuck_on(fact):
+        told = "fact" if fact.kind is Kind.RELABELLED else "work_order"
+        said = {told: str(fact.corrects or uid)}
         if label not in printed:
-            told = "fact" if fact.kind is Kind.RELABELLED else "work_order"
-            said = {told: str(fact.corrects or uid)}
             yield Ask(Question.LABEL_NOT_PRINTED, f"label:{label}", said)
+        if label in void:
+            yield Ask(Question.LABEL_VOID, f"label:{label}", said)
     if fact.kind is Kind.PICKED_UP:
         yard = fact.told["yard"]
         parked = fact.corrects is not None and all(c.uid != fact.corrects for c in view.claims)

@@ -85,6 +85,11 @@ def void(code: str) -> VoidLabel | None:
     return VoidLabel.objects.select_related("by").filter(pk=code).first()
 
 
+def voided(codes: Iterable[str]) -> set[str]:
+    """Which of these codes are void, though no casing wore them."""
+    return set(VoidLabel.objects.filter(pk__in=list(codes)).values_list("pk", flat=True))
+
+
 def roll_of(code: str) -> Roll | None:
     """The roll that a label comes from, with its store; none where we did not print it."""
     return Roll.objects.select_related("site").filter(labels=code).first()

@@ -8,6 +8,7 @@ class Kind(StrEnum):
 
     LABEL_CONTESTED = "label_contested"
     LABEL_NOT_PRINTED = "label_not_printed"
+    LABEL_VOID = "label_void"
     LABEL_REPLACED = "label_replaced"
     IMPOSSIBLE_ORDER = "impossible_order"
     FROM_THE_FUTURE = "from_the_future"
@@ -38,6 +39,7 @@ class Kind(StrEnum):
 MEANING: dict[Kind, str] = {
     Kind.LABEL_CONTESTED: "One label on two casings: which of them wears it?",
     Kind.LABEL_NOT_PRINTED: "A sound code, but not one that we printed: whose label is it?",
+    Kind.LABEL_VOID: "A label that was declared void is on a casing: can it still be read?",
     Kind.LABEL_REPLACED: "A label was replaced by two others, or in a ring: which one is on it?",
     Kind.IMPOSSIBLE_ORDER: "Facts that cannot all be true: which one is wrong?",
     Kind.FROM_THE_FUTURE: "A fact with a time that has not come yet: is that clock right?",
@@ -69,6 +71,7 @@ MEANING: dict[Kind, str] = {
 OWNER: dict[Kind, str] = {
     Kind.LABEL_CONTESTED: "dispatcher",
     Kind.LABEL_NOT_PRINTED: "dispatcher",
+    Kind.LABEL_VOID: "dispatcher",
     Kind.LABEL_REPLACED: "dispatcher",
     Kind.IMPOSSIBLE_ORDER: "dispatcher",
     Kind.FROM_THE_FUTURE: "admin",

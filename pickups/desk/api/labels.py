@@ -74,7 +74,13 @@ def void(request: HttpRequest, code: str) -> HttpResponse:
         found = life.life(code, spoken)
         return page(request, "label.html", status=400, life=found, typed=reason, wrong=wrong)
     by = cast(User, request.user)
-    new = services.void_label(code=code, reason=reason, by=by, at=clock.now())
+    try:
+        new = services.void_label(
+            code=code, reason=reason, by=by, at=clock.now(), unused=life.unused
+        )
+    except services.Used:  # by a phone, while this page was read
+        tell(request, "label_spoil_used", wrong=True)
+        return here
     tell(request, "label_spoil_done" if new else "label_spoil_before")
     return here
 

@@ -298,6 +298,7 @@ ES: dict[str, str] = {
 MEANING_ES: dict[Kind, str] = {
     Kind.LABEL_CONTESTED: "Una etiqueta en dos carcasas: ¿cuál la lleva?",
     Kind.LABEL_NOT_PRINTED: "Un código válido que no imprimimos: ¿de quién es la etiqueta?",
+    Kind.LABEL_VOID: "Una etiqueta anulada está en una carcasa: ¿todavía se puede leer?",
     Kind.LABEL_REPLACED: "Una etiqueta reemplazada por dos, o en círculo: ¿cuál lleva la carcasa?",
     Kind.IMPOSSIBLE_ORDER: "Hechos que no pueden ser todos ciertos: ¿cuál está mal?",
     Kind.FROM_THE_FUTURE: "Un hecho con una hora que aún no ha llegado: ¿va bien ese reloj?",

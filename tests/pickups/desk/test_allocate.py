@@ -2,23 +2,31 @@
 
 import html
 import re
+import threading
 from importlib import import_module
 from typing import Any
 from uuid import uuid4
 
 import pytest
 from django.apps import apps
-from django.db import connection
+from django.db import connection, transaction
 from django.test import Client
 from playwright.sync_api import Browser, Playwright
 from pytest_django.live_server_helper import LiveServer
 
+from pickups.custody import services as custody
+from pickups.custody.fold import Fact, Kind
+from pickups.custody.ledger import Told
+from pickups.kernel import clock, locks
 from pickups.labels import queries, services
 from pickups.labels.models import Allocation, Roll
 from pickups.people.models import User
+from pickups.questions.models import Question
 from tests.pickups.desk.conftest import SignedIn
 from tests.pickups.desk.test_browser import faults, opened
+from tests.pickups.notices.test_progress import waiting_for_a_lock
 from tests.world import Phone, World
+from tests.world.threads import at_once
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -166,6 +174,52 @@ def test_a_label_spoiled_before_use_is_void_with_why_on_the_page_and_on_phones(
     phone.pull_all()
     (row,) = [row for key, row in phone.rows.items() if key[1] == "label_range"]
     assert row["body"] == {"ranges": ["K7"], "void": [label]}
+
+
+def test_a_void_label_that_gets_on_a_casing_all_the_same_is_asked_about(
+    office: Client, world: World, phone: Phone
+) -> None:
+    label, other = world.labels[:2]
+    for code in (label, other):
+        office.post(f"/office/labels/{code}/void", {"reason": "smeared"})
+    op = phone.pick_up(label, world.yard.uid, uuid4())
+    assert phone.push().status == 200
+    assert phone.answers[op["id"]]["code"] == "label_void"
+    phone.enter("custody.relabel", {"label": label, "now": other, "why": "lost"})
+    assert phone.push().status == 200
+    asked = Question.objects.filter(kind="label_void", settled_at=None)
+    assert {q.subject for q in asked} == {f"label:{label}", f"label:{other}"}
+    page = office.get("/office/").content.decode()
+    assert "A label that was declared void is on a casing" in page
+
+
+def test_a_label_that_a_phone_uses_just_then_is_not_voided(
+    office: Client, world: World, phone: Phone
+) -> None:
+    label, written = world.labels[0], threading.Event()
+    now = clock.now()
+    told = {"at": clock.rfc3339(now), "pickup": str(uuid4()), "yard": str(world.yard.uid)}
+    fact = Fact(uuid4(), Kind.PICKED_UP, label, clock.to_ms(now), told=told)
+
+    def write() -> str:
+        with transaction.atomic():
+            locks.take([locks.label_key(label)])
+            made = Told(fact, now, by=None, device=None, skew_ms=None)
+            custody.record([made], site=world.store.uid, at=now)
+            written.set()
+            for _ in range(400):
+                if waiting_for_a_lock():
+                    break
+                threading.Event().wait(0.005)
+        return ""
+
+    def void() -> str:
+        assert written.wait(10)
+        address = f"/office/labels/{label}/void"
+        return office.post(address, {"reason": "torn"}, follow=True).content.decode()
+
+    assert "something was told about this label" in at_once(write, void)[1]
+    assert queries.void(label) is None
 
 
 def test_a_label_on_a_casing_or_never_printed_cannot_be_voided_in_the_office(

@@ -234,6 +234,7 @@ def test_every_kind_of_question_is_told_in_words(
     unread = {"kind": "custody.pick_up", "version": 1, "by": by}
     asked: dict[Kind, tuple[str, dict[str, object]]] = {
         Kind.LABEL_NOT_PRINTED: ("label:K72K54X2", {"work_order": fact}),
+        Kind.LABEL_VOID: ("label:K72K54X2", {"work_order": fact}),
         Kind.LABEL_REPLACED: ("label:K72K54X2", {"fact": fact, "doubt": "replaced_twice"}),
         Kind.IMPOSSIBLE_ORDER: (
             "label:K72K54X2",
