@@ -29,7 +29,7 @@
  *   condition (the part), condition-said, condition-open, zone-<zone>[-<side>], kinds, kind-<kind>,
  *   cautions, finding (the one in hand), mm-<5..100>, finding-mm, finding-count, finding-count-fewer,
  *   finding-count-more, finding-photo, finding-off, finding-done, noted, noted-change-<n>,
- *   noted-off-<n>, noted-back;  spec (data-verdict), spec-caution, overrule, overrule-<1..4>, overruled, leave-here
+ *   noted-off-<n>, noted-back;  stays, spec (data-verdict), spec-caution, overrule, overrule-<1..4>, overruled, leave-here
  *   scrap, pieces, scrap-step-<-1|1|5>, manifest, fee, scrap-save, scrap-back, scrap-line, left-line,
  *   correct-scrap, correct-left, left-said, left-save, left-taken, receipt-danger, pickup-door
  *   sign-count, sign-promised, sign-list, signer, sign-pad, sign-pad-said, sign-clear,

@@ -46,6 +46,17 @@ export function verdictSaid({ verdict }: Result, w: SeenWords): string {
   return { take: w.spec_take, plant: w.spec_plant, leave: w.spec_leave }[verdict];
 }
 
+/** That it should stay, and the gravest reason; null where it need not, or nothing was seen yet. */
+export function staysSaid(
+  { result, looked, today }: { result: Result; looked: boolean; today: string },
+  seen: Pick<Looked, "tins">,
+  w: SeenWords,
+): string | null {
+  const [gravest] = result.grounds;
+  if (!looked || result.verdict !== "leave" || gravest === undefined) return null;
+  return `${verdictSaid(result, w)}. ${groundSaid(gravest, seen, today, w)}`;
+}
+
 /** One rule that spoke, with its figures. `tins` and `today` name the week that an age is of. */
 export function groundSaid(
   { rule, facts }: Ground,

@@ -17,7 +17,7 @@ import { LineFields } from "../seen/LineFields";
 import { lineFault } from "../seen/lines";
 import { showVerdict } from "../seen/SpecSentence";
 import { asksWork, hasTire, lineFor } from "../seen/seen";
-import { wantsReason } from "../seen/spec";
+import { staysSaid, wantsReason } from "../seen/spec";
 import { useCheck } from "../seen/useCheck";
 import { testid } from "../testids";
 import {
@@ -232,6 +232,7 @@ export function CasingForm(props: {
           yard={yard}
           before={before}
           pull={checking.specification?.pull_32nds ?? null}
+          stays={staysSaid(checking, told, w)}
           treadsLack={lacks?.at === "treads" ? lacks.said : null}
           onEnd={() => form.current?.requestSubmit()}
         />

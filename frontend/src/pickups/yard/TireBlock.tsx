@@ -22,6 +22,8 @@ export function TireBlock(props: {
   before: Casing[];
   /** The depth at which this customer pulls, where it is known. */
   pull: number | null;
+  /** Why it should stay, in words; null where it need not. */
+  stays: string | null;
   /** That treads are missing, in words. */
   treadsLack: string | null;
   /** Enter among the treads. */
@@ -61,6 +63,12 @@ export function TireBlock(props: {
           today={dayOf(clock.now())}
           onNext={() => document.getElementById("size")?.focus()}
         />
+        {props.stays !== null && (
+          // Seen where the eye is; it is read out once, with the verdict.
+          <p class="asks" {...testid("stays")}>
+            {props.stays}
+          </p>
+        )}
         <SizeBlock
           fields={fields}
           fill={fill}

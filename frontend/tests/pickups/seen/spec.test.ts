@@ -6,6 +6,7 @@ import {
   groundSaid,
   isLookedAt,
   lookedAt,
+  staysSaid,
   wantsReason,
 } from "../../../src/pickups/seen/spec";
 import { en } from "../../../src/pickups/words.en";
@@ -49,6 +50,21 @@ it("an age names its week and what this customer takes", () => {
   expect(groundSaid(result.grounds[0]!, seen, TODAY, es)).toBe(
     "Semana 12 de 2010: más de 7 años, que es lo más que acepta este cliente.",
   );
+});
+
+it("why it should stay is said in one line, the gravest reason alone", () => {
+  const seen = fields({ tins: [OLD], findings: [{ ...BEAD_WIRE, photos: [] }] });
+  const told = (some: typeof seen, spec: Specification | null) => ({
+    result: check(spec, lookedAt(some, "retread"), TODAY),
+    looked: isLookedAt(lookedAt(some, "retread")),
+    today: TODAY,
+  });
+  expect(staysSaid(told(seen, SPEC), seen, en)).toBe(
+    `${en.spec_leave}. Bead wire showing, bead: it stops the casing at once.`,
+  );
+  expect(staysSaid(told(seen, SPEC), seen, es)).toContain(`${es.spec_leave}. `);
+  const sound = fields({ tins: [OLD] });
+  expect(staysSaid(told(sound, null), sound, en)).toBeNull();
 });
 
 it("an age that is past by a month does not read as one that is taken", () => {
