@@ -3,7 +3,14 @@ import { expect, it } from "vitest";
 import type { Deliver, FinishDelivery } from "../../src/domain/operation";
 import type { Delivery, Standing } from "../../src/domain/rows";
 import { deliveryFromRow } from "../../src/domain/visits";
-import { doubtsAbout, judge, listed, told } from "../../src/pickups/counter/handOver";
+import {
+  doubtsAbout,
+  judge,
+  keptSince,
+  leftOver,
+  listed,
+  told,
+} from "../../src/pickups/counter/handOver";
 import { isReady } from "../../src/pickups/counter/rack";
 import { aCasing, byId, DALE, PLANT, STORE, YARDS } from "./counter_things";
 
@@ -144,4 +151,19 @@ it("what the office could not take is off the list, to be ticked anew with a new
   expect(listed([{ casing: "a", operation: "o1" }], refused)).toEqual([]);
   const anew = { casing: "a", operation: "o2" };
   expect(listed([anew], refused)).toEqual([{ ...anew, told: null }]);
+});
+
+it("what an earlier try has left ticked is known from what is ticked now, and from what is told", () => {
+  const line = (operation: string, at: number | undefined, label: string | null = null) => ({
+    casing: operation,
+    operation,
+    told: label,
+    ...(at === undefined ? {} : { at }),
+  });
+  const lines = [line("a", 100), line("b", 150), line("c", 250), line("d", 120, "K7000Y02")];
+  expect(leftOver(lines, 200).map(({ operation }) => operation)).toEqual(["a", "b"]);
+  expect(keptSince(lines, 200)).toBe(150);
+  expect(keptSince(lines, 100)).toBeNull();
+  expect(keptSince([line("a", undefined)], 200), "nobody knows when").toBeNull();
+  expect(listed([{ casing: "a", operation: "a", at: 100 }], null)).toEqual([line("a", 100)]);
 });

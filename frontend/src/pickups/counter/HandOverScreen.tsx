@@ -19,12 +19,21 @@ import {
   signingFault,
 } from "../signing/signing";
 import { testid } from "../testids";
-import { words } from "../words";
+import { when, words } from "../words";
 import { useSheet } from "../yard/draft";
 import { deliveryOf, yardName } from "../yard/visits";
 import { Back } from "./Back";
 import type { Customer } from "./find";
-import { type Chosen, doubtsAbout, judge, type Line, listed, told } from "./handOver";
+import {
+  type Chosen,
+  doubtsAbout,
+  judge,
+  keptSince,
+  leftOver,
+  type Line,
+  listed,
+  told,
+} from "./handOver";
 import { nameToEnd } from "./keys";
 import { isBack, isReady, ownerOf, waitingFor } from "./rack";
 import { ReadyLine } from "./ReadyLine";
@@ -74,7 +83,9 @@ function HandOver({ customer }: { customer: Customer }) {
   const [failed, setFailed] = useState(false);
   const [done, setDone] = useState<number | null>(null);
 
+  const [opened] = useState(() => phone.deps.clock.now());
   const lines = listed(sheet.fields.lines, deliveryOf(now, sheet.fields.delivery));
+  const kept = keptSince(lines, opened);
   const here = { yards: now.yards, store, customer: customer.id };
   const isForeign = (casing: Casing) => ownerOf(casing, now.yards).id !== customer.id;
   const waiting = waitingFor(now.casings.values(), store, now.yards);
@@ -110,6 +121,7 @@ function HandOver({ customer }: { customer: Customer }) {
 
   function add(casings: Casing[], asked = false) {
     const added = new Set(casings.map(({ id }) => id));
+    const tickedAt = phone.deps.clock.now();
     // A scanner may send the next label before this one is drawn: what was filled in last counts.
     sheet.fill((latest) => {
       const known = listed(latest.lines, deliveryOf(now, latest.delivery));
@@ -118,7 +130,7 @@ function HandOver({ customer }: { customer: Customer }) {
       });
       const fresh = casings
         .filter(({ id }) => there.every((line) => line.casing !== id))
-        .map(({ id }) => ({ casing: id, operation: phone.deps.ids.next(), asked }));
+        .map(({ id }) => ({ casing: id, operation: phone.deps.ids.next(), asked, at: tickedAt }));
       const delivery = latest.delivery || phone.deps.ids.next();
       return { delivery, lines: [...there, ...fresh] };
     });
@@ -127,6 +139,23 @@ function HandOver({ customer }: { customer: Customer }) {
   /** What is told stays on the list: it is to be signed for. */
   const takeOff = (id: string) =>
     sheet.fill((latest) => ({ lines: latest.lines.filter((line) => line.casing !== id) }));
+
+  /** Its key is gone with the last tick: the next thing to do is to sign. */
+  function addAll() {
+    add(ready);
+    const next = () => document.getElementById("signer") ?? document.querySelector("h1");
+    setTimeout(() => next()?.focus());
+  }
+
+  /** What an earlier try has left is taken off; what is told stays, and is signed for anew. */
+  function beginAnew() {
+    const left = new Set(leftOver(lines, opened).map(({ operation }) => operation));
+    sheet.fill((latest) => ({
+      ...BLANK_SIGNING,
+      lines: latest.lines.filter(({ operation }) => !left.has(operation)),
+    }));
+    document.getElementById("label")?.focus();
+  }
 
   function tick(casing: Casing) {
     const doubts = doubtsAbout(casing, here);
@@ -281,14 +310,17 @@ function HandOver({ customer }: { customer: Customer }) {
           <SaidLine said={said} />
         )}
         <ScanField onLabel={scan} />
+        {kept !== null && (
+          <div class="notice" {...testid("hand-over-kept")}>
+            <p>{w.hand_over_kept(when(kept))}</p>
+            <button type="button" class="button" onClick={beginAnew} {...testid("hand-over-anew")}>
+              {w.hand_over_anew}
+            </button>
+          </div>
+        )}
         {shownCasings.length === 0 && <p class="notice">{w.hand_over_none}</p>}
         {ready.length > 1 && ready.some(({ id }) => lines.every((one) => one.casing !== id)) && (
-          <button
-            type="button"
-            class="button"
-            onClick={() => add(ready)}
-            {...testid("hand-over-all")}
-          >
+          <button type="button" class="button" onClick={addAll} {...testid("hand-over-all")}>
             {w.hand_over_all}
           </button>
         )}

@@ -11,6 +11,8 @@ export interface Line {
   operation: string;
   /** What was odd about it was asked, and it is to be handed over all the same. */
   asked?: boolean;
+  /** When it was ticked, in ms. */
+  at?: number;
 }
 
 /** `told`: the label that it was told under; null where it is not told yet. */
@@ -37,6 +39,16 @@ export function listed(lines: Line[], delivery: Delivery | null): Listed[] {
     .map(({ id, casing, label }) => ({ casing: casing ?? "", operation: id, told: label }));
   return [...kept, ...missing];
 }
+
+/** When the last was ticked of those that an earlier try has left on the list; null without any. */
+export function keptSince(lines: Listed[], opened: number): number | null {
+  const kept = leftOver(lines, opened).map(({ at }) => at ?? 0);
+  return kept.length > 0 ? Math.max(...kept) : null;
+}
+
+/** Ticked before this page was opened, and not told. */
+export const leftOver = (lines: Listed[], opened: number): Listed[] =>
+  lines.filter(({ told, at }) => told === null && at !== undefined && at < opened);
 
 export type Judged =
   | { what: "take" | "again" | "back"; casing: Casing }

@@ -139,6 +139,9 @@ export const en = {
   hand_over_scan: "Label",
   hand_over_scan_hint: "Scan, or type and Enter",
   hand_over_all: "Tick all that are ready",
+  hand_over_kept: (time: string) =>
+    `Still ticked from an earlier try, at ${time}. Look whether it is the same.`,
+  hand_over_anew: "Begin anew",
   hand_over_count: (n: number, all: number) => `${n} of ${all} to be handed over`,
   hand_over_ticked: (label: string) => `${label} is on the list`,
   hand_over_told: "handed over, to be signed for",

@@ -140,6 +140,9 @@ export const es: CounterWords = {
   hand_over_scan: "Etiqueta",
   hand_over_scan_hint: "Escanee, o escriba e Intro",
   hand_over_all: "Marcar todas las que están listas",
+  hand_over_kept: (time) =>
+    `Marcadas todavía de un intento anterior, a las ${time}. Mire si es lo mismo.`,
+  hand_over_anew: "Empezar de nuevo",
   hand_over_count: (n, all) => `${n} de ${all} para devolver`,
   hand_over_ticked: (label) => `${label} está en la lista`,
   hand_over_told: "devuelta, falta firmar",
