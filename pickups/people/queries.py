@@ -6,6 +6,8 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
+from django.conf import settings
+
 from pickups.people.models import Device, EnrolmentCode, PlantKey, Site, User
 from pickups.people.rules import digest, tidy_code
 
@@ -41,9 +43,10 @@ def person_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
 
 
 def site_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
-    """Sites as the feed gives them to a phone."""
+    """Sites as the feed gives them to a phone. currency: the dealer's own, ISO 4217."""
+    told = {"currency": settings.DEALER_CURRENCY}
     sites = Site.objects.filter(uid__in=list(uids))
-    return {s.uid: {"name": s.name, "kind": s.kind, "phone": s.phone} for s in sites}
+    return {s.uid: {"name": s.name, "kind": s.kind, "phone": s.phone, **told} for s in sites}
 
 
 def names(uids: Iterable[UUID]) -> dict[UUID, str]:

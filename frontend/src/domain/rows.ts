@@ -185,6 +185,8 @@ export interface Site {
   name: string;
   kind: string;
   phone?: string;
+  /** The dealer's, ISO 4217; empty where it is not known yet. */
+  currency?: string;
 }
 
 /** What this store may promise: by place (a yard's id or "store"), by work, a day for each
@@ -299,6 +301,7 @@ export const sites = (rows: RowLike[]): Site[] =>
     name: text(body.name),
     kind: text(body.kind),
     phone: text(body.phone),
+    currency: /^[A-Z]{3}$/.exec(text(body.currency))?.[0] ?? "",
   })).sort(byName);
 
 /** What customers accept, for all of their yards or for one. */

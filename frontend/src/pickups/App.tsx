@@ -1,5 +1,5 @@
 /** The frame of every screen: who holds the phone above, what waits below. */
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { setting, set } from "../store/local";
 import { Strokes } from "../ui/Strokes";
 import { atCounter, CounterDoor, chosenWorkplace, counterScreens, maySwitch } from "./CounterDoor";
@@ -9,7 +9,7 @@ import { roadScreen } from "./road/screens";
 import { go, route } from "./route";
 import { StatusLine } from "./StatusLine";
 import { testid } from "./testids";
-import { language, words } from "./words";
+import { currency, language, words } from "./words";
 import { EnrolScreen } from "./yard/EnrolScreen";
 import { NeedsYouScreen } from "./yard/NeedsYouScreen";
 import { TodayScreen } from "./yard/TodayScreen";
@@ -18,6 +18,10 @@ import { WhoScreen } from "./yard/WhoScreen";
 export function App() {
   const main = useRef<HTMLElement>(null);
   const at = screen();
+  const { sites } = usePhone().now.value;
+  useLayoutEffect(() => {
+    currency.value = sites[0]?.currency ?? ""; // one dealer, one currency
+  }, [sites]);
   useEffect(() => {
     const title = main.current?.querySelector("h1");
     document.title = `${title?.textContent ?? ""} · Yardloop`;

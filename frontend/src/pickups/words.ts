@@ -1,5 +1,6 @@
 /** The one switch between English and Spanish, and how times are written in each. */
 import { computed, effect, signal } from "@preact/signals";
+import { moneyIn } from "./money";
 import { type Words, en } from "./words.en";
 import { es } from "./words.es";
 
@@ -42,9 +43,11 @@ export function dayInWords(day: string): string {
   return written.replaceAll(" ", "\u00a0"); // a day is read in one look
 }
 
-/** Money in hundredths of the dealer's currency, whose sign is not known here. */
-export const money = (cents: number): string =>
-  new Intl.NumberFormat(language.value, { minimumFractionDigits: 2 }).format(cents / 100);
+/** The dealer's currency, ISO 4217; empty as long as the office has not told it. */
+export const currency = signal("");
+
+/** Money in hundredths of the dealer's currency; without its sign as long as that is not known. */
+export const money = (cents: number): string => moneyIn(language.value, currency.value, cents);
 
 /** A number with at most one decimal. */
 export const decimal = (value: number): string =>

@@ -1,6 +1,7 @@
 """What phones are told of people and sites: by the journal, newest last, nobody who has left."""
 
 import pytest
+from django.test import override_settings
 
 from pickups.journal import services as journal
 from pickups.people import queries
@@ -92,6 +93,13 @@ def test_a_site_with_another_number_is_told_to_its_phones(world: World, phone: P
     told()
     phone.pull_all()
     assert phone.seen("site")[str(world.store.uid)]["phone"] == "555 0199"
+
+
+@override_settings(DEALER_CURRENCY="CAD")
+def test_every_site_tells_the_dealers_currency(world: World, phone: Phone) -> None:
+    told()
+    phone.pull_all()
+    assert {site["currency"] for site in phone.seen("site").values()} == {"CAD"}
 
 
 def test_telling_the_same_again_changes_nothing(world: World, phone: Phone) -> None:
