@@ -212,8 +212,8 @@ ES: dict[str, str] = {
     "spec_same": "No se cambió nada; vale el número {number}.",
     "spec_outdated": "{who} guardó mientras tanto el número {number}. Dice: {said}. Lo que usted "
     "escribió sigue aquí: guárdelo para ponerlo en su lugar.",
-    "spec_outdated_withdraw": "{who} guardó mientras tanto el número {number}. Dice: {said}. Aún no "
-    "se retiró nada: esto es lo que se retiraría ahora.",
+    "spec_outdated_withdraw": "{who} guardó mientras tanto el número {number}. Dice: {said}. "
+    "Aún no se retiró nada: esto es lo que se retiraría ahora.",
     "spec_outdated_none": "{who} la retiró mientras tanto. Lo que usted escribió sigue aquí: "
     "guárdelo para que vuelva a valer.",
     "spec_bad_number": "«{value}» no se puede guardar: un número entero de {least} a {most}, o "
