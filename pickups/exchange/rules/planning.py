@@ -136,7 +136,9 @@ def plan(lines: Iterable[Line], world: World, *, mint: UUID, spoken: Spoken) -> 
         step = _step(line, world, mint, spoken, faults)
         if step is not None and not faults and (before := seen.get(step.uid)):
             facts = {"row": before.row, "sheet": before.sheet}
-            faults.append(Fault(line.sheet, line.row, "", "", "twice", facts))
+            column = _found_by(line)
+            value = line.cells.get(column, "")
+            faults.append(Fault(line.sheet, line.row, column, value, "twice", facts))
         if step is None or faults:
             world.unsure |= {same_name(v) for v in line.cells.values() if v}
             made.faults += faults
@@ -145,6 +147,12 @@ def plan(lines: Iterable[Line], world: World, *, mint: UUID, spoken: Spoken) -> 
         world.put(step.list, step.uid, step.values)
         made.steps.append(step)
     return made
+
+
+def _found_by(line: Line) -> str:
+    """The filled column, the surest, by which a row is the record that it is."""
+    keys = ("id", "number", *reversed(BY_NAME[line.list].known_by))
+    return next((key for key in keys if line.cells.get(key)), "")
 
 
 def _step(line: Line, world: World, mint: UUID, spoken: Spoken, faults: list[Fault]) -> Step | None:

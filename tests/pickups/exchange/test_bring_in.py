@@ -110,7 +110,7 @@ def test_every_fault_is_named_with_row_and_column_and_nothing_can_be_written(
         "row 4, Store Nowhere No store is called that. "
         "Allowed: Bramblewick store, Saltmarsh store." in page
     )
-    assert "row 6 nothing The same record stands in row 5 already." in page
+    assert "row 6, Account number 4 The same record stands in row 5 already." in page
     assert "row 7, Account number #REF! A formula failed here." in page
     assert "Write it" not in page
     assert "Choose the mended file" in page
