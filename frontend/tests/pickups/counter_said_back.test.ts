@@ -1,10 +1,11 @@
 /** What was typed, said back; where Enter leads; what cannot be told. */
 import { describe, expect, it } from "vitest";
 import { BLANK_ENTRY, firstWanted, seenFor, takenAfterAll } from "../../src/pickups/counter/entry";
-import { faultsIn } from "../../src/pickups/counter/faults";
+import { faultsIn, leftBy } from "../../src/pickups/counter/faults";
 import { leadsTo } from "../../src/pickups/counter/lead";
-import { tinsFault, tinsSaid, treadsSaid } from "../../src/pickups/counter/saidBack";
+import { completes, tinsFault, tinsSaid, treadsSaid } from "../../src/pickups/counter/saidBack";
 import { tinsIn } from "../../src/pickups/counter/tins";
+import { readSize } from "../../src/domain/size";
 import { en as w } from "../../src/pickups/counter/words.en";
 import { en as all } from "../../src/pickups/words.en";
 
@@ -91,6 +92,20 @@ describe("treads", () => {
   });
 });
 
+it.each([
+  ["11", true],
+  ["295/75", true],
+  ["11R22.5", false],
+  ["11 22.5", false],
+  ["1000 20", false],
+  ["29575225", false],
+  ["11R2Z.5", false],
+])("the first that is offered for the size %s is taken by Enter: %j", (typed, taken) => {
+  const reading = readSize(typed);
+  if (!taken && reading.size === null) expect(reading.offers).not.toEqual([]);
+  expect(completes(reading)).toBe(taken);
+});
+
 describe("Enter leads", () => {
   const known = { size: "11R22.5", treads: "", tire: true };
 
@@ -110,16 +125,10 @@ describe("Enter leads", () => {
 });
 
 describe("what cannot be told", () => {
-  function at(some: Partial<typeof BLANK_ENTRY>) {
+  function read(some: Partial<typeof BLANK_ENTRY>, wanted = firstWanted) {
     const fields = { ...BLANK_ENTRY, label: "K7000Y02", ...some };
     const seen = seenFor(fields, undefined, TODAY);
-    return faultsIn(
-      { fields, typed: fields.label, seen, wanted: firstWanted },
-      TODAY,
-      w,
-      all,
-      (day) => day,
-    ).at;
+    return faultsIn({ fields, typed: fields.label, seen, wanted }, TODAY, w, all, (day) => day);
   }
 
   it.each([
@@ -135,8 +144,31 @@ describe("what cannot be told", () => {
     [{ seen: { line: "wheel_tire" as const } }, "rim"],
     [{ seen: { line: "wheel_tire" as const, rim: "steel" as const } }, "valve-out"],
     [{ seen: { line: "wheel" as const, rim: "steel" as const } }, null],
+    [{ seen: { size: "unisteel eight twenty five low pro" } }, "size"],
+    [{ seen: { size: `295/75R22.5 ${"G".repeat(41)}` } }, "size"],
+    [{ seen: { size: "11R22.5", rating: "G".repeat(40) } }, null],
   ])("%j: %j", (some, field) => {
-    expect(at(some)).toBe(field);
+    expect(read(some).at).toBe(field);
+  });
+
+  it("what is not asked of its kind, and not in sight, keeps nothing back", () => {
+    const hidden = { tin: "4B08 ".repeat(9), treads: "101", code: "hole of some kind" };
+    const size = "unisteel eight twenty five low pro";
+    const wheel = { line: "wheel" as const, rim: "steel" as const, size };
+    const gone = { ...firstWanted, promised_on: "2020-01-01" };
+    expect(read({ ...hidden, seen: wheel }, gone).at).toBeNull();
+    expect(read({ ...hidden, seen: { size } }).at).toBe("tin");
+    expect(read({ seen: { line: "sell" as const } }, gone).at).toBeNull();
+    expect(read({}, gone).at).toBe("promised-on");
+  });
+
+  it("one that is not taken needs no label and no treads, but what is told of it", () => {
+    const left = (some: Partial<typeof BLANK_ENTRY>) => leftBy(read(some)).at;
+    expect(left({ label: "", treads: "101", tin: "2922" })).toBeNull();
+    expect(left({ tin: `4B08 ${"A".repeat(24)}` })).toBe("tin");
+    expect(left({ tin: "2910,".repeat(9) })).toBe("tin");
+    expect(left({ seen: { size: "unisteel eight twenty five low pro" } })).toBe("size");
+    expect(left({ code: "hole of some kind" })).toBe("seen-code");
   });
 });
 

@@ -8,7 +8,7 @@ import { testid } from "../testids";
 import { decimal, when, words } from "../words";
 import { depthsSaid } from "../yard/treads";
 import { dueSaid } from "./kinds";
-import { Lines } from "./Lines";
+import { Lines, type TakeAfterAll } from "./Lines";
 import { print } from "./printing";
 import { stock } from "./stock";
 import { putAway } from "./visits";
@@ -18,8 +18,9 @@ export function Booked(props: {
   id: string;
   casings: Casing[];
   lines: VisitLine[];
+  /** A casing is half entered. */
   begun: boolean;
-  onTaken: (line: VisitLine) => void;
+  onTake: TakeAfterAll;
 }) {
   const { id, casings, lines } = props;
   const phone = usePhone();
@@ -41,7 +42,7 @@ export function Booked(props: {
           </li>
         ))}
       </ol>
-      <Lines lines={lines} onTaken={props.onTaken} />
+      <Lines lines={lines} begun={props.begun} onTake={props.onTake} />
       {casings.length + lines.length === 0 && !props.begun && (
         <button
           type="button"

@@ -1,6 +1,7 @@
 /** A drop-off on one page, in the order of the talk: how many, each casing, signature, ticket. */
-import { useEffect, useRef } from "preact/hooks";
-import type { Pickup } from "../../domain/rows";
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { Pickup, VisitLine } from "../../domain/rows";
+import { dropDraft } from "../../store/local";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { go } from "../route";
@@ -9,7 +10,7 @@ import { testid } from "../testids";
 import { words } from "../words";
 import { countsAsked, customerCount, wheelsOf } from "../yard/counts";
 import { type Sheet, useSheet } from "../yard/draft";
-import { finishKey, pickupOf, sheetKey, yardName, yardOf } from "../yard/visits";
+import { finishKey, halfEntered, pickupOf, sheetKey, yardName, yardOf } from "../yard/visits";
 import { Back } from "./Back";
 import { Booked } from "./Booked";
 import { Entry } from "./Entry";
@@ -57,7 +58,28 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
   const counted = casings.length - wheelsOf(casings);
   const complete = casings.length > 0 && told === counted;
   const saved = useRef(false);
-  const half = now.drafts.some((draft) => draft.key === sheetKey(id));
+  const begun = pickup === null ? [] : halfEntered(now, pickup);
+  const half = begun.length > 0;
+  // The sheets beside it begin anew where what was half entered is cleared.
+  const [cleared, setCleared] = useState(0);
+
+  async function clear() {
+    for (const key of begun) await dropDraft(phone.deps.store.local, key);
+    await entry.clear();
+    setCleared((before) => before + 1);
+  }
+
+  async function takeAfterAll(line: VisitLine, tell: () => Promise<unknown>) {
+    // Filled in before it is told: whatever stops this device between, the casing stands somewhere.
+    entry.fill(takenAfterAll(line));
+    try {
+      await tell();
+    } catch (error) {
+      await entry.clear();
+      throw error;
+    }
+    focusNext();
+  }
 
   useEffect(() => {
     printSaid.value = null;
@@ -105,21 +127,12 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
             sheet={finish}
             half={half}
             next={complete}
-            onClear={() => void entry.clear()}
+            onClear={() => void clear()}
           />
         </div>
       )}
-      <aside class="checkin-list stack">
-        <Booked
-          id={id}
-          casings={casings}
-          lines={lines}
-          begun={entry.begun}
-          onTaken={(line) => {
-            if (!entry.begun) entry.fill(takenAfterAll(line));
-            focusNext();
-          }}
-        />
+      <aside key={cleared} class="checkin-list stack">
+        <Booked id={id} casings={casings} lines={lines} begun={entry.begun} onTake={takeAfterAll} />
         <Scrap pickup={id} yard={yard} lines={lines} onSaved={focusNext} />
         <PrintingChoice />
       </aside>

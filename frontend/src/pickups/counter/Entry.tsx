@@ -30,8 +30,9 @@ import { Photos } from "../yard/Photos";
 import { ranSaid } from "../yard/ran";
 import { DenseWanted } from "./DenseWanted";
 import { type EntryFields, entered, isPromised, seenFor, wantedFor } from "./entry";
-import { faultsIn, PART_OF, type Part } from "./faults";
+import { faultsIn, leftBy, PART_OF, type Part } from "./faults";
 import { Fold } from "./Fold";
+import { useKeepPhoto } from "./keepPhoto";
 import { Kinds } from "./Kinds";
 import { LabelLine } from "./LabelLine";
 import { leadsTo } from "./lead";
@@ -67,6 +68,7 @@ export function Entry(props: {
   const [busy, setBusy] = useState(false);
   const [developing, setDeveloping] = useState(false);
   const [failed, setFailed] = useState(false);
+  const keepPhoto = useKeepPhoto(sheet, setDeveloping);
 
   const offline = noConnection(phone);
   const next = offline ? "" : nextLabel(now);
@@ -135,9 +137,11 @@ export function Entry(props: {
     focus(to);
   }
 
+  const read = () => faultsIn({ fields, typed, seen, wanted }, today, w, all, dayInWords);
+
   /** The first field that cannot be told as it stands; what is wrong is said at it. */
   function wrong(): string | null {
-    const found = faultsIn({ fields, typed, seen, wanted }, today, w, all, dayInWords);
+    const found = read();
     setFaults(found.faults);
     setLacking(found.lacking);
     if (found.at !== null) return found.at;
@@ -146,14 +150,15 @@ export function Entry(props: {
     return reason ? "overruled" : null;
   }
 
+  function goTo(at: string) {
+    const part = PART_OF[at];
+    if (part !== undefined) open(part)(true);
+    setTimeout(() => focus(at));
+  }
+
   async function save(evenIfTwin: boolean) {
     const at = wrong();
-    if (at !== null) {
-      const part = PART_OF[at];
-      if (part !== undefined) open(part)(true);
-      setTimeout(() => focus(at));
-      return;
-    }
+    if (at !== null) return goTo(at);
     if (other !== null && !evenIfTwin) return focus("save-anyway");
     const ours = isOurs(label);
     const told = wantedPayload(wanted, offer.on, offer.table);
@@ -181,9 +186,16 @@ export function Entry(props: {
 
   /** Not taken: kept with what was seen of it; the label stays for the next one. */
   async function leave() {
+    const found = leftBy(read());
+    setFaults(found.faults);
+    if (found.at !== null) return goTo(found.at);
     const at = { pickup, yard, store: storeOf(now) };
     const sheetFields = { ...BLANK, ...seen, note: fields.note };
-    await tell(leaveHere(leftPayload(at, sheetFields, checking.checked, hashes())));
+    await tell(leaveHere(leftPayload(at, sheetFields, checking.checked, hashes())), {
+      kept: () => {
+        if (sound && fields.label !== "") scannedLabel.value = fields.label;
+      },
+    });
   }
 
   const hashes = () => [
@@ -224,12 +236,6 @@ export function Entry(props: {
         ]
           .filter(Boolean)
           .join(" · ");
-
-  async function keepPhoto(file: File): Promise<string> {
-    const blob = await phone.camera.develop(file);
-    await sheet.addPhoto(blob);
-    return phone.camera.hash(blob);
-  }
 
   const carried = fields.wanted === null && last !== undefined;
   // What is as before says nothing of this one yet.
@@ -320,7 +326,7 @@ export function Entry(props: {
           <ConditionFieldset key={sheet.id} fields={seen} fill={see} keepPhoto={keepPhoto} />
         </Fold>
       )}
-      {begun && (
+      {(begun || reasonAsked) && (
         <SpecSentence
           checking={checking}
           fields={seen}

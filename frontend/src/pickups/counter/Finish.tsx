@@ -19,6 +19,7 @@ import { words } from "../words";
 import { countsAsked, customerCount, wheelsOf } from "../yard/counts";
 import type { Sheet } from "../yard/draft";
 import { nameToEnd } from "./keys";
+import { standingOf } from "./standing";
 import { putAway, storeOf } from "./visits";
 import { counterWords } from "./words";
 
@@ -30,7 +31,7 @@ export interface FinishFields extends SigningFields {
 export function Finish(props: {
   pickup: Pickup;
   sheet: Sheet<FinishFields>;
-  /** A casing is half entered. */
+  /** Something of it is half entered. */
   half: boolean;
   /** It is the next action: all of them are booked in. */
   next: boolean;
@@ -46,10 +47,8 @@ export function Finish(props: {
   const [busy, setBusy] = useState(false);
   const [failed, setFailed] = useState(false);
   const [asked, setAsked] = useState<string | null>(null);
-  const standing = pickup.casings.filter((casing) => casing.standing !== "needs_you");
-  const refused = pickup.casings.length - standing.length;
+  const { casings: standing, lines: rest, refused } = standingOf(pickup);
   const lines = standing.map(({ label, promised }) => ({ label, on: promised?.on ?? "" }));
-  const rest = pickup.lines.filter((line) => line.standing !== "needs_you");
   const counted = countedOf(rest);
   const none = standing.length + rest.length === 0;
   const told = customerCount(sheet.fields.count);
@@ -123,10 +122,10 @@ export function Finish(props: {
       {half && (
         <p class="notice">
           <span class="fault" {...testid("finish-half")}>
-            {w.finish_half}
+            {all.finish_half}
           </span>
           <button type="button" class="button" onClick={props.onClear} {...testid("clear-half")}>
-            {w.clear_half}
+            {all.finish_clear}
           </button>
         </p>
       )}

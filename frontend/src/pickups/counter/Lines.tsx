@@ -8,8 +8,18 @@ import { testid } from "../testids";
 import { numerals, when, words } from "../words";
 import { leftAgain } from "../yard/leaving";
 import { ScrapForm } from "./Scrap";
+import { counterWords } from "./words";
 
-export function Lines(props: { lines: VisitLine[]; onTaken: (line: VisitLine) => void }) {
+/** Begins the sheet of what is taken after all, and tells that it is. */
+export type TakeAfterAll = (line: VisitLine, tell: () => Promise<unknown>) => Promise<void>;
+
+interface Props {
+  /** A casing is half entered: no other is begun over it. */
+  begun: boolean;
+  onTake: TakeAfterAll;
+}
+
+export function Lines(props: Props & { lines: VisitLine[] }) {
   if (props.lines.length === 0) return null;
   return (
     <ul class="lines booked others" {...testid("booked-lines")}>
@@ -20,28 +30,34 @@ export function Lines(props: { lines: VisitLine[]; onTaken: (line: VisitLine) =>
           data-standing={line.standing}
           {...testid(`${line.kind}-line`)}
         >
-          <Line line={line} onTaken={props.onTaken} />
+          <Line line={line} begun={props.begun} onTake={props.onTake} />
         </li>
       ))}
     </ul>
   );
 }
 
-function Line({ line, onTaken }: { line: VisitLine; onTaken: (line: VisitLine) => void }) {
+function Line({ line, begun, onTake }: Props & { line: VisitLine }) {
   const phone = usePhone();
   const w = words.value;
   const [open, setOpen] = useState(false);
   const [failed, setFailed] = useState(false);
+  const [asked, setAsked] = useState(false);
+  const [busy, setBusy] = useState(false);
   const [id] = useState(() => phone.deps.ids.next());
   const scrap = line.kind === "scrap";
 
   async function takeAfterAll() {
+    setAsked(true);
+    if (begun || busy) return;
+    setBusy(true);
+    setFailed(false);
     try {
       const told = leftAgain(line, { note: line.note, photos: line.photos, taken: true });
-      await phone.enter({ id, telling: leaveHere(told) });
-      onTaken(line);
+      await onTake(line, () => phone.enter({ id, telling: leaveHere(told) }));
     } catch {
       setFailed(true);
+      setBusy(false);
     }
   }
 
@@ -61,6 +77,12 @@ function Line({ line, onTaken }: { line: VisitLine; onTaken: (line: VisitLine) =
             : w[line.standing]}
         </span>
         {failed && <span class="fault"> {w.save_failed}</span>}
+        {asked && begun && !busy && (
+          <span role="alert" class="fault" {...testid("left-another")}>
+            {" "}
+            {counterWords.value.taken_first}
+          </span>
+        )}
       </span>
       <span class="do">
         <button

@@ -1,9 +1,9 @@
 /** What is read off a casing, in the order of the talk: label, TINs, size, brand, treads. */
-import { useMemo } from "preact/hooks";
+import { useMemo, useRef } from "preact/hooks";
 import { picks, readSize } from "../../domain/size";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
-import { hasTire, type SeenFields } from "../seen/seen";
+import { type FillSeen, hasTire, type SeenFields } from "../seen/seen";
 import { testid } from "../testids";
 import { SHORT_MOST } from "../wanted/wanted";
 import { decimal, whole, words } from "../words";
@@ -11,11 +11,10 @@ import { brandPicks, ratingSaid, sized, sizeSaid, theirs } from "../yard/sizeTex
 import type { Said } from "../yard/tinWords";
 import type { EntryFields } from "./entry";
 import { type Option, Pick } from "./Pick";
-import { tinsSaid, treadsSaid } from "./saidBack";
+import { completes, RATING_MOST, SIZE_MOST, tinsSaid, treadsSaid } from "./saidBack";
 import { lineMeant } from "./tins";
 import { counterWords } from "./words";
 
-const SIZE_MOST = 24;
 const option = (text: string): Option => ({ key: text, said: text });
 const selectAll = (event: Event) => (event.target as HTMLInputElement).select();
 const toned = ({ tone, text }: Said) => ({
@@ -34,7 +33,7 @@ export function Sidewall(props: {
   pull: number | null;
   faults: Record<string, string | null>;
   put: (some: Partial<EntryFields>, field: string) => void;
-  onSeen: (some: Partial<SeenFields>) => void;
+  onSeen: FillSeen;
   /** On to the treads. */
   onPicked: () => void;
 }) {
@@ -99,16 +98,28 @@ export function Sidewall(props: {
 
 type Props = Parameters<typeof Sidewall>[0];
 
+/** The rating was typed behind the size, or the size not as it stands on a sidewall. */
+function differs(fields: SeenFields): boolean {
+  const { size, rating } = sized(fields);
+  return size !== fields.size || rating !== fields.rating;
+}
+
 /** The casings of this customer, as far as this device knows them. */
 function useTheirs(yard: string) {
   const { casings, yards } = usePhone().now.value;
   return useMemo(() => theirs(casings.values(), yards, yard), [casings, yards, yard]);
 }
 
-function Size({ fields, seen, yard, onSeen, onPicked }: Props) {
+function Size({ fields, seen, yard, faults, put, onSeen, onPicked }: Props) {
   const w = counterWords.value;
   const all = words.value;
   const own = useTheirs(yard);
+  // A scanner types into the field and takes it out again: what stood behind that size stays.
+  const found = useRef({ size: seen.size, rating: seen.rating });
+  const tell: FillSeen = (some) => {
+    put({}, "size");
+    onSeen(some);
+  };
   const reading = readSize(seen.size);
   const said = sizeSaid(reading, all, whole);
   const rating = seen.rating === "" ? null : ratingSaid(seen.rating, all, whole);
@@ -133,19 +144,28 @@ function Size({ fields, seen, yard, onSeen, onPicked }: Props) {
       title={all.size}
       list={all.size_theirs}
       {...(carried ? { hint: w.as_before } : toned({ ...said, text }))}
+      fault={faults.size ?? null}
       options={[...new Set(offered)].map(option)}
-      first={size === null}
+      first={completes(reading)}
       value={seen.size}
-      onValue={(typed) => onSeen({ size: typed, rating: "" })}
+      onValue={(typed) =>
+        tell({ size: typed, rating: typed === found.current.size ? found.current.rating : "" })
+      }
       onPick={({ key }, by) => {
-        onSeen({ size: key, rating: reading.rating });
+        found.current = { size: key, rating: reading.rating };
+        tell(found.current);
         if (by === "Enter") onPicked();
       }}
       onLeave={() => {
-        const told = sized(seen);
-        if (told.size !== seen.size || told.rating !== seen.rating) onSeen(told);
+        if (differs(seen)) onSeen((latest) => (differs(latest) ? sized(latest) : {}));
       }}
-      input={{ maxLength: SIZE_MOST + SHORT_MOST, onFocus: selectAll }}
+      input={{
+        maxLength: SIZE_MOST + RATING_MOST,
+        onFocus: (event) => {
+          found.current = { size: seen.size, rating: seen.rating };
+          selectAll(event);
+        },
+      }}
     />
   );
 }

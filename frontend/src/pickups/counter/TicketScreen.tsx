@@ -13,6 +13,7 @@ import { Back } from "./Back";
 import { isPromised } from "./entry";
 import { dueSaid, lineOf } from "./kinds";
 import { Square } from "./Square";
+import { standingOf } from "./standing";
 import { stock } from "./stock";
 import { customerOfYard, storeOf } from "./visits";
 import { counterWords, dayInFull } from "./words";
@@ -53,7 +54,7 @@ function Ticket({ pickup }: { pickup: Pickup }) {
   const w = counterWords.value;
   const now = usePhone().now.value;
   const number = ticketNumber(pickup.id);
-  const casings = pickup.casings.filter((casing) => casing.standing !== "needs_you");
+  const { casings, lines } = standingOf(pickup);
   const customer = customerOfYard(now, pickup.yard);
   const here = now.sites.find((site) => site.id === storeOf(now));
   const call = here?.phone || stock.value.phone;
@@ -91,10 +92,10 @@ function Ticket({ pickup }: { pickup: Pickup }) {
         <b>{customer?.name ?? yardName(now, pickup.yard)}</b>
         <br />
         {w.ticket_taken(
-          casings.length === 0 ? pickup.count : casings.length,
+          pickup.casings.length === 0 ? pickup.count : casings.length,
           takenAt(pickup.finished_at ?? ""),
         )}
-        {pickup.lines.length > 0 && `; ${countsSaid(pickup.lines, words.value)}`}
+        {lines.length > 0 && `; ${countsSaid(lines, words.value)}`}
       </p>
       <Days casings={casings} yard={yardName(now, pickup.yard)} />
       <Instead casings={casings} />
@@ -121,7 +122,7 @@ function Ticket({ pickup }: { pickup: Pickup }) {
           </ol>
         </section>
       )}
-      <Others lines={pickup.lines} />
+      <Others lines={lines} />
       <p class="last">{w.ticket_bring_it}</p>
     </article>
   );

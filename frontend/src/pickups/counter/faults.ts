@@ -1,13 +1,13 @@
 /** What of a casing cannot be told as it is typed, in the order of the sheet, in words. Pure. */
 import { type LineFault, lineFault } from "../seen/lines";
-import type { SeenFields } from "../seen/seen";
+import { hasTire, type SeenFields } from "../seen/seen";
 import { dayFault, type WantedFields } from "../wanted/wanted";
 import type { Words } from "../words.en";
 import { labelFault } from "../yard/fields";
 import { odometerFault } from "../yard/ran";
 import { typedIn } from "./codes";
-import type { EntryFields } from "./entry";
-import { tinsFault, treadsFault } from "./saidBack";
+import { type EntryFields, isPromised } from "./entry";
+import { sizeFault, tinsFault, treadsFault } from "./saidBack";
 import type { CounterWords } from "./words.en";
 
 export type Part = "ran" | "condition" | "wanted" | "note";
@@ -37,16 +37,28 @@ export function faultsIn(
 ): Faults {
   const { fields, seen } = told;
   const code = typedIn(fields.code).head;
+  const tire = hasTire(seen.line);
+  // What is not asked of this kind is not in sight, and is not told.
   const faults: Record<string, string | null> = {
     label: labelFault(told.typed, all),
-    tin: tinsFault(fields.tin, today, w),
-    treads: treadsFault(fields.treads, w),
+    tin: tire ? tinsFault(fields.tin, today, w) : null,
+    size: tire ? sizeFault(seen, w) : null,
+    treads: tire ? treadsFault(fields.treads, w) : null,
     odometer: odometerFault(seen.odometer, all),
-    "seen-code": code === "" ? null : w.seen_unknown(code.slice(0, 20)),
-    "promised-on": dayFault(told.wanted, today, all, dayInWords),
+    "seen-code": tire && code !== "" ? w.seen_unknown(code.slice(0, 20)) : null,
+    "promised-on": isPromised(seen.line) ? dayFault(told.wanted, today, all, dayInWords) : null,
   };
   const lacking = lineFault(seen, all);
   if (lacking?.at === "treads") faults.treads ??= lacking.said;
   const field = Object.entries(faults).find(([, fault]) => fault !== null)?.[0];
   return { faults, lacking, at: field ?? lacking?.at ?? null };
+}
+
+/** What is told of a casing that is not taken. */
+const LEFT = ["tin", "size", "seen-code"];
+
+/** Of the faults, those that keep it from being told that it is not taken. */
+export function leftBy({ faults }: Faults): Pick<Faults, "faults" | "at"> {
+  const found = Object.entries(faults).filter(([at, fault]) => LEFT.includes(at) && fault !== null);
+  return { faults: Object.fromEntries(found), at: found[0]?.[0] ?? null };
 }

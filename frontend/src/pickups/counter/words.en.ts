@@ -107,8 +107,6 @@ export const en = {
   finish_so: "Finish as it is",
   finish_counts: (own: number, theirs: number) =>
     `Booked in ${own}, the customer says ${theirs}. Finish as it is?`,
-  finish_half: "A casing is half entered: save it or clear it first.",
-  clear_half: "Clear it",
 
   ticket: "Ticket",
   ticket_title: "Drop-off ticket",

@@ -53,6 +53,7 @@ export const entry = {
   design_by_spec: (design: string) => `By their specification: ${design}`,
   brand_by_spec: (brand: string) => `By their specification: ${brand}`,
   ran: "Where it ran",
+  taken_first: "Another casing is half entered: save it or clear it first.",
   scrap_none: "none counted",
   /** What comes where no day is promised. */
   instead: {

@@ -53,6 +53,7 @@ export const entry: typeof english = {
   design_by_spec: (design) => `Según su ficha: ${design}`,
   brand_by_spec: (brand) => `Según su ficha: ${brand}`,
   ran: "Dónde rodó",
+  taken_first: "Otra carcasa está a medio escribir: guárdela o bórrela primero.",
   scrap_none: "nada contado",
   instead: {
     sell: "el precio viene después de la inspección",

@@ -108,8 +108,6 @@ export const es: CounterWords = {
   finish_so: "Terminar así",
   finish_counts: (own, theirs) =>
     `Hay ${counted(own, "registrada", "registradas")}, el cliente dice ${theirs}. ¿Terminar así?`,
-  finish_half: "Una carcasa está a medio escribir: guárdela o bórrela primero.",
-  clear_half: "Borrarla",
 
   ticket: "Comprobante",
   ticket_title: "Comprobante de entrega",
