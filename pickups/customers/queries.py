@@ -175,6 +175,17 @@ def specification_for(yard: UUID) -> Specified | None:
     )
 
 
+def rejects(whose: Iterable[tuple[UUID, UUID]]) -> dict[tuple[UUID, UUID], str]:
+    """What is done with rejects, by customer and yard of theirs; "ask" where nothing says it."""
+    wanted = set(whose)
+    standing = specifications_standing(customers={customer for customer, _ in wanted})
+    said = {(s.customer, s.yard): s.terms.rejects for s in standing}
+    return {
+        (customer, yard): said.get((customer, yard)) or said.get((customer, None), "ask")
+        for customer, yard in wanted
+    }
+
+
 @dataclass(frozen=True, slots=True)
 class Stood:
     """What stood at some yards at any time: every version, and whose each yard is."""

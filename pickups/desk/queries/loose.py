@@ -116,8 +116,7 @@ class Lines:
     ) -> None:
         self.names, self.at, self.today = names, at, today_of(at)
         self.promised: Mapping[UUID, date] = {
-            uid: p.on
-            for uid, p in promises.standing(w.uid for w in orders if w.told.get("promised")).items()
+            uid: p.on for uid, p in promises.standing(w.uid for w in orders if _expects(w)).items()
         }
         at_plant = [w.uid for w in orders if w.holder.startswith("plant:")]
         self._since: Mapping[UUID, datetime] = custody.lies_since(at_plant) if at_plant else {}
@@ -166,7 +165,7 @@ class Lines:
             said=said,
             rejected=rejection(w, names),
             where=self._where(w),
-            promised=self._promise(on),
+            promised="" if w.reason else self._promise(on),
             late=on is not None and on < self.today,
             age=names.say("loose_age", age=age),
             tick=not self._stays(w),
@@ -204,6 +203,11 @@ class Lines:
         return self.names.say(
             "loose_comes", where=said, day=day_in_words(self.names.language, back)
         )
+
+
+def _expects(w: WorkOrder) -> bool:
+    """Whether a day was promised for it; that of a finished one is none of a rejected one's."""
+    return bool(w.told.get("promised")) and not w.reason
 
 
 def kind(w: WorkOrder, names: Names) -> str:

@@ -77,6 +77,9 @@ class Beside:
         self._yards = customers.yard_bodies([w.yard for w in orders])
         going = [w for w in orders if group(w) not in (Group.BACK, Group.OURS)]
         done = [w for w in going if group(w) in (Group.READY, Group.FINISHED) and not w.on_hold]
+        self._rejects = customers.rejects(
+            (w.customer, w.yard) for w in going if w.customer and group(w) is Group.REJECTED
+        )
         self._promised = days.promised(orders)
         self._comes: Mapping[UUID, date] = days.coming(
             done, on=self._today, promised=self._promised
@@ -108,8 +111,15 @@ class Beside:
         place = self.place(f"site:{store}")
         return words.say(self.language, "dropped_off_at", when=when, place=place)
 
+    def rejects(self, w: WorkOrder) -> str:
+        """What its owner's specification says of one that is rejected: "ask" where none does."""
+        return self._rejects[w.customer, w.yard] if w.customer else "ask"
+
     def next_step(self, w: WorkOrder) -> str:
-        """In the list: where it is fetched, or when it comes; empty where nobody can say yet."""
+        """In the list: where it is fetched, or when it comes; empty where nobody can say yet. Of
+        one that is rejected what is done with it."""
+        if group(w) is Group.REJECTED:
+            return words.say(self.language, f"rejects_{self.rejects(w)}")
         name, _ = self.store(w)
         way = notices.back_to(w.told)
         if _at(w).startswith("store") and group(w) is Group.READY:

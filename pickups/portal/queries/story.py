@@ -14,6 +14,7 @@ from django.conf import settings
 
 from pickups.casings import queries as casings
 from pickups.casings import reasons, strokes
+from pickups.casings.models import WorkOrder
 from pickups.casings.words import Sayer
 from pickups.custody.fold import Kind
 from pickups.custody.queries import Fact
@@ -86,7 +87,7 @@ def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Sto
         rejected=beside.rejected(order),
         stopped=beside.stopped(order),
         where=_where(told, state, around),
-        waits=words.say(language, "rejected_next", phone=phone) if state == "rejected" else "",
+        waits=_waits(order, around, phone=phone) if state == "rejected" else "",
         events=_events(told, around, missing, language),
     )
 
@@ -95,6 +96,13 @@ def _back_on(told: Told) -> date | None:
     """The day on which its owner got it back."""
     back = [h for h in told.handed.values() if h.taker == told.owner]
     return days.today(record.when(record.first(back[-1], told))) if back else None
+
+
+def _waits(order: WorkOrder, around: Beside, *, phone: str) -> str:
+    """What is done with one that is rejected: what its owner's specification says, or asks."""
+    if (what := around.rejects(order)) == "ask":
+        return words.say(around.language, "rejected_next", phone=phone)
+    return f"{words.say(around.language, f'rejects_{what}')}."
 
 
 def _where(told: Told, state: str, around: Beside) -> str:

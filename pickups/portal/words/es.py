@@ -10,8 +10,8 @@ ES: dict[str, str] = {
     "call": "Llamar al {phone}",
     "count_one": "1 suya con nosotros",
     "count_n": "{n} suyas con nosotros",
-    "count_rejected_one": "1 rechazada que espera su decisión",
-    "count_rejected_n": "{n} rechazadas que esperan su decisión",
+    "count_rejected_one": "1 rechazada",
+    "count_rejected_n": "{n} rechazadas",
     "count_ready_one": "1 lista",
     "count_ready_n": "{n} listas",
     "count_finished_one": "1 terminada",
@@ -28,7 +28,7 @@ ES: dict[str, str] = {
     "none_say": "Una carcasa aparece aquí cuando nuestro conductor la ha recogido en su patio y su "
     "teléfono ha encontrado señal, casi siempre en menos de una hora, o cuando usted la ha "
     "entregado en nuestra tienda.",
-    "heading_rejected": "Rechazadas que esperan su decisión",
+    "heading_rejected": "Rechazadas",
     "heading_ready": "Listas",
     "heading_finished": "Terminadas",
     "heading_working": "En trabajo",
@@ -130,7 +130,10 @@ ES: dict[str, str] = {
     "sigue marcada.",
     "rejected_next": "Le llamaremos para preguntarle qué hacer con ella. Sigue siendo suya; no se "
     "hace nada con ella antes de que usted lo diga. También puede llamarnos: {phone}.",
-    "rejected_soon": "Le llamaremos por cada una para preguntarle qué hacer con ella.",
+    "rejects_ask": "Le llamaremos para preguntarle qué hacer con ella",
+    "rejects_return": "Según su especificación, vuelve con usted en el próximo viaje",
+    "rejects_scrap": "Según su especificación, la desechamos",
+    "rejects_buy": "Según su especificación, le haremos una oferta por ella",
     "not_here": "En esta dirección no hay nada suyo",
     "not_here_say": "Busque la carcasa por su etiqueta o TIN, o llámenos.",
     "our_plant": "nuestra planta",

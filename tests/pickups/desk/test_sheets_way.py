@@ -18,6 +18,7 @@ from tests.pickups.desk.sheets import Desk, draw_up, promise, text, today
 from tests.pickups.runs.yard import Yard
 from tests.world import Phone, World
 from tests.world.plant import Gateway
+from tests.world.seat import specify
 
 pytestmark = pytest.mark.django_db
 
@@ -192,7 +193,7 @@ def test_what_is_back_with_its_owner_before_the_sheet_is_handed_is_not_counted(
     runs.put(run=desk.run.uid, work_orders=[back, left])
     yard.deliver(back)
     assert "1 stop, 1 to drop" in desk.page()
-    assert carried(desk) == [("1", "50")]
+    assert carried(desk) == [("1", "50"), ("0", "0")]
 
 
 def test_what_was_picked_up_before_the_driver_had_the_sheet_is_not_counted(
@@ -267,7 +268,27 @@ def test_the_rack_holds_what_was_scanned_to_it_and_to_nobody_since(
     assert order == sorted(order), "by how long each has been there"
     assert all(yard.label(u)[4:] not in page for u in (gone, far))
     for said in ("waits for the plant", "waits to go home", "waits for its owner to fetch it",
+                 "somebody has to call its owner",
                  "rejected: plies or belts"):  # fmt: skip
         assert said in page
     assert page.count(", truck 4") == 1
     assert page.count("on none") == 3
+
+
+@pytest.mark.parametrize(
+    ("rejects", "said"),
+    [
+        ("return", "waits to go home, as its owner's specification says"),
+        ("scrap", "to be scrapped, as its owner's specification says"),
+        ("buy", "its owner's specification says: make an offer for it"),
+        ("ask", "somebody has to call its owner and ask"),
+    ],
+)
+def test_the_rack_says_of_a_rejected_casing_what_its_owners_specification_says(
+    office: Client, world: World, yard: Yard, rejects: str, said: str
+) -> None:
+    specify(str(world.customer.uid), rejects=rejects)
+    yard.rejected(promised=today(5))
+    page = text(office.get("/office/rack/").content.decode())
+    assert said in page
+    assert "promised" not in page

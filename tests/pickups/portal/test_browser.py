@@ -138,7 +138,7 @@ def test_from_the_mail_to_the_story_and_out_without_a_mouse(
     page.goto(path)
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
-    page.get_by_text("1 rejected and waiting for your word").wait_for()
+    page.get_by_text("1 rejected").wait_for()
     assert page.url == f"{live_server.url}/casings/"
     for _ in range(20):
         page.keyboard.press("Tab")

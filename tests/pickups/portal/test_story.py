@@ -17,6 +17,7 @@ from pickups.kernel import clock
 from tests.pickups.portal.conftest import Opened, PickedUp, tell, text
 from tests.world import Phone, World
 from tests.world.plant import Gateway
+from tests.world.seat import specify
 
 
 def a_photo(phone: Phone, colour: str) -> str:
@@ -65,6 +66,26 @@ REJECTED = {
         "Le llamaremos para preguntarle qué hacer con ella.",
     ],
 }
+
+
+@pytest.mark.parametrize(
+    ("rejects", "said"),
+    [
+        ("return", "By your specification it comes back to you with the next run"),
+        ("scrap", "By your specification we scrap it"),
+        ("buy", "By your specification we make you an offer for it"),
+        ("ask", "We will call you and ask what to do with it"),
+    ],
+)
+def test_what_is_done_with_a_rejected_casing_is_what_the_specification_says(
+    ines: Client, world: World, picked_up: PickedUp, gateway: Gateway, rejects: str, said: str
+) -> None:
+    specify(str(world.customer.uid), rejects=rejects)
+    label, order = picked_up()
+    gateway.tell(label, "rejected")
+    for page in (text(ines.get(f"/casings/{order}")), text(ines.get("/casings/"))):
+        assert said in page
+        assert ("We will call you" in page) == (rejects == "ask")
 
 
 @pytest.mark.parametrize("language", REJECTED)
