@@ -112,7 +112,8 @@ def test_seen_overruled_left_and_scrap_without_signal_through_kills_to_the_custo
     for way in ways[:2]:
         expect(way).to_be_in_viewport()
     tops = [box["y"] for box in (way.bounding_box() for way in ways) if box is not None]
-    assert len(tops) == len(ways) and tops == sorted(tops)
+    assert len(tops) == len(ways)
+    assert tops == sorted(tops)
     expect(page.get_by_test_id("overruled-fault")).to_contain_text("or leave it here")
     app.expect_waiting(0)
     look(page)
@@ -310,7 +311,7 @@ def test_each_kind_of_thing_asks_for_what_it_must_record_and_the_next_is_the_sam
     expect(page.get_by_test_id("rim-fault")).to_contain_text("steel or aluminum")
     page.get_by_test_id("line-change").click()
     page.get_by_test_id("line-wheel").check()
-    for asked in ("tin", "size", "tread-5", "condition", "promised"):
+    for asked in ("tin", "size", "tread-5", "condition", "wanted-change"):
         expect(page.get_by_test_id(asked)).to_have_count(0)
     look(page)
     page.get_by_test_id("rim-aluminum").check()
