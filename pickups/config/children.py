@@ -75,6 +75,14 @@ class Child:
         assert self.process.stdout is not None
         self.log.follow(self.name, self.process.stdout)
 
+    def listens(self, port: int) -> bool:
+        """Whether it is this program that listens there, and no stranger's."""
+        with suppress(psutil.Error):
+            assert self.process is not None
+            mine = psutil.Process(self.process.pid).net_connections("tcp")
+            return any(c.status == psutil.CONN_LISTEN and c.laddr[1] == port for c in mine)
+        return False
+
     def ask_to_stop(self) -> None:
         """Once only: a second SIGTERM would cut short what a worker is finishing."""
         if self.process is not None and self.process.poll() is None and not self.asked:

@@ -27,6 +27,7 @@ from pickups.config.embedded_postgres import Postgres
 from pickups.config.embedded_valkey import Valkey
 
 PORT, MAIL_PORT = 8000, 1025
+MAIL_TRIES = 5
 LOOK_EVERY_S, TELL_WITHIN_S, DATABASE_WITHIN_S = 0.2, 30, 10
 TRY = """\
 Sign in at the office in one window, show a code under Phones, open the phone app in another
@@ -102,6 +103,7 @@ class Supervisor:
         service.start()
 
     def _prepare(self) -> None:
+        mail = self._start_mail() if self.settings.EMBEDDED_MAIL else None
         # A migration may take longer than any request may.
         self._once("migrate", "migrate", "--noinput", DATABASE_TRANSACTION_TIMEOUT="0")
         self.say("the tables are current")
@@ -110,6 +112,37 @@ class Supervisor:
         if self.settings.EMBEDDED_DATABASE:
             self._once("demo", "load_demo")
             self.say("the demo data are there")
+        if mail is not None:
+            self._settle_mail(mail)
+
+    def _start_mail(self) -> children.Child:
+        mail = children.Child("mail", self._receiver(), self._environment(), self.log)
+        self._start(mail)
+        return mail
+
+    def _settle_mail(self, mail: children.Child) -> None:
+        """Waits until mails are received, before anybody reads where. A port that somebody took
+        since it was chosen gives way to the next free one."""
+        tries = 1
+        while not mail.listens(self.chosen["mail_port"]):
+            if self.stopping.wait(0.02):
+                raise Stopped
+            if mail.process is None or mail.process.poll() is None:
+                continue
+            if tries == MAIL_TRIES:
+                return  # it is no port that it lacks: kept like the others, and loud
+            tries += 1
+            never = {self.chosen["port"]}
+            self.chosen["mail_port"] = ports.choose(
+                "The mail port", "127.0.0.1", self.chosen["mail_port"], say=self.say, never=never
+            )
+            mail.command = self._receiver()
+            mail.start()
+
+    def _receiver(self) -> list[str]:
+        port = str(self.chosen["mail_port"])
+        python = [sys.executable, "-m"]
+        return [*python, "pickups.config.mailbox", port, str(self.settings.MAIL_DIR)]
 
     def _once(self, name: str, *command: str, **env: str) -> None:
         """Runs one of manage.py's commands to its end, or to ours."""
@@ -137,6 +170,7 @@ class Supervisor:
         }
 
     def _start_programs(self) -> None:
+        self._write()  # where mails are received, which the programs read
         for name, command in self._programs().items():
             self._start(children.Child(name, command, self._environment(), self.log))
         self._write()
@@ -157,17 +191,11 @@ class Supervisor:
         ]
         tasks = str(env.number("TASK_WORKERS", 2, least=1, most=64))
         worker = [*celery, "worker", "-c", tasks, "-l", "WARNING"]
-        programs = {
+        return {
             "web": web,
             "worker": [*worker, "--without-gossip", "--without-mingle"],
             "beat": [*celery, "beat", "-l", "WARNING", "--pidfile="],
         }
-        if self.settings.EMBEDDED_MAIL:
-            mail_port = str(self.chosen["mail_port"])
-            programs["mail"] = [
-                *(*python, "pickups.config.mailbox", mail_port, str(self.settings.MAIL_DIR))
-            ]
-        return programs
 
     def _watch(self) -> None:
         kept = [children.Kept(service, self.log, self._write) for service in self.services]

@@ -73,6 +73,22 @@ def eventually(true: Callable[[], bool], patience_s: float = 20) -> bool:
     return True
 
 
+def test_a_mail_port_that_is_taken_after_it_was_chosen_gives_way_to_the_next(
+    var: Path, start: Callable[..., Run]
+) -> None:
+    run = start(PORT=str(free_port()))
+    assert eventually(lambda: "mail_port" in places.running(var), 60)
+    port = places.running(var)["mail_port"]
+    with socket.create_server(("127.0.0.1", port)):
+        said = run.wait_for(WELCOMED, 180)
+        other = places.running(var)["mail_port"]
+        assert other != port
+        assert f"The mail port {port} is taken on this machine; {other} is used." in said
+        assert "starts again" not in said
+        with smtplib.SMTP("127.0.0.1", other, timeout=10) as line:
+            assert line.noop()[0] == 250
+
+
 def test_it_serves_refuses_a_second_run_and_stops_without_leaving_anything(
     var: Path, start: Callable[..., Run]
 ) -> None:
