@@ -182,7 +182,8 @@ def test_signs_of_templates_stay_as_they_are(name: str) -> None:
 
 flags = st.booleans()
 knowns = st.builds(
-    Known, contested=flags, on_hold=flags, yours=flags, back=flags, finished=flags, rejected=flags,
+    Known, contested=flags, on_hold=flags, yours=flags, dealers=flags, back=flags, finished=flags,
+    rejected=flags,
     at=st.sampled_from(["", "yard", "store 1", "store 2"]),
     reason=st.sampled_from(["ZIPPER", "SW_CUT"]), cause=st.sampled_from(["plant", "casing"]),
     again=st.integers(0, 2),
@@ -197,7 +198,7 @@ def test_what_stands_follows_the_rules(known: Known) -> None:
         assert said == NOTHING
     elif not known.yours:
         assert said == NOT_YOURS
-    elif known.on_hold:
+    elif known.on_hold or known.dealers:
         assert said == NOTHING
     elif known.rejected:
         assert sort(said) == REJECTED
