@@ -61,8 +61,9 @@ def test_a_lost_label_is_replaced_in_the_yard_and_both_name_the_casing(
     page.get_by_test_id("relabel-save").click()
     expect(page.get_by_test_id("known-by-fault")).to_contain_text("Say how you know")
     page.get_by_text("Its TIN").click()
-    taken = {"name": "tin.jpg", "mimeType": "image/jpeg", "buffer": a_photo()}
-    page.get_by_test_id("photo").set_input_files(taken)
+    page.get_by_test_id("photo").set_input_files(
+        {"name": "tin.jpg", "mimeType": "image/jpeg", "buffer": a_photo()}
+    )
     expect(page.get_by_test_id("relabel-form").get_by_role("img")).to_have_count(1)
     # What was begun is there again after a look elsewhere.
     page.reload()

@@ -158,6 +158,7 @@ def test_thousands_and_a_yes_are_no_number_of_years(
 def test_sizes_that_do_not_read_are_faults_with_what_may_be_meant(
     office: Client, world: World
 ) -> None:
+    rows: list[list[object]]
     rows = [["Tarn Valley Haulage", date(2026, 10, 20)], ["Reedbank Gravel", "11R22.5 | 29575225"]]
     page = said(upload(office, book(Specs=[["Customer", "Sizes"], *rows]), "x.xlsx"))
     assert "“2026-10-20” does not read as a size: write it as 295/75R22.5 or 11R22.5." in page
