@@ -10,6 +10,7 @@ import {
   oneMore,
   putRight,
   typedTin,
+  untouched,
 } from "../../src/pickups/yard/tinSlips";
 import { tinSaid } from "../../src/pickups/yard/tinWords";
 import { noted, noteOf, withoutNoted } from "../../src/pickups/yard/yearNote";
@@ -120,6 +121,8 @@ it("an R that was typed says whose TIN it is, and a person's word stands", () =>
 });
 
 it("one more TIN is a retread's only where the birth is told", () => {
+  expect(untouched([{ tin: "", made: "" }])).toEqual([]);
+  expect(untouched([{ tin: "", made: "retread" }])).toHaveLength(1);
   expect(oneMore([{ tin: "2910", made: "new" }])[1]).toEqual({ tin: "", made: "retread" });
   expect(oneMore([{ tin: "2910", made: "" }])[1]).toEqual({ tin: "", made: "" });
 });

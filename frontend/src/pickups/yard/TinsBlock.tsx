@@ -8,7 +8,7 @@ import { read } from "../../domain/tin";
 import { testid } from "../testids";
 import { words } from "../words";
 import type { CasingFields, FillCasing } from "./fields";
-import { MILEAGE, MOST_TINS, oneMore, typedTin } from "./tinSlips";
+import { MILEAGE, MOST_TINS, oneMore, typedTin, untouched } from "./tinSlips";
 import { TinField } from "./TinField";
 import { YearKeys } from "./YearKeys";
 import { noteOf } from "./yearNote";
@@ -36,7 +36,7 @@ export function TinsBlock(props: {
   const tins: Tin[] = fields.tins.length > 0 ? fields.tins : [{ tin: "", made: "" }];
   const retell = (as: (before: Tin[]) => Tin[]) =>
     fill(({ tins: latest, note }) => {
-      const after = as(latest);
+      const after = untouched(as(latest));
       return { tins: after, note: noteOf(note, { before: latest, after }, today, w) };
     });
   const change = (nth: number, as: (before: Tin | undefined) => Tin) =>

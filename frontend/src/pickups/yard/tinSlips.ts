@@ -82,6 +82,10 @@ export function typedTin(before: Tin | undefined, typed: string, today: string):
   return { made: made === "" && read(typed, today).retread ? "retread" : made, tin: typed };
 }
 
+/** A single TIN that is empty again, with no mark, is a field that nobody has touched. */
+export const untouched = (tins: Tin[]): Tin[] =>
+  tins.length === 1 && tins[0]!.tin === "" && tins[0]!.made === "" ? [] : tins;
+
 /** One more: where the birth is told already, it is a retread's. */
 export const oneMore = (tins: Tin[]): Tin[] => [
   ...tins,
