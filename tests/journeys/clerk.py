@@ -54,13 +54,13 @@ class Counter(App):
         """Wait until the cursor stands in the control of that name."""
         expect(self.page.get_by_test_id(name)).to_be_focused()
 
-    def tab_to(self, name: str, most: int = 25) -> None:
-        """Tab until the cursor stands there: no mouse."""
+    def tab_to(self, name: str, most: int = 25, key: str = "Tab") -> None:
+        """Tab, or Shift and Tab, until the cursor stands there: no mouse."""
         for _ in range(most):
             if self.page.evaluate("document.activeElement.dataset.testid") == name:
                 return
-            self.page.keyboard.press("Tab")
-        raise AssertionError(f"{name} is not among the next {most} stops of Tab")
+            self.page.keyboard.press(key)
+        raise AssertionError(f"{name} is not among the next {most} stops of {key}")
 
     def hears(self) -> None:
         """Ask for what is new, as a device does when its signal comes back."""
