@@ -216,7 +216,7 @@ def _differs(row: Pickup, orders: Sequence[WorkOrder]) -> dict[str, Any]:
 def _foreign(row: Pickup, stand: Sequence[WorkOrder | VisitLine]) -> list[str]:
     """What was taken in it and is another customer's; a mix-up that was settled is no doubt."""
     others = [one for one in stand if one.customer != row.customer]
-    orders = {one.uid: one.casing_id for one in others if isinstance(one, WorkOrder)}
+    orders = {one.uid: one.casing_id for one in others if not isinstance(one, VisitLine)}
     settled = {c.uid for c in casings.owned_otherwise(orders.values()) if c.yard} if orders else ()
     return [str(one.uid) for one in others if orders.get(one.uid) not in settled]
 

@@ -96,8 +96,9 @@ def test_seen_overruled_left_and_scrap_without_signal_through_kills_to_the_custo
     spec = page.get_by_test_id("spec")
     expect(spec).to_have_attribute("data-verdict", "leave")
     expect(spec).to_contain_text("Bead wire showing, bead: it stops the casing at once.")
-    expect(spec).to_contain_text("Week 12 of 2010, ")
-    expect(spec).to_contain_text("more than 7 years old, which is the most this customer takes.")
+    expect(spec).to_contain_text(
+        "Week 12 of 2010: more than 7 years old, which is the most this customer takes."
+    )
     expect(spec).to_contain_text("specification, number 1")
     look(page)
 

@@ -28,6 +28,7 @@ def test_no_barrier_is_found_on_any_page_of_the_counter(
         page.goto(f"{store.url}/app/{address}")
         look(page)
     page.get_by_test_id("drop-off").click()
+    counter.expect_at("customer-count")  # the page's own first focus is over
     page.get_by_test_id("treads").fill("6 66 7")
     look(page)
     page.get_by_test_id("treads").fill("6 7")

@@ -73,7 +73,7 @@ def void(request: HttpRequest, code: str) -> HttpResponse:
         wrong = words.say(spoken, "label_spoil_no_why", **say)
         found = life.life(code, spoken)
         return page(request, "label.html", status=400, life=found, typed=reason, wrong=wrong)
-    by = cast(User, request.user)
+    by = cast("User", request.user)
     try:
         new = services.void_label(
             code=code, reason=reason, by=by, at=clock.now(), unused=life.unused

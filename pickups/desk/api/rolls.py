@@ -100,7 +100,7 @@ def print_roll(request: HttpRequest) -> HttpResponse:
             stock=material,
             twins=typed["each"] == "2",
             holder=holder,
-            by=cast(User, request.user),
+            by=cast("User", request.user),
         )
     except services.OtherRoll:
         tell(request, "roll_other", wrong=True)
@@ -136,7 +136,7 @@ def allocate(request: HttpRequest, roll: int) -> HttpResponse:
         given = services.allocate(
             roll=found,
             holder=holder,
-            by=cast(User, request.user),
+            by=cast("User", request.user),
             at=clock.now(),
             seen=int(seen) if re.fullmatch(r"[0-9]{1,18}", seen) else None,
         )

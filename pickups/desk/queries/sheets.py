@@ -93,7 +93,7 @@ def _rows(sheets: Iterable[Run], names: Names, *, dated: bool = False) -> list[R
 
 def _row(run: Run, drops: Sequence[WorkOrder], names: Names, *, dated: bool) -> Row:
     stops = run.stop_count  # type: ignore[attr-defined]  # counted by the query
-    elsewhere = given_elsewhere(drops, out=run.state != Run.State.WRITTEN)
+    elsewhere = given_elsewhere(drops, out=run.state != run.State.WRITTEN)
     vehicle = run.vehicle or names.say("sheet_no_vehicle")
     key = "sheet_counts_one" if stops == 1 else "sheet_counts"
     return Row(
