@@ -203,8 +203,11 @@ def the_mail_says_so(stack: Stack, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("EMAIL_URL", f"smtp://127.0.0.1:{server.port}")
     with running(server):
         stack.call("settle()")
-    [text] = [text_of(mail) for mail in server.to("ines@tarn.example")]
-    assert "6 scrap tires" in text
+    texts = [text_of(mail) for mail in server.to("ines@tarn.example")]
+    [text] = [one for one in texts if "6 scrap tires" in one]
+    # What may burst is warned of once more, in a mail that waits for nothing.
+    [warning] = [one for one in texts if one != text]
+    assert "do not inflate" in warning
     assert "manifest SM-20418" in text
     assert "Left with you, not taken:" in text
     assert "cord showing, sidewall, serial side" in text
