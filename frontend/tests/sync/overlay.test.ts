@@ -60,7 +60,7 @@ it("a correction, a withdrawal and the end of the visit show at once", async () 
   const one = await phone.pickUp({ ...casing(), size: "295/75R22.5" });
   const two = await phone.pickUp(casing("K72K6P0D"));
   const original = { fact: one, label: "K72K54X2" };
-  await phone.pickUp({ ...casing("K72K8T90"), treads_32nds: [[4]], corrects: original });
+  await phone.pickUp({ ...casing("K72K8T90"), size: "", treads_32nds: [[4]], corrects: original });
   await phone.withdraw({
     pickup: PICKUP,
     withdraws: { fact: two, label: "K72K6P0D" },
