@@ -34,6 +34,8 @@ class Beside:
         self.sent = dict(Notice.objects.filter(id__in=told).values_list("id", "sent_at"))
         self.promised: Mapping[UUID, Promised] = days.promised(orders)
         done = [d.order for d in found if rules.sort(d.news) in (rules.FINISHED, rules.READY)]
+        rejected = [w for w in orders if w.customer and w.reason]
+        self.rejects = customers.rejects((w.customer, w.yard) for w in rejected if w.customer)
         self.comes: Mapping[UUID, date] = days.coming(done, on=on, promised=self.promised)
 
     def site(self, holder: str) -> Site | None:
@@ -82,6 +84,7 @@ def _told(d: Due, beside: Beside, language: str) -> Told:
         zone=why.get("zone", ""),
         station=why.get("station", ""),
         cause=why.get("cause", ""),
+        rejects=beside.rejects.get((w.customer, w.yard), "ask") if w.customer else "ask",
         before=_before(d, beside, language),
     )
 

@@ -30,7 +30,8 @@ class Told:
 
     counter: the store where it was dropped off. store, phone: where it lies if it is ready, else
     where it is fetched. promised, comes: days in words; late: what was promised is or will be
-    broken. reason, zone, station and cause are codes, of a rejection only.
+    broken. reason, zone, station and cause are codes, of a rejection only. rejects: what its owner
+    wants done with it then ("ask", "return", "scrap", "buy"), by the specification that stands.
     """
 
     sort: str
@@ -51,6 +52,7 @@ class Told:
     zone: str = ""
     station: str = ""
     cause: str = ""
+    rejects: str = "ask"
     before: Before | None = None
 
 
@@ -114,8 +116,15 @@ _EN: _Words = {
     "not_yours": "Our mail of $on said that a casing of yours with this label was $was. That was"
     " our mistake; please take it as not said.",
     "was_open": "not decided",
-    "next_rejected": "What happens next: we will ask you what to do with each rejected casing."
+    "next_rejected_ask": "What happens next: we will ask you what to do with each rejected casing."
     " Until you have answered it stays yours and is neither sold nor scrapped.",
+    "next_rejected_return": "What happens next: by your specification each comes back to you with"
+    " the next run.",
+    "next_rejected_scrap": "What happens next: by your specification we scrap it. Until then it is"
+    " yours: call us if you want it back.",
+    "next_rejected_buy": "What happens next: by your specification we make you an offer. Until you"
+    " have accepted one it stays yours.",
+    "next_rejected_of": "$labels: $next",
     "safe_rejected": "Safety: a rejected casing is marked on the casing and tagged"
     ' "$tag". Leave mark and tag where they are: a damaged casing can burst. One that ran flat or'
     " with too little air may have damaged cords that nobody sees; never add air to it. Only"
@@ -186,8 +195,15 @@ _ES: _Words = {
     "not_yours": "Nuestro correo del $on decía que una carcasa suya con esta etiqueta estaba $was."
     " Fue un error nuestro; dé ese aviso por no recibido.",
     "was_open": "sin decidir",
-    "next_rejected": "Qué sigue: le preguntaremos qué hacer con cada carcasa rechazada. Hasta que"
-    " responda sigue siendo suya y no se vende ni se desecha.",
+    "next_rejected_ask": "Qué sigue: le preguntaremos qué hacer con cada carcasa rechazada. Hasta"
+    " que responda sigue siendo suya y no se vende ni se desecha.",
+    "next_rejected_return": "Qué sigue: según su especificación, cada una vuelve con usted en el"
+    " próximo viaje.",
+    "next_rejected_scrap": "Qué sigue: según su especificación, la desechamos. Hasta entonces es"
+    " suya: llámenos si la quiere de vuelta.",
+    "next_rejected_buy": "Qué sigue: según su especificación, le haremos una oferta. Hasta que"
+    " acepte una sigue siendo suya.",
+    "next_rejected_of": "$labels: $next",
     "safe_rejected": "Seguridad: una carcasa rechazada lleva una marca y una etiqueta que dice"
     ' "$tag" (no montar ni inflar). No las quite: una carcasa dañada puede reventar. La que rodó'
     " sin aire o con poco puede tener cuerdas dañadas que nadie ve; nunca le ponga aire. Solo"
@@ -240,14 +256,27 @@ def progress(said: Progress, language: str) -> tuple[str, str]:
 def _next(section: str, found: Sequence[Told], language: str) -> list[str]:
     """What happens next, and of what is rejected what has to be minded."""
     if section == "rejected":
-        safe = _say(language, "safe_rejected", tag=LABEL_TAG)
-        return [_say(language, "next_rejected"), safe]
+        return [*_rejects(found, language), _say(language, "safe_rejected", tag=LABEL_TAG)]
     if section == "finished":
         return [_say(language, "next_finished")]
     if section == "ready":
         ways = sorted({told.back_to for told in found})
         return [_say(language, f"next_ready_{way}") for way in ways]
     return []
+
+
+def _rejects(found: Sequence[Told], language: str) -> list[str]:
+    """What is done with them: in one sentence where it is the same of all, else of which what."""
+    by_way: dict[str, list[str]] = {}
+    for told in found:
+        by_way.setdefault(told.rejects, []).append(f"{told.label[:4]} {told.label[4:]}")
+    said = {way: _say(language, f"next_rejected_{way}") for way in sorted(by_way)}
+    if len(said) == 1:
+        return list(said.values())
+    return [
+        _say(language, "next_rejected_of", labels=", ".join(by_way[way]), next=text)
+        for way, text in said.items()
+    ]
 
 
 def _say(language: str, key: str, **names: str) -> str:

@@ -29,6 +29,7 @@ from tests.pickups.notices.visits import drain_all, shown, taken, taken_back, to
 from tests.world import Phone, World
 from tests.world.mail import MailServer, running, text_of
 from tests.world.plant import Gateway
+from tests.world.seat import specify
 from tests.world.threads import at_once
 
 pytestmark = pytest.mark.django_db
@@ -146,6 +147,18 @@ def test_a_rejection_is_told_with_reason_zone_station_cause_and_what_happens_nex
     assert "op-7" not in text
     assert "we owe you" not in text
     assert "come back to you with a delivery" not in text
+
+
+def test_a_rejection_says_what_the_specification_of_its_owner_has_done_with_it(
+    world: World, phone: Phone, gateway: Gateway, mail: MailServer
+) -> None:
+    op = taken(phone, world)
+    specify(str(world.customer.uid), rejects="return")
+    gateway.tell(label_of(op), "rejected", reason="SW_CUT", cause="casing")
+    drain_all()
+    text = text_of(mail.mails[0])
+    assert "by your specification each comes back to you with the next run" in text
+    assert "we will ask you" not in text
 
 
 def test_what_the_plant_spoiled_it_owes_and_says_so(

@@ -178,6 +178,20 @@ def test_signs_of_templates_stay_as_they_are(name: str) -> None:
     assert f"It is at {name} now." in text
 
 
+def test_what_is_done_with_rejects_is_said_as_each_specification_wants_it() -> None:
+    back, asked = told(REJECTED, rejects="return"), told(REJECTED, label="K72K6P0D")
+    alone = mail(back)[1]
+    assert "by your specification each comes back to you with the next run" in alone
+    assert "we will ask you" not in alone
+    both = mail(back, asked)[1]
+    assert "K72K 54X2: What happens next: by your specification" in both
+    assert "K72K 6P0D: What happens next: we will ask you" in both
+    assert "según su especificación, vuelve" not in mail(asked, language="es")[1]
+    for way in ("scrap", "buy"):
+        assert "stays yours" in mail(told(REJECTED, rejects=way))[1] or way == "scrap"
+        assert "según su especificación" in mail(told(REJECTED, rejects=way), language="es")[1]
+
+
 # --- What is news -------------------------------------------------------------------------------
 
 flags = st.booleans()
