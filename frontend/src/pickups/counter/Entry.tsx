@@ -5,10 +5,10 @@
  */
 import { useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
+import { Unsaved } from "../Unsaved";
 import { type Line, leaveHere, pickUp, type Telling } from "../../domain/operation";
 import { dayOf } from "../../domain/promise";
 import type { Casing } from "../../domain/rows";
-import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { ConditionFieldset } from "../seen/ConditionFieldset";
 import { photosKept } from "../seen/findings";
@@ -24,8 +24,9 @@ import { useWedge } from "../wedge";
 import { dayInWords, words } from "../words";
 import { CasingTwin } from "../yard/CasingTwin";
 import type { Sheet } from "../yard/draft";
-import { BLANK, NOTE_MOST, roomLeft, twin } from "../yard/fields";
+import { BLANK, twin } from "../yard/fields";
 import { leftPayload } from "../yard/leaving";
+import { NoteField } from "../yard/NoteField";
 import { Photos } from "../yard/Photos";
 import { ranSaid } from "../yard/ran";
 import { DenseWanted } from "./DenseWanted";
@@ -364,22 +365,10 @@ export function Entry(props: {
         open={isOpen("note", fields.note !== "" || sheet.photos.length > 0)}
         onOpen={open("note")}
       >
-        <Field
-          id="note"
-          title={all.note}
-          rows={2}
-          value={fields.note}
-          asks={roomLeft(fields.note, all)}
-          onValue={(note) => put({ note }, "note")}
-          input={{ ...testid("note"), maxLength: NOTE_MOST }}
-        />
+        <NoteField value={fields.note} onValue={(note) => put({ note }, "note")} />
         <Photos sheet={sheet} busy={developing} onBusy={setDeveloping} />
       </Fold>
-      {failed && (
-        <p class="fault" role="alert">
-          {all.save_failed}
-        </p>
-      )}
+      <Unsaved when={failed} />
       {now.shut !== null ? (
         <p class="notice">{all.shut_save}</p>
       ) : (

@@ -15,6 +15,7 @@ import {
   signingFault,
 } from "../signing/signing";
 import { testid } from "../testids";
+import { Unsaved } from "../Unsaved";
 import { words } from "../words";
 import { countsAsked, customerCount, wheelsOf } from "../yard/counts";
 import type { Sheet } from "../yard/draft";
@@ -132,11 +133,7 @@ export function Finish(props: {
       <p role="alert" class={asking ? "asks" : ""} {...testid("finish-ask")}>
         {asking && customer !== null ? w.finish_counts(own, customer) : ""}
       </p>
-      {failed && (
-        <p role="alert" class="fault">
-          {all.save_failed}
-        </p>
-      )}
+      <Unsaved when={failed} />
       {now.shut !== null ? (
         <p class="notice">{all.shut_save}</p>
       ) : (

@@ -4,6 +4,7 @@
  */
 import { useState } from "preact/hooks";
 import { type Doubt, isGrave } from "../../domain/asked";
+import { Unsaved } from "../Unsaved";
 import { shown } from "../../domain/labels";
 import type { Casing } from "../../domain/rows";
 import { isRejected } from "../../domain/truck";
@@ -359,11 +360,7 @@ function HandOver({ customer }: { customer: Customer }) {
         ) : (
           <p class="soft">{w.hand_over_pick}</p>
         )}
-        {failed && (
-          <p role="alert" class="fault">
-            {all.save_failed}
-          </p>
-        )}
+        <Unsaved when={failed} />
         {now.shut !== null ? (
           <p class="notice">{all.shut_save}</p>
         ) : (

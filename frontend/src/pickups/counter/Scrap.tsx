@@ -6,6 +6,7 @@ import { counted } from "../../domain/shown";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { testid } from "../testids";
+import { Unsaved } from "../Unsaved";
 import { words } from "../words";
 import { useSheet } from "../yard/draft";
 import {
@@ -130,11 +131,7 @@ export function ScrapForm(props: {
           input={{ ...testid(id("manifest")), maxLength: MANIFEST_MOST, spellcheck: false }}
         />
       </div>
-      {failed && (
-        <p class="fault" role="alert">
-          {w.save_failed}
-        </p>
-      )}
+      <Unsaved when={failed} />
       {now.shut !== null ? (
         <p class="notice">{w.shut_save}</p>
       ) : (

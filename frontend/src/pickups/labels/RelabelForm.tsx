@@ -12,6 +12,7 @@ import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { testid } from "../testids";
 import { useWedge } from "../wedge";
+import { Unsaved } from "../Unsaved";
 import { words } from "../words";
 import { useSheet } from "../yard/draft";
 import { NOTE_MOST } from "../yard/fields";
@@ -19,8 +20,7 @@ import { Photos } from "../yard/Photos";
 import { relabelKey, yardName } from "../yard/visits";
 import { mistyped, odd } from "./labelWords";
 import { BLANK, unsaid } from "./relabelling";
-
-type Dialog = typeof import("../yard/ScanDialog").default;
+import { useCamera } from "./useCamera";
 
 export function RelabelForm(props: {
   casing: Casing;
@@ -40,7 +40,6 @@ export function RelabelForm(props: {
   const [tried, setTried] = useState(false);
   const [failed, setFailed] = useState(false);
   const [busy, setBusy] = useState(false);
-  const [camera, setCamera] = useState<{ Dialog: Dialog } | null>(null);
   const lacking = unsaid(sheet.fields, w);
   const now = tidy(typed);
   const sound = faultOf(now) === null;
@@ -62,14 +61,7 @@ export function RelabelForm(props: {
     props.hands,
   );
 
-  async function openCamera(): Promise<void> {
-    setFault(null);
-    try {
-      setCamera({ Dialog: (await import("../yard/ScanDialog")).default });
-    } catch {
-      setFault(w.scan_not_here);
-    }
-  }
+  const camera = useCamera({ id: "relabel-now", testid: "relabel-scan", sound }, take, setFault);
 
   async function save(): Promise<void> {
     const wrong = now === casing.label ? w.relabel_same : mistyped(typed, known, w);
@@ -144,17 +136,7 @@ export function RelabelForm(props: {
           fill({ typed: faultOf(tidy(value)) === null ? shown(tidy(value)) : value });
         }}
         code
-        beside={
-          <button
-            type="button"
-            class={sound ? "button" : "button next"}
-            aria-label={w.scan_title}
-            onClick={() => void openCamera()}
-            {...testid("relabel-scan")}
-          >
-            {w.scan}
-          </button>
-        }
+        beside={camera.key}
         input={{
           ...testid("relabel-now"),
           autocapitalize: "characters",
@@ -196,11 +178,7 @@ export function RelabelForm(props: {
         />
       </fieldset>
       <Photos sheet={sheet} busy={developing} onBusy={setDeveloping} />
-      {failed && (
-        <p class="fault" role="alert">
-          {w.save_failed}
-        </p>
-      )}
+      <Unsaved when={failed} />
       <button
         type="submit"
         class={sound && worn === null ? "button primary" : "button wide"}
@@ -209,18 +187,7 @@ export function RelabelForm(props: {
       >
         {worn === null ? w.relabel_do : w.relabel_anyway}
       </button>
-      {camera !== null && (
-        <camera.Dialog
-          onLabel={(code) => {
-            setCamera(null);
-            take(code);
-          }}
-          onClose={(type) => {
-            setCamera(null);
-            if (type) document.getElementById("relabel-now")?.focus();
-          }}
-        />
-      )}
+      {camera.dialog}
     </form>
   );
 }

@@ -16,6 +16,7 @@ import {
   signingFault,
 } from "../signing/signing";
 import { testid } from "../testids";
+import { Unsaved } from "../Unsaved";
 import { words } from "../words";
 import { useSheet } from "../yard/draft";
 import { deliveryOf, yardName } from "../yard/visits";
@@ -139,11 +140,7 @@ function End({ open }: { open: Delivering }) {
         onFault={setFault}
         onBusy={setBusy}
       />
-      {failed && (
-        <p class="fault" role="alert">
-          {w.save_failed}
-        </p>
-      )}
+      <Unsaved when={failed} />
       {now.shut !== null ? (
         <ShutNotice />
       ) : (

@@ -5,11 +5,11 @@
 import { Fragment } from "preact";
 import { useRef, useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
+import { Unsaved } from "../Unsaved";
 import { leaveHere, type Line, pickUp } from "../../domain/operation";
 import { dayOf } from "../../domain/promise";
 import type { Casing } from "../../domain/rows";
 import { Bar } from "../../ui/Bar";
-import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { photosKept } from "../seen/findings";
 import { LineChoice } from "../seen/LineChoice";
@@ -32,18 +32,10 @@ import { dayInWords, words } from "../words";
 import { CasingTwin } from "./CasingTwin";
 import { CasingWanted } from "./CasingWanted";
 import type { Sheet } from "./draft";
-import {
-  askedAbout,
-  type CasingFields,
-  labelFault,
-  NOTE_MOST,
-  originalOf,
-  payloadOf,
-  roomLeft,
-  toldOf,
-} from "./fields";
+import { askedAbout, type CasingFields, labelFault, originalOf, payloadOf, toldOf } from "./fields";
 import { LabelField } from "./LabelField";
 import { leftPayload } from "./leaving";
+import { NoteField } from "./NoteField";
 import { Photos } from "./Photos";
 import { RanBlock } from "./RanBlock";
 import { carriedRan, odometerFault, onAnotherUnit, type Ran } from "./ran";
@@ -266,21 +258,9 @@ export function CasingForm(props: {
           onOpen={(next) => setOpened({ sheet: sheet.id, open: next })}
         />
       )}
-      <Field
-        id="note"
-        title={w.note}
-        rows={2}
-        value={fields.note}
-        asks={roomLeft(fields.note, w)}
-        onValue={(note) => fill({ note })}
-        input={{ ...testid("note"), maxLength: NOTE_MOST }}
-      />
+      <NoteField value={fields.note} onValue={(note) => fill({ note })} />
       <Photos sheet={sheet} busy={developing} onBusy={setDeveloping} />
-      {failed && (
-        <p class="fault" role="alert">
-          {w.save_failed}
-        </p>
-      )}
+      <Unsaved when={failed} />
       {shut ? (
         <p class="notice">{w.shut_save}</p>
       ) : (

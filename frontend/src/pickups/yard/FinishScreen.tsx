@@ -16,6 +16,7 @@ import { Signing } from "../signing/Signing";
 import { BLANK_SIGNING, type SigningFault, signedFor, signingFault } from "../signing/signing";
 import { countsSaid, leavesDanger } from "../seen/visitLines";
 import { testid } from "../testids";
+import { Unsaved } from "../Unsaved";
 import { words } from "../words";
 import { signedLine } from "./CasingList";
 import { countsAsked, customerCount, wheelsOf } from "./counts";
@@ -164,11 +165,7 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
         <p class="caution">{w.receipt_say}</p>
         {leavesDanger(others) && <p class="caution">{w.receipt_left_stop}</p>}
       </Signing>
-      {failed && (
-        <p class="fault" role="alert">
-          {w.save_failed}
-        </p>
-      )}
+      <Unsaved when={failed} />
       {shut ? (
         <p class="notice">{w.shut_save}</p>
       ) : (

@@ -2,17 +2,15 @@
  * The label: typed, by camera, or from a wedge scanner. A sound one is set in groups of four and
  * leads on to the TIN; a wrong one says in words what is wrong with it.
  */
-import { useState } from "preact/hooks";
 import { fault as faultOf, LENGTH, shown, tidy } from "../../domain/labels";
 import { Field } from "../../ui/Field";
 import { testid } from "../testids";
 import { type Scanned, useWedge } from "../wedge";
 import { words } from "../words";
 import { mistyped, odd } from "../labels/labelWords";
+import { useCamera } from "../labels/useCamera";
 import { usePhone } from "../context";
 import { nextOfRoll, ofOwnRoll, ownRolls, proposed } from "./rollLabel";
-
-type Dialog = typeof import("./ScanDialog").default;
 
 export function LabelField(props: {
   value: string;
@@ -30,8 +28,6 @@ export function LabelField(props: {
   const own = ownRolls(known.person, known.rolls, known.casings.values(), known.spoiled);
   const endsSo = (typed: string) => ofOwnRoll(own, typed) ?? nextOfRoll(props.last, typed);
   const next = value.trim() === "" ? proposed(own) : endsSo(value);
-  // The camera's part is loaded when it is first asked for.
-  const [camera, setCamera] = useState<{ Dialog: Dialog } | null>(null);
 
   useWedge("label", ({ text, code, home, elsewhere }: Scanned) => {
     if (code !== null && sound && code !== candidate && !home)
@@ -46,14 +42,7 @@ export function LabelField(props: {
     document.getElementById("tin")?.focus();
   }
 
-  async function openCamera() {
-    onFault(null);
-    try {
-      setCamera({ Dialog: (await import("./ScanDialog")).default });
-    } catch {
-      onFault(w.scan_not_here);
-    }
-  }
+  const camera = useCamera({ id: "label", testid: "scan", sound }, take, onFault);
 
   function settle(typed: string) {
     const code = tidy(typed);
@@ -87,17 +76,7 @@ export function LabelField(props: {
         value={value}
         onValue={typed}
         code
-        beside={
-          <button
-            type="button"
-            class={sound ? "button" : "button next"}
-            aria-label={w.scan_title}
-            onClick={() => void openCamera()}
-            {...testid("scan")}
-          >
-            {w.scan}
-          </button>
-        }
+        beside={camera.key}
         after={
           next !== null && (
             <button
@@ -133,18 +112,7 @@ export function LabelField(props: {
           },
         }}
       />
-      {camera !== null && (
-        <camera.Dialog
-          onLabel={(code) => {
-            setCamera(null);
-            take(code);
-          }}
-          onClose={(type) => {
-            setCamera(null);
-            if (type) document.getElementById("label")?.focus();
-          }}
-        />
-      )}
+      {camera.dialog}
     </>
   );
 }

@@ -2,9 +2,9 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { leaveHere } from "../../domain/operation";
 import type { VisitLine } from "../../domain/rows";
+import { Unsaved } from "../Unsaved";
 import { keepDraft } from "../../store/local";
 import { Bar } from "../../ui/Bar";
-import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { go, goFrom, route } from "../route";
 import { Cautions } from "../seen/Cautions";
@@ -12,8 +12,8 @@ import { lineSaid } from "../seen/visitLines";
 import { testid } from "../testids";
 import { numerals, words } from "../words";
 import { useSheet } from "./draft";
-import { NOTE_MOST, roomLeft } from "./fields";
 import { leftAgain, takenAfterAll } from "./leaving";
+import { NoteField } from "./NoteField";
 import { Photos } from "./Photos";
 import { leftKey, pickupOf, sheetKey } from "./visits";
 
@@ -96,21 +96,9 @@ function Left(props: { line: VisitLine; leading: { current: boolean } }) {
       <h1 tabIndex={-1}>{w.left_title}</h1>
       <p {...testid("left-said")}>{lineSaid(line, w, numerals)}</p>
       <Cautions findings={line.findings} />
-      <Field
-        id="note"
-        title={w.note}
-        rows={2}
-        value={fields.note}
-        asks={roomLeft(fields.note, w)}
-        onValue={(note) => fill({ note })}
-        input={{ ...testid("note"), maxLength: NOTE_MOST }}
-      />
+      <NoteField value={fields.note} onValue={(note) => fill({ note })} />
       <Photos sheet={sheet} busy={developing} onBusy={setDeveloping} />
-      {failed && (
-        <p class="fault" role="alert">
-          {w.save_failed}
-        </p>
-      )}
+      <Unsaved when={failed} />
       {shut ? (
         <p class="notice">{w.shut_save}</p>
       ) : (

@@ -7,9 +7,10 @@ import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { go, goFrom, route } from "../route";
 import { testid } from "../testids";
+import { Unsaved } from "../Unsaved";
 import { words } from "../words";
 import { useSheet } from "./draft";
-import { NOTE_MOST, roomLeft } from "./fields";
+import { NoteField } from "./NoteField";
 import { Photos } from "./Photos";
 import {
   BLANK_SCRAP,
@@ -126,15 +127,7 @@ function Scrap(props: { pickup: string; yard: string; line: VisitLine | null }) 
         onValue={(fee) => fill({ fee })}
         input={{ ...testid("fee"), inputMode: "decimal", maxLength: 12 }}
       />
-      <Field
-        id="note"
-        title={w.note}
-        rows={2}
-        value={fields.note}
-        asks={roomLeft(fields.note, w)}
-        onValue={(note) => fill({ note })}
-        input={{ ...testid("note"), maxLength: NOTE_MOST }}
-      />
+      <NoteField value={fields.note} onValue={(note) => fill({ note })} />
       <Photos sheet={sheet} busy={developing} onBusy={setDeveloping} />
       {line !== null && !shut && (
         <div>
@@ -150,11 +143,7 @@ function Scrap(props: { pickup: string; yard: string; line: VisitLine | null }) 
           <p class="soft">{w.scrap_take_back_say}</p>
         </div>
       )}
-      {failed && (
-        <p class="fault" role="alert">
-          {w.save_failed}
-        </p>
-      )}
+      <Unsaved when={failed} />
       {shut ? (
         <p class="notice">{w.shut_save}</p>
       ) : (
