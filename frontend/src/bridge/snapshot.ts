@@ -1,24 +1,26 @@
 /** What the screens show, read from the three databases in one go. */
 import type { Specification } from "../domain/eligibility";
 import {
-  type Casing,
-  type Delivery,
   labelRanges,
-  type Person,
-  type Pickup,
-  type PromiseTable,
   people,
   promiseTable,
-  type Roll,
   rolls,
-  type Run,
   runs,
-  type Site,
   sites,
   specifications,
   spoiledLabels,
-  type Yard,
   yards,
+} from "../domain/entities";
+import type {
+  Casing,
+  Delivery,
+  Person,
+  Pickup,
+  PromiseTable,
+  Roll,
+  Run,
+  Site,
+  Yard,
 } from "../domain/rows";
 import type { Behind, Link } from "../domain/run";
 import { type Move, view } from "../domain/view";

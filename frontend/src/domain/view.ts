@@ -7,14 +7,8 @@
  */
 import { type Laid, lay, type Move, type Told, worse } from "./laying";
 import { isNamed, replacements } from "./replaced";
-import {
-  type Casing,
-  casingFromRow,
-  type Delivery,
-  type Pickup,
-  type RowLike,
-  yards,
-} from "./rows";
+import { yards } from "./entities";
+import { type Casing, casingFromRow, type Delivery, type Pickup, type RowLike } from "./rows";
 import { deliveryFromRow, emptyVisit, visitFromRow, visitLineFromRow } from "./visits";
 
 export type { Move, Told } from "./laying";

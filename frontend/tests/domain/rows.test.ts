@@ -2,15 +2,14 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
 import {
-  casingFromRow,
   people,
   promiseTable,
-  type RowLike,
   runs,
   sites,
   specifications,
   yards,
-} from "../../src/domain/rows";
+} from "../../src/domain/entities";
+import { casingFromRow, type RowLike } from "../../src/domain/rows";
 import { deliveryFromRow, visitFromRow } from "../../src/domain/visits";
 import { view } from "../../src/domain/view";
 import { golden } from "../golden/read";

@@ -2,7 +2,7 @@
 import fc from "fast-check";
 import { expect, it } from "vitest";
 import { checkSymbol, fault, SYMBOLS } from "../../src/domain/labels";
-import { rolls } from "../../src/domain/rows";
+import { rolls } from "../../src/domain/entities";
 import { nextOfRoll, ofOwnRoll, ownRolls, proposed } from "../../src/pickups/yard/rollLabel";
 import page from "../../../fixtures/wire/pull.page.json";
 

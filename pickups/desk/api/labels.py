@@ -15,7 +15,7 @@ from django.views.decorators.http import require_safe
 from pickups.custody import queries as custody
 from pickups.desk import words
 from pickups.desk.api.door import language, not_here, office, page, tell
-from pickups.desk.queries import life
+from pickups.desk.queries import life, typed
 from pickups.kernel import clock
 from pickups.kernel.wire import shown
 from pickups.labels import queries as labels
@@ -33,7 +33,7 @@ BARE = {"default-src": [NONE], "img-src": [SELF], "style-src": [UNSAFE_INLINE],
 def find(request: HttpRequest) -> HttpResponse:
     """What was typed or scanned into the search field, as a label; else what is wrong with it."""
     text = request.GET.get("q", "")
-    label, fault = life.label_of(text, language(request))
+    label, fault = typed.label_of(text, language(request))
     if label:
         return redirect("label", code=label)
     return _no_label(request, 400, text, fault)
@@ -41,7 +41,7 @@ def find(request: HttpRequest) -> HttpResponse:
 
 def _no_label(request: HttpRequest, status: int, text: str, fault: str) -> HttpResponse:
     """What is wrong with a text that is no label, and which printed ones may be meant."""
-    meant = life.meant(text, language(request))
+    meant = typed.meant(text, language(request))
     return page(
         request, "no_label.html", status=status, searched=text[:200], fault=fault, meant=meant
     )
@@ -50,7 +50,7 @@ def _no_label(request: HttpRequest, status: int, text: str, fault: str) -> HttpR
 @office("GET")
 def label(request: HttpRequest, code: str) -> HttpResponse:
     """The life of a label."""
-    sound, fault = life.label_of(code, language(request))
+    sound, fault = typed.label_of(code, language(request))
     if not sound:
         return _no_label(request, 404, code, fault)
     if sound != code:

@@ -19,8 +19,8 @@ from pickups.custody import ownership
 from pickups.custody import queries as custody
 from pickups.desk import words
 from pickups.desk.api.door import language, not_here, office, page, tell
-from pickups.desk.queries import life
 from pickups.desk.queries import owners as queries
+from pickups.desk.queries import typed
 from pickups.desk.queries.names import Names
 from pickups.desk.queries.owners import Owner
 from pickups.kernel.languages import amount
@@ -223,7 +223,7 @@ def _reason(text: str) -> bool:
 
 def _wearing(text: str, spoken: str) -> WorkOrder | None:
     """The casing that wears a typed label, or wore it before it was replaced."""
-    label, _ = life.label_of(text, spoken)
+    label, _ = typed.label_of(text, spoken)
     if not label:
         return None
     orders = [w for w in casings.under(custody.names_of(label).every) if not w.withdrawn]

@@ -1,4 +1,4 @@
-"""The life of a label, told in sentences from its facts; and a text as a label, or what is wrong.
+"""The life of a label, told in sentences from its facts.
 
 A hand-over stands once, with everybody who told it; every other fact stands for itself. Each shows
 when it happened by the clock of whoever told it, and beside it, where they differ, when it was
@@ -22,7 +22,6 @@ from pickups.desk.queries.handed import Signing
 from pickups.desk.queries.names import Names
 from pickups.kernel.languages import day_in_words
 from pickups.labels import queries as labels
-from pickups.labels import rules as grammar
 from pickups.promises import queries as promises
 from pickups.promises.models import Promise
 from pickups.questions import queries as questions
@@ -95,48 +94,6 @@ class Life:
     contested: bool
     waits: bool
     fresh: bool
-
-
-def label_of(text: str, language: str) -> tuple[str, str]:
-    """A typed or scanned text as a label, and, where it is none, what is wrong with it in words."""
-    code = grammar.tidy(text)
-    fault = grammar.fault(code)
-    if fault is None:
-        return code, ""
-    said = words.say(language, f"fault_{fault}", text=_as_typed(text), n=len(code))
-    if _bare(text) != code and fault != grammar.LabelFault.EMPTY:
-        said += words.say(language, "read_as", code=_as_typed(code))
-    return "", said
-
-
-@dataclass(frozen=True)
-class Meant:
-    """A label that we printed and that a mistyped text may stand for, and which slip makes it."""
-
-    code: str
-    grouped: str
-    slip: str
-
-
-def meant(text: str, language: str) -> list[Meant]:
-    """The printed labels one slip of a hand away from a text that is none; never taken for it."""
-    code = grammar.tidy(text)
-    known = labels.printed(grammar.one_slip_away(code))
-    return [
-        Meant(near, words.grouped(near), words.say(language, f"slip_{slip}"))
-        for near, slip in grammar.meant(code, known)
-    ]
-
-
-def _as_typed(text: str) -> str:
-    """A text to be shown again: what has no shape as a sign that something stood there."""
-    shown = "".join(c if c.isprintable() else "\ufffd" for c in text.strip())
-    return shown if len(shown) <= rules.ECHO_MOST else f"{shown[: rules.ECHO_MOST]}…"
-
-
-def _bare(text: str) -> str:
-    """Capitals without gaps and dashes: what means the same however it is written."""
-    return "".join(c for c in text.upper() if not c.isspace() and c not in "-._")
 
 
 @dataclass(frozen=True)
