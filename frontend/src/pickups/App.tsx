@@ -9,7 +9,7 @@ import { roadScreen } from "./road/screens";
 import { go, route } from "./route";
 import { StatusLine } from "./StatusLine";
 import { testid } from "./testids";
-import { currency, language, words } from "./words";
+import { currency, language, saidHere, words } from "./words";
 import { EnrolScreen } from "./yard/EnrolScreen";
 import { NeedsYouScreen } from "./yard/NeedsYouScreen";
 import { TodayScreen } from "./yard/TodayScreen";
@@ -18,10 +18,15 @@ import { WhoScreen } from "./yard/WhoScreen";
 export function App() {
   const main = useRef<HTMLElement>(null);
   const at = screen();
-  const { sites } = usePhone().now.value;
+  const now = usePhone().now.value;
+  const { sites } = now;
+  const here = atCounter(now) ? counterScreens.value : null;
   useLayoutEffect(() => {
     currency.value = sites[0]?.currency ?? ""; // one dealer, one currency
   }, [sites]);
+  useLayoutEffect(() => {
+    saidHere.value = here?.said ?? {};
+  }, [here]);
   useEffect(() => {
     const title = main.current?.querySelector("h1");
     document.title = `${title?.textContent ?? ""} · Yardloop`;

@@ -9,10 +9,10 @@ import type { Workplace } from "../store/local";
 import { testid } from "./testids";
 import { words } from "./words";
 
-type Screens = typeof import("./counter/Workplace").default;
+type Screens = typeof import("./counter/Workplace");
 
-/** The screens once they are here. */
-export const counterScreens = signal<{ Screens: Screens } | null>(null);
+/** The screens, and what they say otherwise than a yard, once they are here. */
+export const counterScreens = signal<Screens | null>(null);
 
 /** Where somebody works who may choose. */
 export const chosenWorkplace = signal<Workplace>("road");
@@ -33,7 +33,7 @@ export function CounterDoor() {
   async function load() {
     setFailed(false);
     try {
-      counterScreens.value = { Screens: (await import("./counter/Workplace")).default };
+      counterScreens.value = await import("./counter/Workplace");
     } catch {
       setFailed(true);
     }
@@ -41,7 +41,7 @@ export function CounterDoor() {
   useEffect(() => {
     if (counterScreens.value === null) void load();
   }, []);
-  if (counterScreens.value !== null) return <counterScreens.value.Screens />;
+  if (counterScreens.value !== null) return <counterScreens.value.default />;
   return (
     <div class="page stack" {...testid("counter-door")}>
       <h1 tabIndex={-1}>{failed ? w.counter_not_here : w.counter_coming}</h1>

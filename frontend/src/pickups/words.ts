@@ -9,7 +9,7 @@ export type Language = "en" | "es";
 export const language = signal<Language>(navigator.language.startsWith("es") ? "es" : "en");
 
 /** What is said otherwise where somebody works: what stays "here" in a yard goes home at a counter. */
-export const saidHere = signal<Record<Language, Partial<Words>>>({ en: {}, es: {} });
+export const saidHere = signal<Partial<Record<Language, Partial<Words>>>>({});
 
 export const words = computed<Words>(() => ({
   ...(language.value === "es" ? es : en),

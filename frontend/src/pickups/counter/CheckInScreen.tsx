@@ -57,7 +57,8 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
   const told = customerCount(finish.fields.count);
   const counted = casings.length - wheelsOf(casings);
   const complete = casings.length > 0 && told === counted;
-  const saved = useRef(false);
+  /** How many stood here when the last of them was told. */
+  const saved = useRef(Infinity);
   const begun = pickup === null ? [] : halfEntered(now, pickup);
   const half = begun.length > 0;
   // The sheets beside it begin anew where what was half entered is cleared.
@@ -93,9 +94,11 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
   }, [finish.ready && entry.ready]);
 
   useEffect(() => {
-    // The last of them leads on to the signature.
-    if (saved.current && complete && !half) document.getElementById("signer")?.focus();
-  }, [casings.length]);
+    // The last of them leads on to the signature, once its sheet is empty too.
+    if (half || casings.length <= saved.current) return;
+    saved.current = Infinity;
+    if (complete && atEntry()) focusSoon("signer");
+  }, [casings.length, half]);
 
   return (
     <div class="page checkin">
@@ -112,11 +115,8 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
           before={casings}
           all={complete}
           onSaved={() => {
-            saved.current = true;
-            // Whoever has gone on to the scrap or the signature meanwhile stays there.
-            const at = document.activeElement;
-            if (at === null || at === document.body || at.closest(".checkin-entry") !== null)
-              focusNext();
+            saved.current = casings.length;
+            if (atEntry()) focusNext();
           }}
         />
       </div>
@@ -140,7 +140,21 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
   );
 }
 
-const focusNext = () => setTimeout(() => document.getElementById(nextField())?.focus());
+/** Whoever has gone on to the scrap or the signature meanwhile stays there. */
+function atEntry(): boolean {
+  const at = document.activeElement;
+  return at === null || at === document.body || at.closest(".checkin-entry") !== null;
+}
+
+let soon: ReturnType<typeof setTimeout>;
+
+/** Once what was just told is drawn; what was asked for last is where the cursor goes. */
+function focusSoon(field?: "signer"): void {
+  clearTimeout(soon);
+  soon = setTimeout(() => document.getElementById(field ?? nextField())?.focus());
+}
+
+const focusNext = () => focusSoon();
 
 /** A proposed label needs no hand: then the TIN is what is read off next; a loose wheel has none. */
 function nextField(): string {

@@ -6,7 +6,7 @@
 import { useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../domain/labels";
 import { Unsaved } from "../Unsaved";
-import { type Line, leaveHere, pickUp, type Telling } from "../../domain/operation";
+import { type Line, leaveHere, pickUp } from "../../domain/operation";
 import { dayOf } from "../../domain/promise";
 import type { Casing } from "../../domain/rows";
 import { usePhone } from "../context";
@@ -41,6 +41,7 @@ import { print } from "./printing";
 import { SeenCode } from "./SeenCode";
 import { Sidewall } from "./Sidewall";
 import { isOurs, nextLabel, noConnection, owePrint, printing } from "./stock";
+import { useTelling } from "./useTelling";
 import { scannedLabel, storeOf } from "./visits";
 import { WhereItRan } from "./WhereItRan";
 import { counterWords } from "./words";
@@ -66,10 +67,9 @@ export function Entry(props: {
   const [lacking, setLacking] = useState<LineFault | null>(null);
   const [reasonAsked, setReasonAsked] = useState(false);
   const [opened, setOpened] = useState<{ sheet: string } & Partial<Record<Part, boolean>>>();
-  const [busy, setBusy] = useState(false);
   const [developing, setDeveloping] = useState(false);
-  const [failed, setFailed] = useState(false);
   const keepPhoto = useKeepPhoto(sheet, setDeveloping);
+  const { busy, failed, tell } = useTelling(sheet, !developing);
 
   const offline = noConnection(phone);
   const next = offline ? "" : nextLabel(now);
@@ -180,9 +180,10 @@ export function Entry(props: {
       first: () => (ours ? owePrint(phone, label) : Promise.resolve()),
       kept: () => {
         scannedLabel.value = "";
+        begin();
+        if (ours && printing.value.how === "at_once") void print(phone, [label]);
       },
     });
-    if (ours && printing.value.how === "at_once") void print(phone, [label]);
   }
 
   /** Not taken: kept with what was seen of it; the label stays for the next one. */
@@ -195,6 +196,7 @@ export function Entry(props: {
     await tell(leaveHere(leftPayload(at, sheetFields, checking.checked, hashes())), {
       kept: () => {
         if (sound && fields.label !== "") scannedLabel.value = fields.label;
+        begin();
       },
     });
   }
@@ -203,28 +205,11 @@ export function Entry(props: {
     ...new Set([...fields.photos, ...sheet.photos.map(({ sha256 }) => sha256)]),
   ];
 
-  async function tell(
-    telling: Telling,
-    also: { first?: () => Promise<void>; kept?: () => void } = {},
-  ) {
-    if (busy || developing || now.shut !== null || !sheet.ready) return;
-    setBusy(true);
-    setFailed(false);
-    try {
-      const photos = sheet.photos.map(({ sha256, blob }) => ({ sha256, blob }));
-      await also.first?.();
-      await sheet.enter(telling, photos, () => {
-        also.kept?.();
-        setFaults({});
-        setLacking(null);
-        setReasonAsked(false);
-        props.onSaved();
-      });
-    } catch {
-      setFailed(true);
-    } finally {
-      setBusy(false);
-    }
+  function begin() {
+    setFaults({});
+    setLacking(null);
+    setReasonAsked(false);
+    props.onSaved();
   }
 
   /** Without what is not asked for this kind. */

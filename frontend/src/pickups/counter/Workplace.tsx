@@ -8,37 +8,27 @@ import "./ticket.css";
 import { useEffect } from "preact/hooks";
 import { usePhone } from "../context";
 import { route } from "../route";
-import { saidHere } from "../words";
 import { CorrectScreen } from "../yard/CorrectScreen";
-import { atCounter } from "./atCounter";
 import { CasingScreen } from "./CasingScreen";
 import { CheckInScreen } from "./CheckInScreen";
 import { CustomerScreen } from "./CustomerScreen";
 import { HandOverScreen } from "./HandOverScreen";
 import { HomeScreen } from "./HomeScreen";
 import { ReceiveScreen } from "./ReceiveScreen";
-import { free, look, refill, stock } from "./stock";
+import { free, keepStocked, look, stock } from "./stock";
 import { TicketScreen } from "./TicketScreen";
 import { WaitingScreen } from "./WaitingScreen";
 import RelabelScreen from "../labels/RelabelScreen";
 import { counterWords } from "./words";
 
+export { atCounter as said } from "./atCounter";
+
 export default function Workplace() {
   const phone = usePhone();
   const { now } = phone;
   const left = free(stock.value.labels, now.value.casings).length;
-  useEffect(() => {
-    const before = saidHere.value;
-    saidHere.value = atCounter;
-    return () => {
-      saidHere.value = before;
-    };
-  }, []);
   useEffect(() => void look(phone), [now.value]);
-  useEffect(() => {
-    // With a connection it comes by itself; without one the roll is there.
-    void refill(phone).catch(() => {});
-  }, [left, phone.reach.value]);
+  useEffect(() => keepStocked(phone), [left, phone.reach.value]);
   return <div class="counter">{screen()}</div>;
 }
 

@@ -7,6 +7,7 @@ import { signal } from "@preact/signals";
 import { takeRoll } from "../../bridge/labels";
 import type { Phone } from "../../bridge/phone";
 import type { Snapshot } from "../../bridge/snapshot";
+import { waitMs } from "../../sync/backoff";
 import { NoAnswer } from "../../sync/exchange";
 import { amend, type LabelStock, type Printing, set, setting } from "../../store/local";
 
@@ -91,6 +92,30 @@ export async function refill(phone: Phone): Promise<void> {
       phone: roll.phone,
     }));
   });
+}
+
+/**
+ * Labels come by themselves: asked for until they are here, ever more rarely where nobody answers.
+ * Without a connection the roll is there. Stopped by the function that it gives back.
+ */
+export function keepStocked(phone: Phone): () => void {
+  const { clock, ids } = phone.deps;
+  let failures = 0;
+  let over = false;
+  let cancel = () => {};
+  async function fill(): Promise<void> {
+    try {
+      await refill(phone);
+    } catch {
+      failures += 1;
+      if (!over) cancel = clock.after(waitMs(failures, ids.chance(), null), () => void fill());
+    }
+  }
+  void fill();
+  return () => {
+    over = true;
+    cancel();
+  };
 }
 
 /** Whether a label is one of those that this counter has to print itself. */
