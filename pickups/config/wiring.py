@@ -38,6 +38,7 @@ COMMANDS: Commands = {
     ("custody.finish_pickup", 1): custody.FINISH_PICKUP_1,
     ("custody.finish_pickup", 2): custody.FINISH_PICKUP_2,
     ("custody.finish_pickup", 3): custody.FINISH_PICKUP_3,
+    ("custody.finish_pickup", 4): custody.FINISH_PICKUP_4,
     ("custody.count_scrap", 1): custody.COUNT_SCRAP_1,
     ("custody.leave_here", 1): custody.LEAVE_HERE_1,
     ("custody.hand_over", 1): custody.HAND_OVER_1,
@@ -45,6 +46,7 @@ COMMANDS: Commands = {
     ("custody.deliver", 2): custody.DELIVER_2,
     ("custody.finish_delivery", 1): custody.FINISH_DELIVERY_1,
     ("custody.finish_delivery", 2): custody.FINISH_DELIVERY_2,
+    ("custody.finish_delivery", 3): custody.FINISH_DELIVERY_3,
 }
 
 REACTIONS: dict[str, dict[str, journal.Reaction]] = {

@@ -18,9 +18,11 @@ from pickups.custody.wire import (
     Deliver2,
     FinishDelivery1,
     FinishDelivery2,
+    FinishDelivery3,
     FinishPickup1,
     FinishPickup2,
     FinishPickup3,
+    FinishPickup4,
     HandOver1,
     LeaveHere1,
     PickUp1,
@@ -155,8 +157,10 @@ def _finish(entered: Sequence[Entered]) -> list[Done]:
     return [_finish_one(e, e.payload) for e in entered]
 
 
-def _finish_one(e: Entered, p: FinishPickup1 | FinishPickup2 | FinishPickup3) -> Done:
-    lines = [*p.scrap, *p.left] if isinstance(p, FinishPickup3) else []
+def _finish_one(
+    e: Entered, p: FinishPickup1 | FinishPickup2 | FinishPickup3 | FinishPickup4
+) -> Done:
+    lines = [*p.scrap, *p.left] if isinstance(p, FinishPickup3 | FinishPickup4) else []
     unseen: UUID | None = visits.first_unseen([*p.casings, *lines])
     if unseen is not None:
         return Done(Outcome.HELD, "reference_unseen", unseen)
@@ -171,8 +175,16 @@ def _finish_one(e: Entered, p: FinishPickup1 | FinishPickup2 | FinishPickup3) ->
     if not isinstance(p, FinishPickup1):
         told |= {"store": _text(p.store), "unsigned": p.unsigned, "shown": p.shown}
         signed = visits.Signed(p.signer, p.signature or "")
-    if isinstance(p, FinishPickup3):
+    if isinstance(p, FinishPickup3 | FinishPickup4):
         told |= {"scrap": _listed(p.scrap), "left": _listed(p.left)}
+    if isinstance(p, FinishPickup4):
+        told |= {
+            "trailer": msgspec.to_builtins(p.trailer),
+            "nobody_there": p.nobody_there,
+            "signed_in": p.signed_in,
+            "deposit_cents": p.deposit_cents,
+            "deposit_note": p.deposit_note,
+        }
     end = _ended(e, Kind.PICKUP_END, p.yard, told, signed)
     code = visits.finish(end, signed=signed, site=e.sender.site, at=e.sender.at)
     return Done(Outcome.CONTESTED, code) if code else Done()
@@ -266,11 +278,13 @@ def _finish_delivery(entered: Sequence[Entered]) -> list[Done]:
     return [_finish_delivery_one(e, e.payload) for e in entered]
 
 
-def _finish_delivery_one(e: Entered, p: FinishDelivery1 | FinishDelivery2) -> Done:
+def _finish_delivery_one(
+    e: Entered, p: FinishDelivery1 | FinishDelivery2 | FinishDelivery3
+) -> Done:
     unseen: UUID | None = visits.first_unseen(p.casings)
     if unseen is not None:
         return Done(Outcome.HELD, "reference_unseen", unseen)
-    told = {
+    told: dict[str, object] = {
         "visit": str(p.delivery),
         "casings": _listed(p.casings),
         "unsigned": p.unsigned,
@@ -278,8 +292,10 @@ def _finish_delivery_one(e: Entered, p: FinishDelivery1 | FinishDelivery2) -> Do
         "note": p.note,
         "photos": p.photos,
     }
-    if isinstance(p, FinishDelivery2):
+    if not isinstance(p, FinishDelivery1):
         told["store"] = _text(p.store)
+    if isinstance(p, FinishDelivery3):
+        told |= {"nobody_there": p.nobody_there, "signed_in": p.signed_in}
     signed = visits.Signed(p.signer, p.signature or "")
     end = _ended(e, Kind.DELIVERY_END, p.yard, told, signed)
     code = visits.finish_delivery(end, signed=signed, site=e.sender.site, at=e.sender.at)
@@ -294,6 +310,7 @@ WITHDRAW_1 = Command(Withdraw1, _withdraw_keys, _withdraw)
 FINISH_PICKUP_1 = Command(FinishPickup1, lambda p: (pickup_key(p.pickup),), _finish)
 FINISH_PICKUP_2 = Command(FinishPickup2, lambda p: (pickup_key(p.pickup),), _finish)
 FINISH_PICKUP_3 = Command(FinishPickup3, lambda p: (pickup_key(p.pickup),), _finish)
+FINISH_PICKUP_4 = Command(FinishPickup4, lambda p: (pickup_key(p.pickup),), _finish)
 COUNT_SCRAP_1 = Command(CountScrap1, lambda p: (pickup_key(p.pickup),), _tell_line)
 LEAVE_HERE_1 = Command(LeaveHere1, lambda p: (pickup_key(p.pickup),), _tell_line)
 HAND_OVER_1 = Command(HandOver1, lambda p: (label_key(p.label),), _hand_over)
@@ -301,3 +318,4 @@ DELIVER_1 = Command(Deliver1, lambda p: (pickup_key(p.delivery), label_key(p.lab
 DELIVER_2 = Command(Deliver2, lambda p: (pickup_key(p.delivery), label_key(p.label)), _deliver)
 FINISH_DELIVERY_1 = Command(FinishDelivery1, lambda p: (pickup_key(p.delivery),), _finish_delivery)
 FINISH_DELIVERY_2 = Command(FinishDelivery2, lambda p: (pickup_key(p.delivery),), _finish_delivery)
+FINISH_DELIVERY_3 = Command(FinishDelivery3, lambda p: (pickup_key(p.delivery),), _finish_delivery)

@@ -69,7 +69,8 @@ class Fact(models.Model):
 class Pickup(models.Model):
     """A visit that is over: which casings were taken, which lines of scrap and of what was left
     stand in it, how many casings the customer counted. `store` is the counter where they were
-    dropped off, none where they were picked up in the yard."""
+    dropped off, none where they were picked up in the yard. `trailer`: what was told of a trailer
+    taken closed (number, seal, left), none where none was; its list comes when it is emptied."""
 
     uid = models.UUIDField(primary_key=True)
     yard = models.UUIDField()
@@ -80,8 +81,13 @@ class Pickup(models.Model):
     scrap = models.JSONField(default=list)
     left = models.JSONField(default=list)
     customer_count = models.PositiveIntegerField(null=True)
+    trailer = models.JSONField(null=True)
+    deposit_cents = models.PositiveIntegerField(null=True)
+    deposit_note = models.CharField(max_length=40, blank=True, default="")
     shown = models.CharField(max_length=64, blank=True)
     unsigned = models.CharField(max_length=500, blank=True)
+    nobody_there = models.BooleanField(default=False)
+    signed_in = models.CharField(max_length=2, blank=True, default="")
     note = models.CharField(max_length=500, blank=True)
     finished_at = models.DateTimeField()
     recorded_at = models.DateTimeField()
@@ -129,6 +135,8 @@ class Delivery(models.Model):
     casings = models.JSONField()
     shown = models.CharField(max_length=64, blank=True)
     unsigned = models.CharField(max_length=500, blank=True)
+    nobody_there = models.BooleanField(default=False)
+    signed_in = models.CharField(max_length=2, blank=True, default="")
     note = models.CharField(max_length=500, blank=True)
     finished_at = models.DateTimeField()
     recorded_at = models.DateTimeField()

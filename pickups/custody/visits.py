@@ -48,7 +48,8 @@ def finish(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
     """The visit is over: its receipt is owed. Returns the kind of the question raised, or "".
 
     end: a fact of kind pickup_end; told holds `visit`, `yard`, `store`, `casings`, `scrap`, `left`,
-    `customer_count`, `signed`, `unsigned`, `shown`, `note` and `photos` as they were told. Every
+    `customer_count`, `trailer`, `nobody_there`, `signed`, `signed_in`, `unsigned`, `shown`,
+    `deposit_cents`, `deposit_note`, `note` and `photos` as they were told. Every
     end is kept; the first by (stamp, uid) makes the row that pages show, whatever came first; the
     signature is that of the first that was signed. A list that is not what was picked up, a count
     that differs, a second end: each is a question, and while the list differs no receipt leaves.
@@ -133,6 +134,8 @@ def _make(model: type[Pickup] | type[Delivery], end: Told, site: UUID, at: datet
         casings=told.get("casings", []),
         shown=told.get("shown", ""),
         unsigned=told.get("unsigned", ""),
+        nobody_there=told.get("nobody_there", False),
+        signed_in=told.get("signed_in", ""),
         note=told.get("note", ""),
         finished_at=end.happened_at,
         recorded_at=at,
@@ -142,6 +145,9 @@ def _make(model: type[Pickup] | type[Delivery], end: Told, site: UUID, at: datet
     if isinstance(row, Pickup):
         row.customer_count = told.get("customer_count")
         row.scrap, row.left = told.get("scrap", []), told.get("left", [])
+        row.trailer = told.get("trailer")
+        row.deposit_cents = told.get("deposit_cents")
+        row.deposit_note = told.get("deposit_note", "")
     row.save(force_insert=known is None, force_update=known is not None)
     changes = [Change(scope(home), _ENTITY[model], uid, row.version)]
     if known and known.site != home:
@@ -305,6 +311,10 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
             "store": str(p.store) if p.store else None,
             "count": len(p.casings),
             "customer_count": p.customer_count,
+            "trailer": p.trailer,
+            "nobody_there": p.nobody_there,
+            "deposit_cents": p.deposit_cents,
+            "deposit_note": p.deposit_note,
             "finished_at": clock.rfc3339(p.finished_at),
         }
         for p in Pickup.objects.filter(uid__in=list(uids))

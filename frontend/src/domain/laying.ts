@@ -150,6 +150,10 @@ function layFinishPickup(one: Told, { visits }: Laid): void {
   if (!visible(one)) return;
   visit.finished_at = one.operation.happened_at;
   visit.customer_count = payload.customer_count ?? null;
+  visit.trailer = payload.trailer ?? null;
+  visit.nobody_there = payload.nobody_there ?? false;
+  visit.deposit_cents = payload.deposit_cents ?? null;
+  visit.deposit_note = payload.deposit_note ?? "";
 }
 
 function layHandOver(one: Told, { casings, moves }: Laid): void {

@@ -194,12 +194,23 @@ export interface Withdraw {
 
 /** How a visit was signed for; where nobody did, `unsigned` says why. */
 export interface SignedFor {
+  /** Nobody of the customer's was at hand. */
+  nobody_there?: boolean;
   signer?: string;
+  /** The language of the list that was signed. */
+  signed_in?: "" | "en" | "es";
   unsigned?: string;
   /** The drawn signature, a photo's hash. */
   signature?: string | null;
   /** The hash of the list that was shown: see `shown.ts`. */
   shown?: string | null;
+}
+
+/** A whole trailer taken closed; `left` is the one that stands in its place. */
+export interface Trailer {
+  number: string;
+  seal?: string;
+  left?: string;
 }
 
 export interface FinishPickup extends SignedFor {
@@ -211,6 +222,10 @@ export interface FinishPickup extends SignedFor {
   left?: string[];
   store?: string | null;
   customer_count?: number | null;
+  trailer?: Trailer | null;
+  /** Left as a deposit at a counter, in hundredths of the dealer's currency; how, or its slip. */
+  deposit_cents?: number | null;
+  deposit_note?: string;
   note?: string;
   photos?: string[];
 }
@@ -250,10 +265,10 @@ export type Telling =
   | { kind: "custody.relabel"; version: 1; payload: Relabel }
   | { kind: "custody.count_scrap"; version: 1; payload: CountScrap }
   | { kind: "custody.leave_here"; version: 1; payload: LeaveHere }
-  | { kind: "custody.finish_pickup"; version: 3; payload: FinishPickup }
+  | { kind: "custody.finish_pickup"; version: 4; payload: FinishPickup }
   | { kind: "custody.hand_over"; version: 1; payload: HandOver }
   | { kind: "custody.deliver"; version: 2; payload: Deliver }
-  | { kind: "custody.finish_delivery"; version: 2; payload: FinishDelivery };
+  | { kind: "custody.finish_delivery"; version: 3; payload: FinishDelivery };
 
 export const OPERATION_BYTES = 64 * 1024;
 export const PHOTO_BYTES = 1024 * 1024;
@@ -292,7 +307,7 @@ export const leaveHere = (payload: LeaveHere): Telling => ({
 
 export const finishPickup = (payload: FinishPickup): Telling => ({
   kind: "custody.finish_pickup",
-  version: 3,
+  version: 4,
   payload,
 });
 
@@ -310,7 +325,7 @@ export const deliver = (payload: Deliver): Telling => ({
 
 export const finishDelivery = (payload: FinishDelivery): Telling => ({
   kind: "custody.finish_delivery",
-  version: 2,
+  version: 3,
   payload,
 });
 

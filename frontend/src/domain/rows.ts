@@ -11,7 +11,7 @@ import {
   tinsFrom,
   treadsFrom,
 } from "./body";
-import type { Check, Finding, Promised, Sale, Tin } from "./operation";
+import type { Check, Finding, Promised, Sale, Tin, Trailer } from "./operation";
 
 /** How a thing stands, as far as this phone knows. */
 export type Standing = "waiting" | "recorded" | "in_question" | "needs_you";
@@ -119,6 +119,11 @@ export interface Pickup {
   lines: VisitLine[];
   count: number;
   customer_count: number | null;
+  /** Taken closed: its casings are labelled where it is emptied. */
+  trailer: Trailer | null;
+  nobody_there: boolean;
+  deposit_cents: number | null;
+  deposit_note: string;
   finished_at: string | null;
   /** Something about it was told on this phone. */
   here: boolean;

@@ -1,5 +1,6 @@
 /** Rows of visits as the phone reads them: pickups, their lines without a label, deliveries. Pure. */
-import { type Body, checkFrom, findingsFrom, number, text, texts, tinsFrom } from "./body";
+import { type Body, checkFrom, findingsFrom, isBody, number, text, texts, tinsFrom } from "./body";
+import type { Trailer } from "./operation";
 import type { Delivery, Pickup, VisitLine } from "./rows";
 
 export function emptyVisit(id: string, yard: string): Pickup {
@@ -9,6 +10,10 @@ export function emptyVisit(id: string, yard: string): Pickup {
     lines: [],
     count: 0,
     customer_count: null,
+    trailer: null,
+    nobody_there: false,
+    deposit_cents: null,
+    deposit_note: "",
     finished_at: null,
   };
   return { id, yard, ...none, here: false, standing: "recorded", last_at: "" };
@@ -20,8 +25,22 @@ export function visitFromRow(id: string, body: Body): Pickup {
   const finished_at = text(body.finished_at) || null;
   const visit = emptyVisit(id, text(body.yard));
   const store = text(body.store) || null;
-  return { ...visit, store, count, customer_count, finished_at, last_at: finished_at ?? "" };
+  return {
+    ...visit,
+    store,
+    count,
+    customer_count,
+    trailer: trailerFrom(body.trailer),
+    nobody_there: body.nobody_there === true,
+    deposit_cents: number(body.deposit_cents),
+    deposit_note: text(body.deposit_note),
+    finished_at,
+    last_at: finished_at ?? "",
+  };
 }
+
+const trailerFrom = (said: unknown): Trailer | null =>
+  isBody(said) ? { number: text(said.number), seal: text(said.seal), left: text(said.left) } : null;
 
 export function visitLineFromRow(id: string, body: Body): VisitLine {
   return {

@@ -403,6 +403,39 @@ export interface components {
             yard: string;
         };
         /**
+         * FinishDelivery3
+         * @description custody.finish_delivery: the visit is over. As version 2, and: nobody_there, signed_in: as of
+         *         a pickup.
+         */
+        FinishDelivery3: {
+            casings: string[];
+            /** Format: uuid */
+            delivery: string;
+            /** @default false */
+            nobody_there: boolean;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** @default null */
+            shown: string | null;
+            /** @default null */
+            signature: string | null;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            signed_in: "" | "en" | "es";
+            /** @default  */
+            signer: string;
+            /** @default null */
+            store: string | null;
+            /** @default  */
+            unsigned: string;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * FinishPickup1
          * @description custody.finish_pickup: the visit is over; `casings` are the pick_ups that stand in it.
          *
@@ -481,6 +514,55 @@ export interface components {
             signer: string;
             /** @default null */
             store: string | null;
+            /** @default  */
+            unsigned: string;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
+         * FinishPickup4
+         * @description custody.finish_pickup: the visit is over. As version 3, and: trailer: a trailer that was
+         *         taken closed; its casings are labelled where it is emptied and are on no list yet, the
+         *         customer's count is all there is. nobody_there: nobody of the customer's was at hand to sign or
+         *         count. signed_in: the language of the list that was signed. deposit_cents: what was left as a
+         *         deposit at a counter, in the dealer's currency; deposit_note: how, or the number of its slip.
+         */
+        FinishPickup4: {
+            /** @default [] */
+            casings: string[];
+            /** @default null */
+            customer_count: number | null;
+            /** @default null */
+            deposit_cents: number | null;
+            /** @default  */
+            deposit_note: string;
+            /** @default [] */
+            left: string[];
+            /** @default false */
+            nobody_there: boolean;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            pickup: string;
+            /** @default [] */
+            scrap: string[];
+            /** @default null */
+            shown: string | null;
+            /** @default null */
+            signature: string | null;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            signed_in: "" | "en" | "es";
+            /** @default  */
+            signer: string;
+            /** @default null */
+            store: string | null;
+            /** @default null */
+            trailer: components["schemas"]["Trailer1"] | null;
             /** @default  */
             unsigned: string;
             /** Format: uuid */
@@ -1027,6 +1109,18 @@ export interface components {
              */
             made: "" | "new" | "retread";
             tin: string;
+        };
+        /**
+         * Trailer1
+         * @description A whole trailer taken from a yard, closed: its number and its seal as they stand on it.
+         *         left: the number of the one that was left in its place.
+         */
+        Trailer1: {
+            /** @default  */
+            left: string;
+            number: string;
+            /** @default  */
+            seal: string;
         };
         /**
          * Withdraw1

@@ -78,7 +78,14 @@ it("a casing that came back and was brought again is judged by its new way", () 
   });
 });
 
-const SIGNED = { signer: "Ana", unsigned: "", signature: null, shown: "0".repeat(64) };
+const SIGNED = {
+  nobody_there: false,
+  signer: "Ana",
+  signed_in: "" as const,
+  unsigned: "",
+  signature: null,
+  shown: "0".repeat(64),
+};
 
 const chosen = (id: string, operation: string, foreign: boolean, isTold = false) => {
   const casing = casings.get(id)!;

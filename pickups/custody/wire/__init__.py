@@ -23,15 +23,18 @@ from pickups.custody.wire.visit_lines import CountScrap1, LeaveHere1
 from pickups.custody.wire.visits import (
     FinishDelivery1,
     FinishDelivery2,
+    FinishDelivery3,
     FinishPickup1,
     FinishPickup2,
     FinishPickup3,
+    FinishPickup4,
+    Trailer1,
 )
 
 __all__ = (
     "BackTo", "Basis", "Check1", "CountScrap1", "Day", "Deliver1", "Deliver2", "Finding1",
-    "FinishDelivery1", "FinishDelivery2", "FinishPickup1", "FinishPickup2", "FinishPickup3",
-    "HandOver1", "Holder", "Label", "LeaveHere1", "Line", "Note", "Original", "Photos", "PickUp1",
-    "PickUp2", "PickUp3", "Promised1", "Relabel1", "Sale1", "Sha256", "Tin1", "Withdraw1", "Work",
-    "on_day",
+    "FinishDelivery1", "FinishDelivery2", "FinishDelivery3", "FinishPickup1", "FinishPickup2",
+    "FinishPickup3", "FinishPickup4", "HandOver1", "Holder", "Label", "LeaveHere1", "Line", "Note",
+    "Original", "Photos", "PickUp1", "PickUp2", "PickUp3", "Promised1", "Relabel1", "Sale1",
+    "Sha256", "Tin1", "Trailer1", "Withdraw1", "Work", "on_day",
 )  # fmt: skip

@@ -1,11 +1,14 @@
 """The ends of visits: pickups and deliveries, by version. Pure."""
 
-from typing import Annotated
+from typing import Annotated, Literal
 from uuid import UUID
 
 import msgspec
 
-from pickups.custody.wire.common import Note, Photos, Sha256
+from pickups.custody.wire.common import Note, Photos, Sha256, Short
+
+Told = Literal["", "en", "es"]
+"""The language (ISO 639-1) of the list that was read before it was signed; empty: not told."""
 
 
 class FinishPickup1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -63,6 +66,42 @@ class FinishPickup3(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     photos: Photos = []
 
 
+class Trailer1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A whole trailer taken from a yard, closed: its number and its seal as they stand on it.
+    left: the number of the one that was left in its place."""
+
+    number: Annotated[str, msgspec.Meta(min_length=1, max_length=40)]
+    seal: Short = ""
+    left: Short = ""
+
+
+class FinishPickup4(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """custody.finish_pickup: the visit is over. As version 3, and: trailer: a trailer that was
+    taken closed; its casings are labelled where it is emptied and are on no list yet, the
+    customer's count is all there is. nobody_there: nobody of the customer's was at hand to sign or
+    count. signed_in: the language of the list that was signed. deposit_cents: what was left as a
+    deposit at a counter, in the dealer's currency; deposit_note: how, or the number of its slip."""
+
+    pickup: UUID
+    yard: UUID
+    casings: Annotated[list[UUID], msgspec.Meta(max_length=500)] = []
+    scrap: Annotated[list[UUID], msgspec.Meta(max_length=100)] = []
+    left: Annotated[list[UUID], msgspec.Meta(max_length=500)] = []
+    store: UUID | None = None
+    customer_count: Annotated[int, msgspec.Meta(ge=0, le=9999)] | None = None
+    trailer: Trailer1 | None = None
+    nobody_there: bool = False
+    signer: Annotated[str, msgspec.Meta(max_length=120)] = ""
+    signed_in: Told = ""
+    unsigned: Note = ""
+    signature: Sha256 | None = None
+    shown: Sha256 | None = None
+    deposit_cents: Annotated[int, msgspec.Meta(ge=1, le=10_000_000)] | None = None
+    deposit_note: Short = ""
+    note: Note = ""
+    photos: Photos = []
+
+
 class FinishDelivery1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """custody.finish_delivery: the visit is over; `casings` are the deliver operations in it.
 
@@ -90,6 +129,24 @@ class FinishDelivery2(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     casings: Annotated[list[UUID], msgspec.Meta(min_length=1, max_length=500)]
     store: UUID | None = None
     signer: Annotated[str, msgspec.Meta(max_length=120)] = ""
+    unsigned: Note = ""
+    signature: Sha256 | None = None
+    shown: Sha256 | None = None
+    note: Note = ""
+    photos: Photos = []
+
+
+class FinishDelivery3(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """custody.finish_delivery: the visit is over. As version 2, and: nobody_there, signed_in: as of
+    a pickup."""
+
+    delivery: UUID
+    yard: UUID
+    casings: Annotated[list[UUID], msgspec.Meta(min_length=1, max_length=500)]
+    store: UUID | None = None
+    nobody_there: bool = False
+    signer: Annotated[str, msgspec.Meta(max_length=120)] = ""
+    signed_in: Told = ""
     unsigned: Note = ""
     signature: Sha256 | None = None
     shown: Sha256 | None = None

@@ -7,7 +7,7 @@ import type { VisitLine } from "../../domain/rows";
 import { counted as countedOf, shownText } from "../../domain/shown";
 import { Field } from "../../ui/Field";
 import { testid } from "../testids";
-import { words } from "../words";
+import { language, words } from "../words";
 import { NOTE_MOST, roomLeft } from "../yard/fields";
 import { Drawn } from "./Drawn";
 import { SignedList } from "./SignedList";
@@ -99,7 +99,7 @@ export function Signing(props: SigningProps) {
                   id="sign-again"
                   type="button"
                   class="button"
-                  onClick={() => say({ covers })}
+                  onClick={() => say({ covers, signed_in: language.value })}
                   {...testid("sign-again")}
                 >
                   {w.sign_has_read(fields.signer.trim())}
@@ -113,7 +113,7 @@ export function Signing(props: SigningProps) {
             hint={w.sign_name_hint}
             fault={at("signer")}
             value={fields.signer}
-            onValue={(signer) => say({ signer, covers })}
+            onValue={(signer) => say({ signer, covers, signed_in: language.value })}
             input={{
               ...testid("signer"),
               maxLength: SIGNER_MOST,

@@ -35,8 +35,11 @@ export interface SigningFields {
   unsigned: string;
   /** Hashes of the drawings made on this sheet; the last is the one that counts. */
   drawn: string[];
-  /** The list, as its text, that was on the screen when they signed. */
+  /** The list, as its text, that was on the screen when they signed, and its language. */
   covers: string;
+  signed_in: "" | "en" | "es";
+  /** Nobody of the customer's is at hand. */
+  nobody_there: boolean;
 }
 
 /** What signing needs of a sheet (`useSheet`), whatever else the sheet holds. */
@@ -55,6 +58,8 @@ export const BLANK_SIGNING: SigningFields = {
   unsigned: "",
   drawn: [],
   covers: "",
+  signed_in: "",
+  nobody_there: false,
 };
 
 /** What the wire takes of a name. */
@@ -113,7 +118,9 @@ export async function signedFor(
   const drawn = fields.nobody ? null : drawing(sheet);
   return {
     told: {
+      nobody_there: fields.nobody && fields.nobody_there,
       signer: fields.nobody ? "" : fields.signer.trim(),
+      signed_in: fields.nobody ? "" : fields.signed_in,
       unsigned: fields.nobody ? fields.unsigned.trim() : "",
       signature: drawn?.sha256 ?? null,
       shown,

@@ -75,11 +75,18 @@ it("it is told as the golden messages say, with the drawing beside it", async ()
     return { label, on: promised.on };
   });
   const signed = await signedFor(
-    sheet({ signer: ` ${signer} `, drawn: ["a"] }, ["a"]),
+    sheet({ signer: ` ${signer} `, signed_in: "es", drawn: ["a"] }, ["a"]),
     lines,
     camera,
   );
-  expect(signed.told).toEqual({ signer, unsigned, signature: "a", shown });
+  expect(signed.told).toEqual({
+    nobody_there: false,
+    signer,
+    signed_in: "es",
+    unsigned,
+    signature: "a",
+    shown,
+  });
   expect(signed.photos.map((one) => one.sha256)).toEqual(["a"]);
 });
 
@@ -87,7 +94,9 @@ it("where nobody signs, neither name nor drawing is told, and the list all the s
   const fields = { nobody: true, unsigned: " no one here ", signer: "R. Amsel", drawn: ["a"] };
   const { told, photos } = await signedFor(sheet(fields, ["a"]), LINES, camera);
   expect(told).toEqual({
+    nobody_there: false,
     signer: "",
+    signed_in: "",
     unsigned: "no one here",
     signature: null,
     shown: createHash("sha256").update(TEXT).digest("hex"),
