@@ -221,6 +221,10 @@ def test_a_phone_sees_where_and_when_a_visit_was(world: World, phone: Phone) -> 
             "store": str(world.store.uid),
             "count": 1,
             "customer_count": 1,
+            "trailer": None,
+            "nobody_there": False,
+            "deposit_cents": None,
+            "deposit_note": "",
             "finished_at": end["happened_at"],
         }
     }
