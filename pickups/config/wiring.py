@@ -35,10 +35,13 @@ COMMANDS: Commands = {
     ("custody.pick_up", 3): custody.PICK_UP_3,
     ("custody.withdraw", 1): custody.WITHDRAW_1,
     ("custody.relabel", 1): custody.RELABEL_1,
+    ("custody.remind", 1): custody.REMIND_1,
     ("custody.finish_pickup", 1): custody.FINISH_PICKUP_1,
     ("custody.finish_pickup", 2): custody.FINISH_PICKUP_2,
     ("custody.finish_pickup", 3): custody.FINISH_PICKUP_3,
     ("custody.finish_pickup", 4): custody.FINISH_PICKUP_4,
+    ("custody.finish_pickup", 5): custody.FINISH_PICKUP_5,
+    ("custody.empty_trailer", 1): custody.EMPTY_TRAILER_1,
     ("custody.count_scrap", 1): custody.COUNT_SCRAP_1,
     ("custody.leave_here", 1): custody.LEAVE_HERE_1,
     ("custody.hand_over", 1): custody.HAND_OVER_1,
@@ -47,11 +50,13 @@ COMMANDS: Commands = {
     ("custody.finish_delivery", 1): custody.FINISH_DELIVERY_1,
     ("custody.finish_delivery", 2): custody.FINISH_DELIVERY_2,
     ("custody.finish_delivery", 3): custody.FINISH_DELIVERY_3,
+    ("custody.finish_delivery", 4): custody.FINISH_DELIVERY_4,
 }
 
 REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "pickup.finished": {"receipt": notices.receipt},
     "pickup.cleared": {"receipt": notices.receipt},
+    "pickup.emptied": {"receipt": notices.receipt},
     "pickup.left": {"warning": notices.warning},
     "casing.picked_up": {
         "promise": promises_reactions.promise,

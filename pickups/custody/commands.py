@@ -9,26 +9,30 @@ from uuid import UUID
 
 import msgspec
 
-from pickups.custody import services, visit_lines, visits
+from pickups.custody import emptying, receipt_links, services, visit_lines, visits
 from pickups.custody.fold import Fact, Kind
 from pickups.custody.ledger import Told
 from pickups.custody.wire import (
     CountScrap1,
     Deliver1,
     Deliver2,
+    EmptyTrailer1,
     FinishDelivery1,
     FinishDelivery2,
     FinishDelivery3,
+    FinishDelivery4,
     FinishPickup1,
     FinishPickup2,
     FinishPickup3,
     FinishPickup4,
+    FinishPickup5,
     HandOver1,
     LeaveHere1,
     PickUp1,
     PickUp2,
     PickUp3,
     Relabel1,
+    Remind1,
     Withdraw1,
 )
 from pickups.kernel.clock import rfc3339
@@ -153,14 +157,32 @@ def _relabelled(e: Entered, p: Relabel1) -> Fact:
     )
 
 
+def _remind(entered: Sequence[Entered]) -> list[Done]:
+    return _record(entered, [_told(e, _reminded(e, e.payload)) for e in entered])
+
+
+def _reminded(e: Entered, p: Remind1) -> Fact:
+    told = {"step": p.step, "said": p.said, "until": p.until, "by": str(e.envelope.by)}
+    return Fact(
+        uid=e.envelope.id,
+        kind=Kind.REMINDED,
+        label=p.label,
+        stamp=e.envelope.stamp,
+        told={"at": rfc3339(e.envelope.happened_at), **{k: v for k, v in told.items() if v}},
+    )
+
+
 def _finish(entered: Sequence[Entered]) -> list[Done]:
     return [_finish_one(e, e.payload) for e in entered]
 
 
-def _finish_one(
-    e: Entered, p: FinishPickup1 | FinishPickup2 | FinishPickup3 | FinishPickup4
-) -> Done:
-    lines = [*p.scrap, *p.left] if isinstance(p, FinishPickup3 | FinishPickup4) else []
+_FinishPickup = FinishPickup1 | FinishPickup2 | FinishPickup3 | FinishPickup4 | FinishPickup5
+_WithLines = FinishPickup3 | FinishPickup4 | FinishPickup5
+_FinishDelivery = FinishDelivery1 | FinishDelivery2 | FinishDelivery3 | FinishDelivery4
+
+
+def _finish_one(e: Entered, p: _FinishPickup) -> Done:
+    lines = [*p.scrap, *p.left] if isinstance(p, _WithLines) else []
     unseen: UUID | None = visits.first_unseen([*p.casings, *lines])
     if unseen is not None:
         return Done(Outcome.HELD, "reference_unseen", unseen)
@@ -175,9 +197,9 @@ def _finish_one(
     if not isinstance(p, FinishPickup1):
         told |= {"store": _text(p.store), "unsigned": p.unsigned, "shown": p.shown}
         signed = visits.Signed(p.signer, p.signature or "")
-    if isinstance(p, FinishPickup3 | FinishPickup4):
+    if isinstance(p, _WithLines):
         told |= {"scrap": _listed(p.scrap), "left": _listed(p.left)}
-    if isinstance(p, FinishPickup4):
+    if isinstance(p, FinishPickup4 | FinishPickup5):
         told |= {
             "trailer": msgspec.to_builtins(p.trailer),
             "nobody_there": p.nobody_there,
@@ -185,8 +207,13 @@ def _finish_one(
             "deposit_cents": p.deposit_cents,
             "deposit_note": p.deposit_note,
         }
+    key = ""
+    if isinstance(p, FinishPickup5):
+        told["refused"], key = p.refused, p.receipt_key
     end = _ended(e, Kind.PICKUP_END, p.yard, told, signed)
     code = visits.finish(end, signed=signed, site=e.sender.site, at=e.sender.at)
+    if key:
+        receipt_links.keep(key, visit=p.pickup, at=e.sender.at)
     return Done(Outcome.CONTESTED, code) if code else Done()
 
 
@@ -207,6 +234,31 @@ def _ended(
     kept |= {"signed": True} if signed != visits.UNSIGNED else {}
     kept |= {"at": rfc3339(e.envelope.happened_at), "yard": str(yard)}
     return _told(e, Fact(e.envelope.id, kind, "", e.envelope.stamp, told=kept))
+
+
+def _empty(entered: Sequence[Entered]) -> list[Done]:
+    return [_empty_one(e, e.payload) for e in entered]
+
+
+def _empty_one(e: Entered, p: EmptyTrailer1) -> Done:
+    unseen: UUID | None = visits.first_unseen([*p.casings, *p.scrap, *p.left])
+    if unseen is not None:
+        return Done(Outcome.HELD, "reference_unseen", unseen)
+    told: dict[str, object] = {
+        "visit": str(p.pickup),
+        "casings": _listed(p.casings),
+        "scrap": _listed(p.scrap),
+        "left": _listed(p.left),
+        "store": _text(p.store),
+        "seal": p.seal,
+        "seal_state": p.seal_state,
+        "counted": p.counted,
+        "note": p.note,
+        "photos": p.photos,
+    }
+    fact = _ended(e, Kind.EMPTIED, p.yard, told, visits.UNSIGNED)
+    code = emptying.tell(fact, at=e.sender.at)
+    return Done(Outcome.CONTESTED, code) if code else Done()
 
 
 def _tell_line(entered: Sequence[Entered]) -> list[Done]:
@@ -278,9 +330,7 @@ def _finish_delivery(entered: Sequence[Entered]) -> list[Done]:
     return [_finish_delivery_one(e, e.payload) for e in entered]
 
 
-def _finish_delivery_one(
-    e: Entered, p: FinishDelivery1 | FinishDelivery2 | FinishDelivery3
-) -> Done:
+def _finish_delivery_one(e: Entered, p: _FinishDelivery) -> Done:
     unseen: UUID | None = visits.first_unseen(p.casings)
     if unseen is not None:
         return Done(Outcome.HELD, "reference_unseen", unseen)
@@ -294,8 +344,10 @@ def _finish_delivery_one(
     }
     if not isinstance(p, FinishDelivery1):
         told["store"] = _text(p.store)
-    if isinstance(p, FinishDelivery3):
+    if isinstance(p, FinishDelivery3 | FinishDelivery4):
         told |= {"nobody_there": p.nobody_there, "signed_in": p.signed_in}
+    if isinstance(p, FinishDelivery4):
+        told["refused"] = p.refused
     signed = visits.Signed(p.signer, p.signature or "")
     end = _ended(e, Kind.DELIVERY_END, p.yard, told, signed)
     code = visits.finish_delivery(end, signed=signed, site=e.sender.site, at=e.sender.at)
@@ -307,10 +359,13 @@ PICK_UP_2 = Command(PickUp2, _pick_up_keys, _pick_up)
 PICK_UP_3 = Command(PickUp3, _pick_up_keys, _pick_up)
 RELABEL_1 = Command(Relabel1, lambda p: (label_key(p.label), label_key(p.now)), _relabel)
 WITHDRAW_1 = Command(Withdraw1, _withdraw_keys, _withdraw)
+REMIND_1 = Command(Remind1, lambda p: (label_key(p.label),), _remind)
 FINISH_PICKUP_1 = Command(FinishPickup1, lambda p: (pickup_key(p.pickup),), _finish)
 FINISH_PICKUP_2 = Command(FinishPickup2, lambda p: (pickup_key(p.pickup),), _finish)
 FINISH_PICKUP_3 = Command(FinishPickup3, lambda p: (pickup_key(p.pickup),), _finish)
 FINISH_PICKUP_4 = Command(FinishPickup4, lambda p: (pickup_key(p.pickup),), _finish)
+FINISH_PICKUP_5 = Command(FinishPickup5, lambda p: (pickup_key(p.pickup),), _finish)
+EMPTY_TRAILER_1 = Command(EmptyTrailer1, lambda p: (pickup_key(p.pickup),), _empty)
 COUNT_SCRAP_1 = Command(CountScrap1, lambda p: (pickup_key(p.pickup),), _tell_line)
 LEAVE_HERE_1 = Command(LeaveHere1, lambda p: (pickup_key(p.pickup),), _tell_line)
 HAND_OVER_1 = Command(HandOver1, lambda p: (label_key(p.label),), _hand_over)
@@ -319,3 +374,4 @@ DELIVER_2 = Command(Deliver2, lambda p: (pickup_key(p.delivery), label_key(p.lab
 FINISH_DELIVERY_1 = Command(FinishDelivery1, lambda p: (pickup_key(p.delivery),), _finish_delivery)
 FINISH_DELIVERY_2 = Command(FinishDelivery2, lambda p: (pickup_key(p.delivery),), _finish_delivery)
 FINISH_DELIVERY_3 = Command(FinishDelivery3, lambda p: (pickup_key(p.delivery),), _finish_delivery)
+FINISH_DELIVERY_4 = Command(FinishDelivery4, lambda p: (pickup_key(p.delivery),), _finish_delivery)

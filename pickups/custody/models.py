@@ -44,6 +44,11 @@ class Fact(models.Model):
                 condition=models.Q(kind__in=["pickup_end", "delivery_end"]),
             ),
             models.Index(
+                KeyTextTransform("visit", "told"),
+                name="fact_emptied",
+                condition=models.Q(kind="emptied"),
+            ),
+            models.Index(
                 KeyTextTransform("delivery", "told"),
                 name="fact_delivery",
                 condition=models.Q(kind="returned"),
@@ -70,7 +75,8 @@ class Pickup(models.Model):
     """A visit that is over: which casings were taken, which lines of scrap and of what was left
     stand in it, how many casings the customer counted. `store` is the counter where they were
     dropped off, none where they were picked up in the yard. `trailer`: what was told of a trailer
-    taken closed (number, seal, left), none where none was; its list comes when it is emptied."""
+    taken closed (number, seal, left), none where none was; its list comes when it is emptied:
+    `emptied` is what was told of that (see `wire.trailers`), none until then."""
 
     uid = models.UUIDField(primary_key=True)
     yard = models.UUIDField()
@@ -82,10 +88,12 @@ class Pickup(models.Model):
     left = models.JSONField(default=list)
     customer_count = models.PositiveIntegerField(null=True)
     trailer = models.JSONField(null=True)
+    emptied = models.JSONField(null=True)
     deposit_cents = models.PositiveIntegerField(null=True)
     deposit_note = models.CharField(max_length=40, blank=True, default="")
     shown = models.CharField(max_length=64, blank=True)
     unsigned = models.CharField(max_length=500, blank=True)
+    refused = models.CharField(max_length=9, blank=True, default="")
     nobody_there = models.BooleanField(default=False)
     signed_in = models.CharField(max_length=2, blank=True, default="")
     note = models.CharField(max_length=500, blank=True)
@@ -135,6 +143,7 @@ class Delivery(models.Model):
     casings = models.JSONField()
     shown = models.CharField(max_length=64, blank=True)
     unsigned = models.CharField(max_length=500, blank=True)
+    refused = models.CharField(max_length=9, blank=True, default="")
     nobody_there = models.BooleanField(default=False)
     signed_in = models.CharField(max_length=2, blank=True, default="")
     note = models.CharField(max_length=500, blank=True)
@@ -159,6 +168,25 @@ class Signature(models.Model):
 
     class Meta:
         db_table = "custody_signature"
+
+
+class ReceiptLink(models.Model):
+    """A way to one pickup's receipt, without a sign-in, for who has the key that the phone made:
+    good for 30 days, revocable. Only the SHA-256 of the key is kept; `used_at` is when it was last
+    opened."""
+
+    id = models.BigAutoField(primary_key=True)
+    key_hash = models.BinaryField(max_length=32, editable=False)
+    visit = models.UUIDField()
+    made_at = models.DateTimeField()
+    expires_at = models.DateTimeField()
+    revoked_at = models.DateTimeField(null=True)
+    used_at = models.DateTimeField(null=True)
+
+    class Meta:
+        db_table = "custody_receipt_link"
+        constraints = (models.UniqueConstraint(fields=["key_hash"], name="receipt_link_once"),)
+        indexes = (models.Index(fields=["visit"], name="receipt_link_visit"),)
 
 
 class OwnerChange(models.Model):

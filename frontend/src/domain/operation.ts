@@ -192,6 +192,8 @@ export interface Withdraw {
   reason: string;
 }
 
+export type Refused = "" | "count" | "condition" | "authority" | "other";
+
 /** How a visit was signed for; where nobody did, `unsigned` says why. */
 export interface SignedFor {
   /** Nobody of the customer's was at hand. */
@@ -199,6 +201,8 @@ export interface SignedFor {
   signer?: string;
   /** The language of the list that was signed. */
   signed_in?: "" | "en" | "es";
+  /** They will not sign, and the key of why. */
+  refused?: Refused;
   unsigned?: string;
   /** The drawn signature, a photo's hash. */
   signature?: string | null;
@@ -226,6 +230,8 @@ export interface FinishPickup extends SignedFor {
   /** Left as a deposit at a counter, in hundredths of the dealer's currency; how, or its slip. */
   deposit_cents?: number | null;
   deposit_note?: string;
+  /** Opens this visit's receipt to who has it: see `receiptLink.ts`. */
+  receipt_key?: string;
   note?: string;
   photos?: string[];
 }
@@ -265,10 +271,10 @@ export type Telling =
   | { kind: "custody.relabel"; version: 1; payload: Relabel }
   | { kind: "custody.count_scrap"; version: 1; payload: CountScrap }
   | { kind: "custody.leave_here"; version: 1; payload: LeaveHere }
-  | { kind: "custody.finish_pickup"; version: 4; payload: FinishPickup }
+  | { kind: "custody.finish_pickup"; version: 5; payload: FinishPickup }
   | { kind: "custody.hand_over"; version: 1; payload: HandOver }
   | { kind: "custody.deliver"; version: 2; payload: Deliver }
-  | { kind: "custody.finish_delivery"; version: 3; payload: FinishDelivery };
+  | { kind: "custody.finish_delivery"; version: 4; payload: FinishDelivery };
 
 export const OPERATION_BYTES = 64 * 1024;
 export const PHOTO_BYTES = 1024 * 1024;
@@ -307,7 +313,7 @@ export const leaveHere = (payload: LeaveHere): Telling => ({
 
 export const finishPickup = (payload: FinishPickup): Telling => ({
   kind: "custody.finish_pickup",
-  version: 4,
+  version: 5,
   payload,
 });
 
@@ -325,7 +331,7 @@ export const deliver = (payload: Deliver): Telling => ({
 
 export const finishDelivery = (payload: FinishDelivery): Telling => ({
   kind: "custody.finish_delivery",
-  version: 3,
+  version: 4,
   payload,
 });
 

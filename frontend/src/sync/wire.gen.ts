@@ -436,6 +436,43 @@ export interface components {
             yard: string;
         };
         /**
+         * FinishDelivery4
+         * @description custody.finish_delivery: the visit is over. As version 3, and: refused: as of a pickup.
+         */
+        FinishDelivery4: {
+            casings: string[];
+            /** Format: uuid */
+            delivery: string;
+            /** @default false */
+            nobody_there: boolean;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            refused: "" | "authority" | "condition" | "count" | "other";
+            /** @default null */
+            shown: string | null;
+            /** @default null */
+            signature: string | null;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            signed_in: "" | "en" | "es";
+            /** @default  */
+            signer: string;
+            /** @default null */
+            store: string | null;
+            /** @default  */
+            unsigned: string;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * FinishPickup1
          * @description custody.finish_pickup: the visit is over; `casings` are the pick_ups that stand in it.
          *
@@ -546,6 +583,59 @@ export interface components {
             photos: string[];
             /** Format: uuid */
             pickup: string;
+            /** @default [] */
+            scrap: string[];
+            /** @default null */
+            shown: string | null;
+            /** @default null */
+            signature: string | null;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            signed_in: "" | "en" | "es";
+            /** @default  */
+            signer: string;
+            /** @default null */
+            store: string | null;
+            /** @default null */
+            trailer: components["schemas"]["Trailer1"] | null;
+            /** @default  */
+            unsigned: string;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
+         * FinishPickup5
+         * @description custody.finish_pickup: the visit is over. As version 4, and: refused: somebody was there and
+         *         would not sign. receipt_key: opens this visit's receipt to who has it.
+         */
+        FinishPickup5: {
+            /** @default [] */
+            casings: string[];
+            /** @default null */
+            customer_count: number | null;
+            /** @default null */
+            deposit_cents: number | null;
+            /** @default  */
+            deposit_note: string;
+            /** @default [] */
+            left: string[];
+            /** @default false */
+            nobody_there: boolean;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            pickup: string;
+            /** @default  */
+            receipt_key: string;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            refused: "" | "authority" | "condition" | "count" | "other";
             /** @default [] */
             scrap: string[];
             /** @default null */

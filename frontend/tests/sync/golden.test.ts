@@ -31,12 +31,11 @@ const NAMES = [
   "custody.pick_up.v3",
   "custody.pick_up.v3.counter",
   "custody.deliver.v2",
-  "custody.finish_delivery.v3",
   "custody.count_scrap.v1",
   "custody.count_scrap.v1.corrects",
   "custody.leave_here.v1",
-  "custody.finish_pickup.v4",
-  "custody.finish_pickup.v4.counter",
+  "custody.finish_delivery.v4",
+  "custody.finish_pickup.v5",
 ];
 // biome-ignore lint/suspicious/noExplicitAny: a golden payload is whatever the file says
 const MAKERS: Record<string, (payload: any) => Telling> = {

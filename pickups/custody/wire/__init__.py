@@ -18,23 +18,27 @@ from pickups.custody.wire.picking_up import (
     Withdraw1,
     Work,
 )
+from pickups.custody.wire.reminding import Remind1
 from pickups.custody.wire.seen import Check1, Finding1, Tin1
+from pickups.custody.wire.trailers import EmptyTrailer1
 from pickups.custody.wire.visit_lines import CountScrap1, LeaveHere1
 from pickups.custody.wire.visits import (
     FinishDelivery1,
     FinishDelivery2,
     FinishDelivery3,
+    FinishDelivery4,
     FinishPickup1,
     FinishPickup2,
     FinishPickup3,
     FinishPickup4,
+    FinishPickup5,
     Trailer1,
 )
 
 __all__ = (
-    "BackTo", "Basis", "Check1", "CountScrap1", "Day", "Deliver1", "Deliver2", "Finding1",
-    "FinishDelivery1", "FinishDelivery2", "FinishDelivery3", "FinishPickup1", "FinishPickup2",
-    "FinishPickup3", "FinishPickup4", "HandOver1", "Holder", "Label", "LeaveHere1", "Line", "Note",
-    "Original", "Photos", "PickUp1", "PickUp2", "PickUp3", "Promised1", "Relabel1", "Sale1",
+    "BackTo", "Basis", "Check1", "CountScrap1", "Day", "Deliver1", "Deliver2", "EmptyTrailer1", "Finding1",
+    "FinishDelivery1", "FinishDelivery2", "FinishDelivery3", "FinishDelivery4", "FinishPickup1",
+    "FinishPickup2", "FinishPickup3", "FinishPickup4", "FinishPickup5", "HandOver1", "Holder", "Label", "LeaveHere1", "Line", "Note",
+    "Original", "Photos", "PickUp1", "PickUp2", "PickUp3", "Promised1", "Relabel1", "Remind1", "Sale1",
     "Sha256", "Tin1", "Trailer1", "Withdraw1", "Work", "on_day",
 )  # fmt: skip

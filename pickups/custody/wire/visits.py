@@ -9,6 +9,13 @@ from pickups.custody.wire.common import Note, Photos, Sha256, Short
 
 Told = Literal["", "en", "es"]
 """The language (ISO 639-1) of the list that was read before it was signed; empty: not told."""
+Refused = Literal["", "count", "condition", "authority", "other"]
+"""Why they will not sign: they dispute the count or the condition, they may not sign, or else;
+empty: nobody refused. `unsigned` has it in words."""
+RECEIPT_KEY = r"[0-7][0-9A-HJKMNP-TV-Z]{25}"
+ReceiptKey = Annotated[str, msgspec.Meta(pattern=f"^({RECEIPT_KEY})?$")]
+"""128 random bits made on the phone, in Crockford's base 32: who has them may read this visit's
+receipt. They are in no fact; empty: none was made."""
 
 
 class FinishPickup1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -102,6 +109,32 @@ class FinishPickup4(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     photos: Photos = []
 
 
+class FinishPickup5(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """custody.finish_pickup: the visit is over. As version 4, and: refused: somebody was there and
+    would not sign. receipt_key: opens this visit's receipt to who has it."""
+
+    pickup: UUID
+    yard: UUID
+    casings: Annotated[list[UUID], msgspec.Meta(max_length=500)] = []
+    scrap: Annotated[list[UUID], msgspec.Meta(max_length=100)] = []
+    left: Annotated[list[UUID], msgspec.Meta(max_length=500)] = []
+    store: UUID | None = None
+    customer_count: Annotated[int, msgspec.Meta(ge=0, le=9999)] | None = None
+    trailer: Trailer1 | None = None
+    nobody_there: bool = False
+    signer: Annotated[str, msgspec.Meta(max_length=120)] = ""
+    signed_in: Told = ""
+    refused: Refused = ""
+    unsigned: Note = ""
+    signature: Sha256 | None = None
+    shown: Sha256 | None = None
+    deposit_cents: Annotated[int, msgspec.Meta(ge=1, le=10_000_000)] | None = None
+    deposit_note: Short = ""
+    receipt_key: ReceiptKey = ""
+    note: Note = ""
+    photos: Photos = []
+
+
 class FinishDelivery1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """custody.finish_delivery: the visit is over; `casings` are the deliver operations in it.
 
@@ -147,6 +180,24 @@ class FinishDelivery3(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     nobody_there: bool = False
     signer: Annotated[str, msgspec.Meta(max_length=120)] = ""
     signed_in: Told = ""
+    unsigned: Note = ""
+    signature: Sha256 | None = None
+    shown: Sha256 | None = None
+    note: Note = ""
+    photos: Photos = []
+
+
+class FinishDelivery4(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """custody.finish_delivery: the visit is over. As version 3, and: refused: as of a pickup."""
+
+    delivery: UUID
+    yard: UUID
+    casings: Annotated[list[UUID], msgspec.Meta(min_length=1, max_length=500)]
+    store: UUID | None = None
+    nobody_there: bool = False
+    signer: Annotated[str, msgspec.Meta(max_length=120)] = ""
+    signed_in: Told = ""
+    refused: Refused = ""
     unsigned: Note = ""
     signature: Sha256 | None = None
     shown: Sha256 | None = None
