@@ -34,8 +34,10 @@ class Kind(StrEnum):
     HANDED_IN = "handed_in"
     HANDED_OUT = "handed_out"
     RELABELLED = "relabelled"
+    REMINDED = "reminded"
     PICKUP_END = "pickup_end"
     DELIVERY_END = "delivery_end"
+    EMPTIED = "emptied"
     SCRAP = "scrap"
     LEFT = "left"
 

@@ -17,12 +17,14 @@ class Kind(StrEnum):
     COUNT_DIFFERS = "count_differs"
     PICKUP_DIFFERS = "pickup_differs"
     PICKUP_OPEN = "pickup_open"
+    SEAL_DIFFERS = "seal_differs"
     DELIVERY_DIFFERS = "delivery_differs"
     DELIVERY_OPEN = "delivery_open"
     CORRECTION_PARKED = "correction_parked"
     OTHER_STORE = "other_store"
     WRONG_OWNER = "wrong_owner"
     ONE_SIDE_ONLY = "one_side_only"
+    LOAD_DIFFERS = "load_differs"
     HOLDER_UNKNOWN = "holder_unknown"
     PROMISE_TOO_EARLY = "promise_too_early"
     NOT_ACCEPTED = "not_accepted"
@@ -48,12 +50,16 @@ MEANING: dict[Kind, str] = {
     Kind.COUNT_DIFFERS: "The customer counted something else than we did: who is right?",
     Kind.PICKUP_DIFFERS: "The list that ended a pickup is not what was picked up in it.",
     Kind.PICKUP_OPEN: "A pickup that nobody has finished: is the driver still there?",
+    Kind.SEAL_DIFFERS: "A trailer's seal is not the one that was told, or was not whole: was it "
+    "opened on the way?",
     Kind.DELIVERY_DIFFERS: "The list that ended a delivery is not what was handed back in it.",
     Kind.DELIVERY_OPEN: "A delivery that nobody has finished: did anybody sign for it?",
     Kind.CORRECTION_PARKED: "A correction of something that is not here: what was meant?",
     Kind.OTHER_STORE: "Another store's phone has changed this: was that right?",
     Kind.WRONG_OWNER: "Delivered to a customer whose casing it is not: where is it now?",
     Kind.ONE_SIDE_ONLY: "A hand-over that only one side has told for a day: where is the casing?",
+    Kind.LOAD_DIFFERS: "A load that was counted by hand is not what was scanned, or what was to "
+    "come: where is the rest?",
     Kind.HOLDER_UNKNOWN: "Handed to a person or place that is not known here: where is it now?",
     Kind.PROMISE_TOO_EARLY: "Promised earlier than the standard time: can it be kept?",
     Kind.NOT_ACCEPTED: "Taken though the spec check says to leave it, and nobody said why: keep it "
@@ -80,12 +86,14 @@ OWNER: dict[Kind, str] = {
     Kind.COUNT_DIFFERS: "dispatcher",
     Kind.PICKUP_DIFFERS: "dispatcher",
     Kind.PICKUP_OPEN: "dispatcher",
+    Kind.SEAL_DIFFERS: "dispatcher",
     Kind.DELIVERY_DIFFERS: "dispatcher",
     Kind.DELIVERY_OPEN: "dispatcher",
     Kind.CORRECTION_PARKED: "dispatcher",
     Kind.OTHER_STORE: "dispatcher",
     Kind.WRONG_OWNER: "dispatcher",
     Kind.ONE_SIDE_ONLY: "dispatcher",
+    Kind.LOAD_DIFFERS: "dispatcher",
     Kind.HOLDER_UNKNOWN: "dispatcher",
     Kind.PROMISE_TOO_EARLY: "dispatcher",
     Kind.NOT_ACCEPTED: "dispatcher",

@@ -7,6 +7,7 @@
 import type {
   CountScrap,
   Deliver,
+  EmptyTrailer,
   Envelope,
   FinishDelivery,
   FinishPickup,
@@ -62,6 +63,7 @@ const LAYS: Record<string, (one: Told, laid: Laid) => void> = {
   "custody.count_scrap": layLine,
   "custody.leave_here": layLine,
   "custody.finish_pickup": layFinishPickup,
+  "custody.empty_trailer": layEmptyTrailer,
   "custody.hand_over": layHandOver,
   "custody.deliver": layDeliver,
   "custody.finish_delivery": layFinishDelivery,
@@ -154,6 +156,13 @@ function layFinishPickup(one: Told, { visits }: Laid): void {
   visit.nobody_there = payload.nobody_there ?? false;
   visit.deposit_cents = payload.deposit_cents ?? null;
   visit.deposit_note = payload.deposit_note ?? "";
+}
+
+function layEmptyTrailer(one: Told, { visits }: Laid): void {
+  const payload = one.operation.payload as EmptyTrailer;
+  const visit = touch(visits, { ...payload, store: null }, one.operation.happened_at);
+  visit.standing = worse(visit.standing, one.standing);
+  if (visible(one)) visit.emptied_at = one.operation.happened_at;
 }
 
 function layHandOver(one: Told, { casings, moves }: Laid): void {

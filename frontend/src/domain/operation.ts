@@ -236,6 +236,23 @@ export interface FinishPickup extends SignedFor {
   photos?: string[];
 }
 
+/** A trailer that was taken closed is emptied: the list of its pickup, told where it is opened. */
+export interface EmptyTrailer {
+  pickup: string;
+  yard: string;
+  casings: string[];
+  scrap?: string[];
+  left?: string[];
+  store?: string | null;
+  /** As it was read back before it was cut, and what it was like. */
+  seal?: string;
+  seal_state?: "" | "whole" | "broken" | "missing";
+  /** How many casings came out, by who emptied it. */
+  counted?: number | null;
+  note?: string;
+  photos?: string[];
+}
+
 /** A holder is `person:`, `site:` (a store's rack), `plant:` or `customer:` and an id. */
 export interface HandOver {
   label: string;
@@ -272,6 +289,7 @@ export type Telling =
   | { kind: "custody.count_scrap"; version: 1; payload: CountScrap }
   | { kind: "custody.leave_here"; version: 1; payload: LeaveHere }
   | { kind: "custody.finish_pickup"; version: 5; payload: FinishPickup }
+  | { kind: "custody.empty_trailer"; version: 1; payload: EmptyTrailer }
   | { kind: "custody.hand_over"; version: 1; payload: HandOver }
   | { kind: "custody.deliver"; version: 2; payload: Deliver }
   | { kind: "custody.finish_delivery"; version: 4; payload: FinishDelivery };
@@ -314,6 +332,12 @@ export const leaveHere = (payload: LeaveHere): Telling => ({
 export const finishPickup = (payload: FinishPickup): Telling => ({
   kind: "custody.finish_pickup",
   version: 5,
+  payload,
+});
+
+export const emptyTrailer = (payload: EmptyTrailer): Telling => ({
+  kind: "custody.empty_trailer",
+  version: 1,
   payload,
 });
 

@@ -121,6 +121,8 @@ export interface Pickup {
   customer_count: number | null;
   /** Taken closed: its casings are labelled where it is emptied. */
   trailer: Trailer | null;
+  /** When the list of its trailer was told; null while it stands closed, or where there is none. */
+  emptied_at: string | null;
   nobody_there: boolean;
   deposit_cents: number | null;
   deposit_note: string;

@@ -204,6 +204,11 @@ def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
             labels += [_line(known.lines[uid], names) for uid in uids if uid in known.lines]
             lines.append(Line(names.say(f"casings_{key}"), ", ".join(labels) or "0"))
     lines += _counted(facts, known)
+    for key in ("seal_told", "seal_found"):
+        if facts.get(key):
+            lines.append(Line(names.say(key), str(facts[key])))
+    if facts.get("seal_state"):
+        lines.append(Line(names.say("seal"), names.say(f"seal_{facts['seal_state']}")))
     if odd := facts.get("conflict") or facts.get("doubt"):
         lines.append(Line(names.say("does_not_fit"), names.say(str(odd))))
     if "error" in facts:
