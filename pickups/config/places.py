@@ -1,4 +1,4 @@
-"""Where things lie on this machine: data, sockets, the made secret, what the supervisor chose.
+"""Where things lie on this machine: data, sockets, the made secrets, what the supervisor chose.
 
 Settings and the supervisor must agree on these without asking each other, so that
 `manage.py shell` finds the running database. Sockets lie under /tmp since a socket's name
@@ -11,6 +11,7 @@ import importlib.util
 import json
 import os
 import secrets
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 from typing import TypedDict
@@ -79,12 +80,27 @@ def redis_urls(url: str) -> tuple[str, str]:
 
 
 def secret_key(var: Path) -> str:
-    """The key made at first start; two processes that start at once end with one key."""
-    kept = var / "secret_key"
+    """The key that signs sessions and links."""
+    return _made_once(var / "secret_key", lambda: secrets.token_urlsafe(64))
+
+
+def export_key(var: Path) -> str:
+    """The key pair to which phones seal what they save to a file: a private JWK (RFC 7517)."""
+    return _made_once(var / "export_key", _new_rsa_key)
+
+
+def _new_rsa_key() -> str:
+    from joserfc.jwk import RSAKey  # half a second that only a first start pays
+
+    return json.dumps(RSAKey.generate_key(3072, private=True, auto_kid=True).as_dict(private=True))
+
+
+def _made_once(kept: Path, make: Callable[[], str]) -> str:
+    """What was made at the first start; two processes that start at once end with one of it."""
     if not kept.exists():
-        made = var / f"secret_key.{os.getpid()}"
+        made = kept.with_name(f"{kept.name}.{os.getpid()}")
         with open(os.open(made, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w") as file:
-            file.write(secrets.token_urlsafe(64))
+            file.write(make())
         with suppress(FileExistsError):
             os.link(made, kept)
         made.unlink()

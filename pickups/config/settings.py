@@ -38,8 +38,10 @@ if _public.scheme not in {"http", "https"} or not _public.hostname or _public.pa
         "it is http:// or https://, a host, perhaps a port, and no path."
     )
 _https = _public.scheme == "https"
-# With several machines set SECRET_KEY: each would make its own.
+# With several machines set SECRET_KEY and EXPORT_KEY: each would make its own.
 SECRET_KEY = env.text("SECRET_KEY", "") or places.secret_key(VAR_DIR)
+# To this one phones seal what they save to a file: a private RSA key as a JWK (RFC 7517).
+EXPORT_KEY = env.rsa_jwk("EXPORT_KEY") or places.export_key(VAR_DIR)
 SECRET_KEY_FALLBACKS = env.listed("SECRET_KEY_FALLBACKS", [])
 ALLOWED_HOSTS = env.listed(
     "ALLOWED_HOSTS", sorted({_public.hostname, "localhost", "127.0.0.1", "[::1]"})
@@ -234,7 +236,9 @@ STATIC_URL = "/static/"
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
-    "photos": {
+    # PHOTOS_URL names an S3-compatible store of objects; else they lie beside the database.
+    "photos": env.object_store("PHOTOS_URL")
+    or {
         "BACKEND": "django.core.files.storage.FileSystemStorage",
         "OPTIONS": {
             "location": VAR_DIR / "photos",
@@ -275,6 +279,8 @@ SPECTACULAR_SETTINGS = {
     "COMPONENT_SPLIT_REQUEST": True,
 }
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
+# Where somebody who is signed in may bring a larger file than elsewhere, in bytes.
+ROOMY_UPLOADS = {"/office/devices/unsent": 256 * 2**20}
 FILE_UPLOAD_HANDLERS = [
     "pickups.kernel.uploads.Bounded",
     "django.core.files.uploadhandler.MemoryFileUploadHandler",
@@ -347,6 +353,15 @@ if re.fullmatch("[A-Z]{3}", DEALER_CURRENCY) is None:
     raise ImproperlyConfigured(
         f"DEALER_CURRENCY is {DEALER_CURRENCY!r}; three capital letters such as USD are allowed."
     )
+
+# --- Casings that wait for their owners ---------------------------------------------------------
+
+# After how many days on the rack a call is proposed, how many after that a written notice, and how
+# long the notice says that a casing is held. Common practice, no published source; the law on
+# unclaimed property differs by state: check it before you set them.
+UNCLAIMED_CALL_DAYS = env.number("UNCLAIMED_CALL_DAYS", 7)
+UNCLAIMED_WRITE_DAYS = env.number("UNCLAIMED_WRITE_DAYS", 14)
+UNCLAIMED_HOLD_DAYS = env.number("UNCLAIMED_HOLD_DAYS", 30)
 
 # --- Health and log ---------------------------------------------------------------------------
 

@@ -5,6 +5,7 @@ A body that claims to be far larger is refused unread; what a client claims is n
 
 from typing import Any
 
+from django.conf import settings
 from django.core.exceptions import RequestDataTooBig
 from django.core.files.uploadhandler import FileUploadHandler, SkipFile
 from django.http import HttpRequest
@@ -19,8 +20,17 @@ def too_big(request: HttpRequest) -> bool:
     return bool(request.META.get(_SKIPPED))
 
 
+def _most(request: HttpRequest | None) -> int:
+    """Bytes that a file of this form may have; more only where that is set, for who signed in."""
+    roomy = settings.ROOMY_UPLOADS.get(request.path, 0) if request is not None else 0
+    user = getattr(request, "user", None)
+    return roomy if roomy and user is not None and user.is_authenticated else MOST_BYTES
+
+
 class Bounded(FileUploadHandler):
     """Stands before the handlers that keep a file."""
+
+    most = MOST_BYTES
 
     def handle_raw_input(
         self,
@@ -31,12 +41,13 @@ class Bounded(FileUploadHandler):
         encoding: str | None = None,
     ) -> None:
         """Nothing of a body that claims too much is read."""
-        if content_length > MOST_CLAIMED:
+        self.most = _most(self.request)
+        if content_length > max(MOST_CLAIMED, self.most + 2**20):
             raise RequestDataTooBig(f"a form of {content_length} bytes")
 
     def receive_data_chunk(self, raw_data: bytes, start: int) -> bytes:
         """Let it through while it is small enough."""
-        if start + len(raw_data) > MOST_BYTES:
+        if start + len(raw_data) > self.most:
             if self.request is not None:
                 self.request.META[_SKIPPED] = "1"
             raise SkipFile

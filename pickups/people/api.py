@@ -7,13 +7,14 @@ from rest_framework.permissions import AllowAny
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
+from pickups.kernel import sealed
 from pickups.kernel.openapi import answers, takes
 from pickups.kernel.parsers import bounded
 from pickups.kernel.throttles import FewPerAddress
 from pickups.kernel.wire import parse, read, storable
 from pickups.people import services
 from pickups.people.doors import PUSH_COOKIE, ByReadToken, Known, device_of
-from pickups.people.wire import Enrolled, EnrolRequest, Renewed, SiteBrief
+from pickups.people.wire import Enrolled, EnrolRequest, Renewed, SealingKey, SiteBrief
 
 COOKIE_DAYS = 400
 """The longest that browsers keep a cookie (RFC 6265bis, section 5.5)."""
@@ -34,7 +35,8 @@ class EnrolView(APIView):
         asked = read(value, EnrolRequest)
         made = services.enrol(code=asked.code, device=asked.device, name=asked.name)
         site = SiteBrief(made.device.site_id, made.device.site.name)
-        body = Enrolled(made.device.uid, made.device.name, site, made.read_token)
+        key = SealingKey(**sealed.public_key())
+        body = Enrolled(made.device.uid, made.device.name, site, made.read_token, key)
         response = HttpResponse(msgspec.json.encode(body), content_type="application/json")
         return _with_push_cookie(response, made.push_secret)
 

@@ -24,13 +24,26 @@ class SiteBrief(msgspec.Struct):
     name: str
 
 
+class SealingKey(msgspec.Struct):
+    """The server's public key, an RSA key as a JWK (RFC 7517); `kid` is its RFC 7638 thumbprint."""
+
+    kty: str
+    n: str
+    e: str
+    kid: str
+
+
 class Enrolled(msgspec.Struct):
-    """The read token, said once. The push credential comes beside it as an HttpOnly cookie."""
+    """The read token, said once. The push credential comes beside it as an HttpOnly cookie.
+
+    export_key: to this key a phone seals what it saves to a file.
+    """
 
     device: UUID
     name: str
     site: SiteBrief
     read_token: str
+    export_key: SealingKey
 
 
 class Renewed(msgspec.Struct):

@@ -31,8 +31,11 @@ from pickups.sync.wire import Answer, Envelope, Outcome, PushAnswer, PushRequest
 log = logging.getLogger(__name__)
 
 
-def push(*, device: UUID, request: PushRequest) -> PushAnswer:
-    """Apply a batch and answer each operation in its order; see the module's first lines."""
+def push(*, device: UUID, request: PushRequest, by_office: bool = False) -> PushAnswer:
+    """Apply a batch and answer each operation in its order; see the module's first lines.
+
+    by_office: the office brings what the device had saved; one that is revoked is no bar then.
+    """
     at = clock.now()
     answers: list[Answer | None] = []
     items: dict[int, Item] = {}
@@ -51,7 +54,8 @@ def push(*, device: UUID, request: PushRequest) -> PushAnswer:
             continue
         items[place] = Item(bytes(raw), envelope, fingerprint)
     skew_ms = clock.to_ms(request.sent_at) - clock.to_ms(at)
-    _apply(device, [i for p, i in items.items() if ids[i.envelope.id] == p], skew_ms, at)
+    _apply(device, [i for p, i in items.items() if ids[i.envelope.id] == p], skew_ms, at,
+           by_office=by_office)  # fmt: skip
     for place, item in items.items():
         applied = items[ids[item.envelope.id]]
         answers[place] = _answer(applied, repeat=applied.repeat or applied is not item)
@@ -86,19 +90,25 @@ def retry_held(*, limit: int = 500, everything: bool = False) -> int:
 
 
 def _apply(
-    device: UUID, items: list[Item], skew_ms: int, at: datetime, *, freeing: bool = True
+    device: UUID,
+    items: list[Item],
+    skew_ms: int,
+    at: datetime,
+    *,
+    freeing: bool = True,
+    by_office: bool = False,
 ) -> None:
     if not items:
         return
     try:
         with transaction.atomic(), questions.together(at=at):
-            _transaction(device, items, skew_ms, at, freeing=freeing)
+            _transaction(device, items, skew_ms, at, freeing=freeing, by_office=by_office)
     except (OperationalError, Problem):
         raise  # locked, cancelled, away or revoked: nothing was recorded
     except Exception as e:
         _reset(items)
         if len(items) == 1 and freeing:  # perhaps what it frees is the poison
-            _apply(device, items, skew_ms, at, freeing=False)
+            _apply(device, items, skew_ms, at, freeing=False, by_office=by_office)
             return
         if len(items) == 1:
             log.exception("operation %s could not be applied", items[0].envelope.id)
@@ -106,8 +116,8 @@ def _apply(
                 _keep_poison(device, items[0], skew_ms, at, e)
             return
         middle = len(items) // 2
-        _apply(device, items[:middle], skew_ms, at)
-        _apply(device, items[middle:], skew_ms, at)
+        for half in (items[:middle], items[middle:]):
+            _apply(device, half, skew_ms, at, by_office=by_office)
 
 
 def _reset(items: list[Item]) -> None:
@@ -116,10 +126,10 @@ def _reset(items: list[Item]) -> None:
 
 
 def _transaction(
-    device: UUID, items: list[Item], skew_ms: int, at: datetime, *, freeing: bool
+    device: UUID, items: list[Item], skew_ms: int, at: datetime, *, freeing: bool, by_office: bool
 ) -> None:
     row = people.lock_device(uid=device)
-    if row.is_revoked and not all(i.retried for i in items):
+    if row.is_revoked and not by_office and not all(i.retried for i in items):
         raise Problem(Code.DEVICE_REVOKED)
     sender = Sender(row.uid, row.site_id, skew_ms, at)
     fresh = operations.without_repeats(device, items)

@@ -5,7 +5,7 @@ from datetime import timedelta
 from celery import shared_task
 
 from pickups.kernel import clock
-from pickups.sync import push, services
+from pickups.sync import push, services, unsent
 from pickups.sync.wire import RESEND_DAYS
 
 
@@ -17,5 +17,6 @@ def retry_held() -> int:
 
 @shared_task(name="sync.purge", ignore_result=True)
 def purge() -> int:
-    """Forget drops that every phone in use has seen long ago."""
+    """Forget drops that every phone in use has seen long ago, and files nobody agreed to."""
+    unsent.forget(older_than=clock.now() - timedelta(days=1))
     return services.purge(older_than=clock.now() - timedelta(days=RESEND_DAYS))

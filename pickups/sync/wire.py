@@ -157,3 +157,25 @@ class PhotoAnswer(msgspec.Struct):
 
     sha256: str
     state: str = "here"
+
+
+class SavedPhoto(msgspec.Struct):
+    """A photo of a saved file: its hash, and how many of the bytes behind the head are its."""
+
+    sha256: Sha256
+    bytes: Annotated[int, msgspec.Meta(ge=1, le=PHOTO_BYTES)]
+
+
+class Saved(msgspec.Struct):
+    """The head of what a phone saved to a file, one line of JSON; its photos' bytes follow.
+
+    The whole is sealed to the server's key. saved: the number of this form. saved_at: the
+    device's clock; offset_ms: how far the server's was ahead of it when they last spoke.
+    """
+
+    saved: Annotated[int, msgspec.Meta(ge=1, le=1)]
+    device: UUID
+    saved_at: Instant
+    offset_ms: Annotated[int, msgspec.Meta(ge=-(2**53) + 1, le=2**53 - 1)]
+    operations: list[RawOperation]
+    photos: list[SavedPhoto]

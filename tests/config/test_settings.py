@@ -120,7 +120,8 @@ def test_processes_that_start_at_once_end_with_one_key_that_only_they_read(tmp_p
     assert len(keys[0]) > 50
     kept = tmp_path / "new" / "secret_key"
     assert stat.S_IMODE(kept.stat().st_mode) == 0o600
-    assert [file.name for file in kept.parent.iterdir()] == ["secret_key"]
+    assert sorted(file.name for file in kept.parent.iterdir()) == ["export_key", "secret_key"]
+    assert stat.S_IMODE((kept.parent / "export_key").stat().st_mode) == 0o600
 
 
 def test_socket_names_stay_within_what_the_system_takes(tmp_path: Path) -> None:

@@ -145,6 +145,22 @@ export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
         /**
+         * AddStop1
+         * @description runs.add_stop: a stop at a yard that no sheet named; the operation's id is the stop's.
+         *
+         *         after: the stop behind which it comes; none where it is the first.
+         */
+        AddStop1: {
+            /** @default null */
+            after: string | null;
+            /** Format: uuid */
+            run: string;
+            /** @default  */
+            why: string;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * Answer
          * @description What became of one operation. `id` is absent only where none could be read.
          *
@@ -169,6 +185,16 @@ export interface components {
             value: string | null;
         };
         /**
+         * Arrive1
+         * @description runs.arrive: the truck stands at a stop.
+         */
+        Arrive1: {
+            /** Format: uuid */
+            run: string;
+            /** Format: uuid */
+            stop: string;
+        };
+        /**
          * Check1
          * @description The spec check as the phone showed it. specification, number: by which (none: the customer
          *         has none). because: codes of the rules that spoke, the gravest first. overruled: why a person
@@ -185,6 +211,30 @@ export interface components {
             specification: string | null;
             /** @enum {unknown} */
             verdict: "leave" | "plant" | "take";
+        };
+        /**
+         * CountLoad1
+         * @description runs.count_load: what was counted by hand, blind, before it was scanned onto the truck or
+         *         off it, and what the scans came to.
+         *
+         *         site: the store or plant. run, stop: none where no sheet names it; a run without a stop is
+         *         where it starts. short: labels that were to come and did not; over: the other way round.
+         */
+        CountLoad1: {
+            counted: number;
+            /** @default [] */
+            over: string[];
+            /** @default null */
+            run: string | null;
+            scanned: string[];
+            /** @default [] */
+            short: string[];
+            /** Format: uuid */
+            site: string;
+            /** @default null */
+            stop: string | null;
+            /** @enum {unknown} */
+            way: "off" | "on";
         };
         /**
          * CountScrap1
@@ -249,6 +299,41 @@ export interface components {
             yard: string;
         };
         /**
+         * EmptyTrailer1
+         * @description custody.empty_trailer: everything in a trailer was labelled; `casings` are the pick_ups that
+         *         stand in it, told with the id of the pickup in which it was taken; scrap and left the lines
+         *         without a label, each by its first telling. store: where it was opened, none at another place.
+         *         seal, seal_state: as it was read back before it was cut. counted: how many casings came out by
+         *         who emptied it, before the customer's count was seen.
+         */
+        EmptyTrailer1: {
+            /** @default [] */
+            casings: string[];
+            /** @default null */
+            counted: number | null;
+            /** @default [] */
+            left: string[];
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            pickup: string;
+            /** @default [] */
+            scrap: string[];
+            /** @default  */
+            seal: string;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            seal_state: "" | "broken" | "missing" | "whole";
+            /** @default null */
+            store: string | null;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * EnrolRequest
          * @description `code` is what the office showed (QR or typed), once and for 15 minutes.
          *
@@ -263,10 +348,13 @@ export interface components {
         /**
          * Enrolled
          * @description The read token, said once. The push credential comes beside it as an HttpOnly cookie.
+         *
+         *         export_key: to this key a phone seals what it saves to a file.
          */
         Enrolled: {
             /** Format: uuid */
             device: string;
+            export_key: components["schemas"]["SealingKey"];
             name: string;
             read_token: string;
             site: components["schemas"]["SiteBrief"];
@@ -1026,12 +1114,41 @@ export interface components {
             why: "lost" | "spoiled";
         };
         /**
+         * Remind1
+         * @description custody.remind: something was done so that the owner of a finished casing fetches it.
+         *
+         *         step: called (said: with whom, and what they said), written (a notice goes out by mail), hold
+         *         (nothing more is done for a while). until: the day up to which the casing is held for its owner.
+         *         Neither who holds it nor whose it is changes by it.
+         */
+        Remind1: {
+            /** @example K7000Y02 */
+            label: string;
+            /** @default  */
+            said: string;
+            /** @enum {unknown} */
+            step: "called" | "hold" | "written";
+            /** @default null */
+            until: string | null;
+        };
+        /**
          * Renewed
          * @description The push cookie was set anew for this device.
          */
         Renewed: {
             /** Format: uuid */
             device: string;
+        };
+        /**
+         * Resume1
+         * @description runs.resume: the last word about a stop, that it was skipped or that the truck arrived
+         *         there, was a mistake; or the driver came back to make it after all.
+         */
+        Resume1: {
+            /** Format: uuid */
+            run: string;
+            /** Format: uuid */
+            stop: string;
         };
         /**
          * RollPrinted
@@ -1085,6 +1202,16 @@ export interface components {
             pays: "credit" | "price";
         };
         /**
+         * SealingKey
+         * @description The server's public key, an RSA key as a JWK (RFC 7517); `kid` is its RFC 7638 thumbprint.
+         */
+        SealingKey: {
+            e: string;
+            kid: string;
+            kty: string;
+            n: string;
+        };
+        /**
          * SiteBrief
          * @description The store or plant that the device belongs to.
          */
@@ -1092,6 +1219,22 @@ export interface components {
             /** Format: uuid */
             id: string;
             name: string;
+        };
+        /**
+         * Skip1
+         * @description runs.skip: a stop is not made, and why; note: more of it in the driver's words.
+         */
+        Skip1: {
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            run: string;
+            /** Format: uuid */
+            stop: string;
+            /** @enum {unknown} */
+            why: "blocked" | "closed" | "no_room" | "no_time" | "nobody_there" | "other" | "refused";
         };
         /**
          * StationEvent

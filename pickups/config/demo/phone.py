@@ -53,6 +53,7 @@ class Phone:
     rows: dict[tuple[str, str, str], dict[str, Any]] = field(default_factory=dict)
     cursor: str | None = None
     answers: dict[str, dict[str, Any]] = field(default_factory=dict)
+    enrolled: dict[str, Any] = field(default_factory=dict)
 
     def clock(self) -> datetime:
         """The phone's clock, which may be days off."""
@@ -66,6 +67,7 @@ class Phone:
             cookie = next(v for k, v in reply.headers.items() if k.lower() == "set-cookie")
             self.push_secret = cookie.split("=", 1)[1].split(";", 1)[0]
             self.read_token = reply.json["read_token"]
+            self.enrolled = reply.json
         return reply
 
     def enter(self, kind: str, payload: dict[str, Any], **changed: Any) -> dict[str, Any]:
