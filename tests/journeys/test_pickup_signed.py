@@ -187,19 +187,21 @@ def test_without_a_name_or_a_reason_nothing_is_finished(web: Stack, open_app: Op
     page.get_by_test_id("finish-confirm").click()
     expect(page.get_by_test_id("signer")).to_be_focused()
     expect(page.get_by_test_id("signer-fault")).to_contain_text("or say why nobody can")
-    page.get_by_test_id("sign-nobody").click()
+    page.get_by_test_id("sign-refuses").check()
     page.get_by_test_id("finish-confirm").click()
-    expect(page.get_by_test_id("unsigned-fault")).to_contain_text("Say why nobody signs")
+    expect(page.get_by_test_id("refused-fault")).to_contain_text("Choose why they will not sign")
     app.expect_waiting(0)
     assert web.rows(
         "SELECT count(*) FROM custody_fact WHERE kind = 'pickup_end' AND told->>'visit' = %s",
         told(web, label)["pickup"],
     ) == [(0,)]
-    page.get_by_role("button", name="Nobody is here").click()
+    page.get_by_test_id("sign-nobody").check()
     page.get_by_test_id("finish-confirm").click()
-    expect(page.get_by_test_id("receipt-signed")).to_have_text("Not signed: Nobody is here")
+    expect(page.get_by_test_id("receipt-signed")).to_have_text("Not signed: nobody was there.")
     app.expect_waiting(0)
-    assert end_of(web, label)["unsigned"] == "Nobody is here"
+    end = end_of(web, label)
+    assert end["nobody_there"] is True
+    assert {"unsigned", "refused"}.isdisjoint(end)
     assert signed(web, label) == []
 
 

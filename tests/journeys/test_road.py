@@ -247,7 +247,7 @@ def test_another_customers_casing_is_stopped_and_what_is_left_is_told_with_the_d
     )
     page.get_by_test_id("finish-delivery").click()
     expect(page.get_by_test_id("signer-fault")).to_be_visible()
-    page.get_by_test_id("sign-nobody").click()
+    page.get_by_test_id("sign-nobody").check()
     page.get_by_test_id("unsigned").fill("nobody at the gate")
     page.get_by_test_id("finish-delivery").click()
     page.get_by_test_id("delivered-done").click()

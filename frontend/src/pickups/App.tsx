@@ -4,12 +4,13 @@ import { setting, set } from "../store/local";
 import { Strokes } from "../ui/Strokes";
 import { atCounter, CounterDoor, chosenWorkplace, counterScreens, maySwitch } from "./CounterDoor";
 import { usePhone } from "./context";
+import { LockScreen } from "./lock/LockScreen";
 import { PickupDoor, pickupScreens } from "./PickupDoor";
 import { roadScreen } from "./road/screens";
 import { go, route } from "./route";
 import { StatusLine } from "./StatusLine";
 import { testid } from "./testids";
-import { currency, language, saidHere, words } from "./words";
+import { currency, language, readsIn, saidHere, spoken, words } from "./words";
 import { EnrolScreen } from "./yard/EnrolScreen";
 import { NeedsYouScreen } from "./yard/NeedsYouScreen";
 import { TodayScreen } from "./yard/TodayScreen";
@@ -48,10 +49,11 @@ export function App() {
 
 function screen(): { key: string; shown: preact.JSX.Element } {
   const now = usePhone().now.value;
-  const { enrolment, person } = now;
+  const { enrolment, locked } = now;
   const [what = "", id = ""] = route.value;
   if (enrolment === null || what === "enrol") return { key: "enrol", shown: <EnrolScreen /> };
-  if (person === null || what === "who") return { key: "who", shown: <WhoScreen /> };
+  if (locked === "locked" || locked === "emptied") return { key: locked, shown: <LockScreen /> };
+  if (locked === "new" || what === "who") return { key: "who", shown: <WhoScreen /> };
   if (what === "needs") return { key: "needs", shown: <NeedsYouScreen /> };
   if (atCounter(now)) {
     const here = counterScreens.value === null ? "coming" : "here";
@@ -69,7 +71,7 @@ function screen(): { key: string; shown: preact.JSX.Element } {
 function Header() {
   const phone = usePhone();
   const w = words.value;
-  const { person, people, enrolment } = phone.now.value;
+  const { person, people, locked } = phone.now.value;
   const holder = people.find((one) => one.id === person);
   useEffect(() => {
     void setting(phone.deps.store.local, "language").then((kept) => {
@@ -85,7 +87,8 @@ function Header() {
     go();
   }
   function switchLanguage() {
-    language.value = language.value === "en" ? "es" : "en";
+    language.value = spoken.value === "en" ? "es" : "en";
+    readsIn.value = null;
     void set(phone.deps.store.local, "language", language.value);
   }
   return (
@@ -93,18 +96,18 @@ function Header() {
       <button type="button" class="mark" onClick={() => go()} aria-label={`Yardloop, ${w.today}`}>
         <Strokes stage="picked_up" />
       </button>
-      {enrolment !== null && person !== null && (
+      {locked === "open" && (
         <button
           type="button"
           class="button plain who"
           onClick={() => go("who")}
           {...testid("who-change")}
         >
-          <span class="hidden">{w.held_by("")}</span>
-          {holder?.name ?? "…"} <span class="hidden">{w.who_change}</span>
+          <span class="hidden">{w.who_of("")}</span>
+          {holder?.name ?? "…"}
         </button>
       )}
-      {maySwitch(phone.now.value) && (
+      {locked === "open" && maySwitch(phone.now.value) && (
         <button
           type="button"
           class="button plain"
@@ -117,12 +120,32 @@ function Header() {
       <button
         type="button"
         class="button plain"
-        lang={language.value === "en" ? "es" : "en"}
+        lang={spoken.value === "en" ? "es" : "en"}
         onClick={switchLanguage}
         {...testid("language")}
       >
         {w.other_language}
       </button>
+      {locked === "open" && (
+        <button
+          type="button"
+          class="button plain lock-key"
+          aria-label={w.lock_now}
+          title={w.lock_now}
+          onClick={() => phone.lock.close()}
+          {...testid("lock-now")}
+        >
+          <svg viewBox="0 0 24 24" aria-hidden="true" focusable="false">
+            <path
+              d="M7 10V7a5 5 0 0 1 10 0v3"
+              fill="none"
+              stroke="currentColor"
+              stroke-width="2.5"
+            />
+            <path d="M4 10h16v11H4z" fill="currentColor" />
+          </svg>
+        </button>
+      )}
     </header>
   );
 }

@@ -4,7 +4,9 @@
  *   language                     the one switch between English and Spanish
  *   enrol-code, enrol-name, enrol-submit, enrol-error
  *   shut                         why the office lets this phone no further;  enrol-again
- *   person-<id>, who-change      who holds the phone
+ *   person-<id>, who-change      who holds the phone;  who-next, who-add, who-change-pin, idle-<2..30>
+ *   lock (a locked device), pin, pin-<0..9>, pin-erase, pin-said, pin-left, lock-code, lock-now,
+ *   set-pin (a new one), pin-new, pin-again, pin-set, emptied (the office has to help)
  *   yard-search, yard-<id>       start a pickup (one open already there: carries on with it)
  *   open-<pickup id>             an open pickup on Today;  recent-<pickup id>  a finished one
  *   count                        "12 on this pickup, customer says 14"
@@ -33,9 +35,10 @@
  *   scrap, pieces, scrap-step-<-1|1|5>, manifest, fee, scrap-save, scrap-back, scrap-line, left-line,
  *   correct-scrap, correct-left, left-said, left-save, left-taken, receipt-danger, pickup-door
  *   sign-count, sign-promised, sign-list, signer, sign-pad, sign-pad-said, sign-clear,
- *   sign-another (the list is another one now), sign-again, sign-nobody, unsigned, sign-somebody
+ *   sign-another (the list is another one now), sign-again, read-in-<language>, sign-signs, sign-refuses,
+ *   sign-nobody, refused-<why>, refused-fault, unsigned
  *   finish, customer-count, finish-error, finish-ask, finish-confirm, receipt, receipt-promised,
- *   receipt-signed, receipt-done
+ *   receipt-signed, receipt-square, receipt-done
  *   run-<id>, loading-<run id>, stop-<uid> (data-state: done, passed, next, later), next-action
  *   stop, start-delivery, start-pickup, pass-by, pass-why, pass-confirm, take-up-again
  *   on-truck (in the line at the bottom), truck, unload, load-at-<site id>

@@ -8,23 +8,29 @@ export type Language = "en" | "es";
 
 export const language = signal<Language>(navigator.language.startsWith("es") ? "es" : "en");
 
+/** The language in which somebody else reads this screen, as long as they do; null: nobody else. */
+export const readsIn = signal<Language | null>(null);
+
+/** What the screen is written in now: the holder's language, or the one of who reads it. */
+export const spoken = computed<Language>(() => readsIn.value ?? language.value);
+
 /** What is said otherwise where somebody works: what stays "here" in a yard goes home at a counter. */
 export const saidHere = signal<Partial<Record<Language, Partial<Words>>>>({});
 
 export const words = computed<Words>(() => ({
-  ...(language.value === "es" ? es : en),
-  ...saidHere.value[language.value],
+  ...(spoken.value === "es" ? es : en),
+  ...saidHere.value[spoken.value],
 }));
 
 effect(() => {
-  document.documentElement.lang = language.value;
+  document.documentElement.lang = spoken.value;
 });
 
 /** The time of day; with the day too where it was not today. */
 export function when(at: number | string): string {
   const date = new Date(at);
   const today = date.toDateString() === new Date().toDateString();
-  return new Intl.DateTimeFormat(language.value, {
+  return new Intl.DateTimeFormat(spoken.value, {
     hour: "numeric",
     minute: "2-digit",
     ...(today ? {} : { day: "numeric", month: "short" }),
@@ -34,7 +40,7 @@ export function when(at: number | string): string {
 /** A day (2026-04-28) with its weekday; with the year too where it is not this one. */
 export function dayInWords(day: string): string {
   const [year = 0, month = 1, date = 1] = day.split("-").map(Number);
-  const written = new Intl.DateTimeFormat(language.value, {
+  const written = new Intl.DateTimeFormat(spoken.value, {
     weekday: "short",
     day: "numeric",
     month: "short",
@@ -47,14 +53,14 @@ export function dayInWords(day: string): string {
 export const currency = signal("");
 
 /** Money in hundredths of the dealer's currency; without its sign as long as that is not known. */
-export const money = (cents: number): string => moneyIn(language.value, currency.value, cents);
+export const money = (cents: number): string => moneyIn(spoken.value, currency.value, cents);
 
 /** A number with at most one decimal. */
 export const decimal = (value: number): string =>
-  new Intl.NumberFormat(language.value, { maximumFractionDigits: 1 }).format(value);
+  new Intl.NumberFormat(spoken.value, { maximumFractionDigits: 1 }).format(value);
 
 export const numerals = { decimal, money };
 
 /** A whole number, thousands apart. */
 export const whole = (value: number): string =>
-  new Intl.NumberFormat(language.value, { maximumFractionDigits: 0 }).format(value);
+  new Intl.NumberFormat(spoken.value, { maximumFractionDigits: 0 }).format(value);

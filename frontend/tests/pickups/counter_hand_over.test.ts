@@ -80,6 +80,7 @@ it("a casing that came back and was brought again is judged by its new way", () 
 
 const SIGNED = {
   nobody_there: false,
+  refused: "" as const,
   signer: "Ana",
   signed_in: "" as const,
   unsigned: "",

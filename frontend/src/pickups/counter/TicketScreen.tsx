@@ -7,12 +7,13 @@ import { go } from "../route";
 import { LINES } from "../seen/seen";
 import { countsSaid, leavesDanger, lineSaid, lineTitle } from "../seen/visitLines";
 import { testid } from "../testids";
-import { dayInWords, language, numerals, words } from "../words";
+import { dayInWords, spoken, money, numerals, words } from "../words";
 import { pickupOf, yardName } from "../yard/visits";
 import { Back } from "./Back";
+import { depositOf, depositSaid } from "./deposit";
 import { isPromised } from "./entry";
 import { dueSaid, lineOf } from "./kinds";
-import { Square } from "./Square";
+import { Square } from "../../ui/Square";
 import { standingOf } from "./standing";
 import { stock } from "./stock";
 import { customerOfYard, storeOf } from "./visits";
@@ -58,6 +59,7 @@ function Ticket({ pickup }: { pickup: Pickup }) {
   const customer = customerOfYard(now, pickup.yard);
   const here = now.sites.find((site) => site.id === storeOf(now));
   const call = here?.phone || stock.value.phone;
+  const deposit = depositOf(pickup);
   const byHand = casings.some((casing) => casing.promised?.basis === "by_hand");
   return (
     <article class="ticket" aria-label={w.ticket_title} {...testid("ticket")}>
@@ -97,6 +99,9 @@ function Ticket({ pickup }: { pickup: Pickup }) {
         )}
         {lines.length > 0 && `; ${countsSaid(lines, words.value)}`}
       </p>
+      {deposit !== null && (
+        <p {...testid("ticket-deposit")}>{w.deposit_ticket(depositSaid(deposit, money))}</p>
+      )}
       <Days casings={casings} yard={yardName(now, pickup.yard)} />
       <Instead casings={casings} />
       <section>
@@ -130,7 +135,7 @@ function Ticket({ pickup }: { pickup: Pickup }) {
 
 /** Paper is read on other days too: always with the day. */
 const takenAt = (at: string): string =>
-  new Intl.DateTimeFormat(language.value, { dateStyle: "medium", timeStyle: "short" }).format(
+  new Intl.DateTimeFormat(spoken.value, { dateStyle: "medium", timeStyle: "short" }).format(
     new Date(at),
   );
 

@@ -2,7 +2,7 @@
 import type { Snapshot } from "../../bridge/snapshot";
 import type { Run, Stop } from "../../domain/rows";
 import type { RunNow, StopNow } from "../../domain/run";
-import { dayInWords, language, words } from "../words";
+import { dayInWords, spoken, words } from "../words";
 import { yardName } from "../yard/visits";
 import { siteName } from "./road";
 
@@ -17,7 +17,7 @@ function at(time: string): Date {
 
 export function windowSaid({ from, to }: Stop): string | null {
   const w = words.value;
-  const clock = new Intl.DateTimeFormat(language.value, { hour: "numeric", minute: "2-digit" });
+  const clock = new Intl.DateTimeFormat(spoken.value, { hour: "numeric", minute: "2-digit" });
   if (from !== null && to !== null) return clock.formatRange(at(from), at(to));
   if (from !== null) return w.road_from(clock.format(at(from)));
   return to === null ? null : w.road_until(clock.format(at(to)));

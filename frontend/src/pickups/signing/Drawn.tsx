@@ -2,7 +2,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { usePhone } from "../context";
 import { testid } from "../testids";
-import { language, words } from "../words";
+import { spoken, words } from "../words";
 import { Pad } from "./Pad";
 import { drawing, type SigningSheet } from "./signing";
 
@@ -40,7 +40,7 @@ export function Drawn(props: {
         const sha256 = await camera.hash(picture);
         const before = fields.drawn.at(-1);
         // The name of the drawing first: whatever is cut off here, it is never a photo of its own.
-        fill({ drawn: [...fields.drawn, sha256], covers, signed_in: language.value });
+        fill({ drawn: [...fields.drawn, sha256], covers, signed_in: spoken.value });
         await addPhoto(picture);
         if (before !== undefined && before !== sha256) await dropPhoto(before);
         setSaid(null);

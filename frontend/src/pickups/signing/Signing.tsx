@@ -1,17 +1,22 @@
 /**
- * The block of a page on which the other side signs: the list, then a name and a drawing, or why
- * nobody can. What is told of it, and how to use it: signing.ts. It survives a kill with the sheet.
+ * The block of a page on which the other side signs: the list in their language, then a name and a
+ * drawing, or why they will not, or that nobody is there. What is told of it, and how to use it: signing.ts. It survives a kill with the sheet.
  */
 import type { ComponentChildren } from "preact";
 import type { VisitLine } from "../../domain/rows";
 import { counted as countedOf, shownText } from "../../domain/shown";
+import { Choice } from "../../ui/Choice";
 import { Field } from "../../ui/Field";
 import { testid } from "../testids";
-import { language, words } from "../words";
-import { NOTE_MOST, roomLeft } from "../yard/fields";
+import { spoken, words } from "../words";
 import { Drawn } from "./Drawn";
+import { ReadIn } from "./ReadIn";
+import { Refusal, Words } from "./Refusal";
 import { SignedList } from "./SignedList";
 import {
+  ENDINGS,
+  endedAs,
+  endingOf,
   SIGNER_MOST,
   type SignedLine,
   type SigningFault,
@@ -31,6 +36,8 @@ export interface SigningProps {
   onBusy: (busy: boolean) => void;
   /** Whether promised days belong to the list; they do unless something is brought back. */
   promises?: boolean;
+  /** What has to be done where nobody is there to sign. */
+  nobodyThere?: ComponentChildren;
   /** Words between the list and the name. */
   children?: ComponentChildren;
 }
@@ -40,6 +47,7 @@ export function Signing(props: SigningProps) {
   const counted = countedOf(others);
   const { fields, fill } = sheet;
   const w = words.value;
+  const ending = endingOf(fields);
   const another = signedAnother(sheet, lines, counted);
   const covers = shownText(lines, counted);
   const at = (where: SigningFault["at"]) => (fault?.at === where ? fault.said : null);
@@ -52,41 +60,26 @@ export function Signing(props: SigningProps) {
   return (
     <section class="signing stack">
       <h2>{w.sign_title}</h2>
+      <ReadIn kept={fields.reads_in} onKept={(reads_in) => fill({ reads_in })} />
       <SignedList lines={lines} others={others} promises={props.promises ?? true} />
       {props.children}
-      {fields.nobody ? (
-        <section class="notice">
-          <h3>{w.sign_why}</h3>
-          {w.sign_reasons.map((given) => (
-            <button
-              key={given}
-              type="button"
-              class="button"
-              aria-pressed={fields.unsigned === given}
-              onClick={() => say({ unsigned: given })}
-            >
-              {given}
-            </button>
-          ))}
-          <Field
-            id="unsigned"
-            title={w.withdraw_why}
-            value={fields.unsigned}
-            fault={at("unsigned")}
-            asks={roomLeft(fields.unsigned, w)}
-            onValue={(unsigned) => say({ unsigned })}
-            input={{ ...testid("unsigned"), maxLength: NOTE_MOST }}
-          />
-          <button
-            type="button"
-            class="button"
-            onClick={() => say({ nobody: false })}
-            {...testid("sign-somebody")}
-          >
-            {w.sign_somebody}
-          </button>
-        </section>
-      ) : (
+      <Choice
+        name="sign"
+        title={w.sign_how}
+        values={ENDINGS}
+        names={w.sign_endings}
+        value={ending}
+        onValue={(to) => say(endedAs(to))}
+      />
+      {ending === "refuses" && <Refusal fields={fields} fault={fault} onSay={say} />}
+      {ending === "nobody" && (
+        <>
+          <p class="caution">{w.sign_nobody_say}</p>
+          {props.nobodyThere}
+          <Words fields={fields} fault={at("unsigned")} onSay={say} title={w.sign_nobody_words} />
+        </>
+      )}
+      {ending === "signs" && (
         <>
           <p>{w.sign_hand_over}</p>
           {another && (
@@ -99,7 +92,7 @@ export function Signing(props: SigningProps) {
                   id="sign-again"
                   type="button"
                   class="button"
-                  onClick={() => say({ covers, signed_in: language.value })}
+                  onClick={() => say({ covers, signed_in: spoken.value })}
                   {...testid("sign-again")}
                 >
                   {w.sign_has_read(fields.signer.trim())}
@@ -113,7 +106,7 @@ export function Signing(props: SigningProps) {
             hint={w.sign_name_hint}
             fault={at("signer")}
             value={fields.signer}
-            onValue={(signer) => say({ signer, covers, signed_in: language.value })}
+            onValue={(signer) => say({ signer, covers, signed_in: spoken.value })}
             input={{
               ...testid("signer"),
               maxLength: SIGNER_MOST,
@@ -130,14 +123,6 @@ export function Signing(props: SigningProps) {
           {sheet.ready && (
             <Drawn sheet={sheet} covers={covers} another={another} onBusy={props.onBusy} />
           )}
-          <button
-            type="button"
-            class="button"
-            onClick={() => say({ nobody: true })}
-            {...testid("sign-nobody")}
-          >
-            {w.sign_nobody}
-          </button>
         </>
       )}
     </section>

@@ -3,7 +3,6 @@ import { useEffect, useState } from "preact/hooks";
 import type { SignedFor } from "../../domain/operation";
 import { told } from "../../store/outbox";
 import { usePhone } from "../context";
-import { words } from "../words";
 import { lastEnd } from "./lastEnd";
 
 export function useSignedHere(visit: string): SignedFor | null {
@@ -19,11 +18,4 @@ export function useSignedHere(visit: string): SignedFor | null {
     };
   }, [visit, now.value]);
   return found;
-}
-
-/** In words: who signed, or why nobody did; null where neither was told. */
-export function signedSaid({ signer, unsigned }: SignedFor): string | null {
-  const w = words.value;
-  if (signer) return w.signed_by(signer);
-  return unsigned ? w.unsigned_because(unsigned) : null;
 }

@@ -11,7 +11,7 @@
  *
  * `otherPhotos(sheet)` are the sheet's photos that are no drawing. Styles: signing.css.
  */
-import type { SignedFor } from "../../domain/operation";
+import type { Refused, SignedFor } from "../../domain/operation";
 import { type Counted, NOTHING_COUNTED, shownText } from "../../domain/shown";
 import type { Camera } from "../../ports/camera";
 import type { DraftPhoto } from "../../store/local";
@@ -30,14 +30,19 @@ export interface SignedLine {
 
 export interface SigningFields {
   signer: string;
+  /** Nobody signs: they will not, or nobody is there. */
   nobody: boolean;
-  /** Why nobody signs. */
+  /** They will not sign, and the key of why. */
+  refused: Refused;
+  /** Why nobody signs, in words. */
   unsigned: string;
   /** Hashes of the drawings made on this sheet; the last is the one that counts. */
   drawn: string[];
   /** The list, as its text, that was on the screen when they signed, and its language. */
   covers: string;
   signed_in: "" | "en" | "es";
+  /** The language that the list was turned into for who reads it. */
+  reads_in: "" | "en" | "es";
   /** Nobody of the customer's is at hand. */
   nobody_there: boolean;
 }
@@ -55,12 +60,28 @@ export interface SigningSheet {
 export const BLANK_SIGNING: SigningFields = {
   signer: "",
   nobody: false,
+  refused: "",
   unsigned: "",
   drawn: [],
   covers: "",
   signed_in: "",
+  reads_in: "",
   nobody_there: false,
 };
+
+/** How a visit is signed for. */
+export type Ending = "signs" | "refuses" | "nobody";
+export const ENDINGS: Ending[] = ["signs", "refuses", "nobody"];
+/** Why they will not sign, in the order offered. */
+export const REFUSALS: Exclude<Refused, "">[] = ["count", "condition", "authority", "other"];
+
+export const endingOf = ({ nobody, nobody_there }: SigningFields): Ending =>
+  nobody ? (nobody_there ? "nobody" : "refuses") : "signs";
+
+export const endedAs = (ending: Ending): Partial<SigningFields> => ({
+  nobody: ending !== "signs",
+  nobody_there: ending === "nobody",
+});
 
 /** What the wire takes of a name. */
 export const SIGNER_MOST = 120;
@@ -88,7 +109,7 @@ export const signedAnother = (
 
 export interface SigningFault {
   /** The id of the field to go to. */
-  at: "signer" | "unsigned" | "sign-again";
+  at: "signer" | "refused" | "unsigned" | "sign-again";
   said: string;
 }
 
@@ -100,8 +121,12 @@ export function signingFault(
   counted: Counted = NOTHING_COUNTED,
 ): SigningFault | null {
   const { fields } = sheet;
-  if (fields.nobody)
-    return fields.unsigned.trim() === "" ? { at: "unsigned", said: w.sign_why_missing } : null;
+  if (endingOf(fields) === "nobody") return null;
+  if (fields.nobody) {
+    if (fields.refused === "") return { at: "refused", said: w.sign_refused_missing };
+    const silent = fields.refused === "other" && fields.unsigned.trim() === "";
+    return silent ? { at: "unsigned", said: w.sign_why_missing } : null;
+  }
   if (fields.signer.trim() === "") return { at: "signer", said: w.sign_name_missing };
   return signedAnother(sheet, lines, counted) ? { at: "sign-again", said: w.sign_again } : null;
 }
@@ -119,6 +144,7 @@ export async function signedFor(
   return {
     told: {
       nobody_there: fields.nobody && fields.nobody_there,
+      refused: endingOf(fields) === "refuses" ? fields.refused : "",
       signer: fields.nobody ? "" : fields.signer.trim(),
       signed_in: fields.nobody ? "" : fields.signed_in,
       unsigned: fields.nobody ? fields.unsigned.trim() : "",
@@ -127,6 +153,15 @@ export async function signedFor(
     },
     photos: drawn === null ? [] : [{ sha256: drawn.sha256, blob: drawn.blob }],
   };
+}
+
+/** In words: who signed, or why nobody did; null where neither was told. */
+export function signedSaid(told: SignedFor, w: Words): string | null {
+  const { signer, unsigned = "", refused = "" } = told;
+  if (signer) return w.signed_by(signer);
+  const why = told.nobody_there ? w.unsigned_nobody : refused ? w.unsigned_refused[refused] : "";
+  if (why === "") return unsigned ? w.unsigned_because(unsigned) : null;
+  return unsigned ? `${why} ${unsigned}` : why;
 }
 
 /** The promised days of a list, together: the last of them, and how many have none. */

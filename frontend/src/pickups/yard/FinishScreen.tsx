@@ -5,6 +5,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { finishPickup } from "../../domain/operation";
 import { dayOf } from "../../domain/promise";
+import { newReceiptKey } from "../../domain/receiptLink";
 import type { Pickup } from "../../domain/rows";
 import { counted as countedOf } from "../../domain/shown";
 import { dropDraft, set } from "../../store/local";
@@ -92,6 +93,7 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
         store: pickup.store,
         customer_count: customer,
         ...signed.told,
+        receipt_key: newReceiptKey(),
         note: "",
         photos: [],
       });

@@ -1,14 +1,18 @@
 /** What was taken, casing by casing, for when, and who signed: to be shown to the customer. */
+import { useState } from "preact/hooks";
 import type { Casing } from "../../domain/rows";
 import { counted } from "../../domain/shown";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
 import { go, route } from "../route";
-import { signedSaid, useSignedHere } from "../signing/signedHere";
+import { ReadIn } from "../signing/ReadIn";
+import { ReceiptSquare } from "../signing/ReceiptSquare";
+import { useSignedHere } from "../signing/signedHere";
+import { signedSaid } from "../signing/signing";
 import { togetherSaid } from "../signing/SignedList";
 import { leavesDanger } from "../seen/visitLines";
 import { testid } from "../testids";
-import { when, words } from "../words";
+import { type Language, when, words } from "../words";
 import { CasingList } from "./CasingList";
 import { JUST_NOW } from "./FinishScreen";
 import { wheelsOf } from "./counts";
@@ -18,6 +22,7 @@ import { pickupOf, yardName } from "./visits";
 export function ReceiptScreen({ pickup: id }: { pickup: string }) {
   const now = usePhone().now.value;
   const w = words.value;
+  const [reads, setReads] = useState<Language | "">("");
   const signed = useSignedHere(id);
   const pickup = pickupOf(now, id);
   if (pickup === null) return <Back />;
@@ -31,11 +36,12 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
   const by = pickup.casings.find((casing) => casing.by !== null)?.by;
   const name = now.people.find((person) => person.id === by)?.name;
   const store = now.sites.find((site) => site.id === pickup.store)?.name;
-  const signing = signed === null ? null : signedSaid(signed);
+  const signing = signed === null ? null : signedSaid(signed, w);
   return (
     <div class="page stack" {...testid("receipt")}>
       <Back />
       <h1 tabIndex={-1}>{w.receipt}</h1>
+      <ReadIn kept={reads} onKept={setReads} />
       <p>
         <b>{yardName(now, pickup.yard)}</b>
         {store !== undefined && ` · ${w.receipt_at(store)}`}
@@ -63,6 +69,7 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
         </p>
       )}
       {signing !== null && <p {...testid("receipt-signed")}>{signing}</p>}
+      <ReceiptSquare visit={id} />
       <Bar>
         {route.value[3] === JUST_NOW && <p>{w.receipt_hand_back}</p>}
         <button

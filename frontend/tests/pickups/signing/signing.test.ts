@@ -6,14 +6,19 @@ import { lastEnd } from "../../../src/pickups/signing/lastEnd";
 import {
   BLANK_SIGNING,
   drawing,
+  ENDINGS,
+  endedAs,
+  endingOf,
   otherPhotos,
   promisedTogether,
   type SigningFields,
   signedAnother,
   signedFor,
+  signedSaid,
   signingFault,
 } from "../../../src/pickups/signing/signing";
 import { en } from "../../../src/pickups/words.en";
+import { es } from "../../../src/pickups/words.es";
 import { golden } from "../../golden/read";
 
 const LINES = [
@@ -40,9 +45,40 @@ it("nothing is told without a name or the reason why there is none", () => {
     at: "signer",
     said: en.sign_name_missing,
   });
-  expect(signingFault(sheet({ nobody: true, unsigned: " " }), LINES, en)?.at).toBe("unsigned");
   expect(signingFault(sheet({ signer: "R. Amsel", covers: TEXT }), LINES, en)).toBeNull();
-  expect(signingFault(sheet({ nobody: true, unsigned: "no one here" }), LINES, en)).toBeNull();
+});
+
+it("they will not sign: a reason of the list, and words where it is another one", () => {
+  const refuses = (fields: Partial<SigningFields>) =>
+    signingFault(sheet({ ...endedAs("refuses"), ...fields }), LINES, en)?.at;
+  expect(refuses({})).toBe("refused");
+  expect(refuses({ unsigned: "they say forty" })).toBe("refused");
+  expect(refuses({ refused: "count" })).toBeUndefined();
+  expect(refuses({ refused: "other", unsigned: " " })).toBe("unsigned");
+  expect(refuses({ refused: "other", unsigned: "in a hurry" })).toBeUndefined();
+});
+
+it("nobody is there: that is the reason, and no name of before is told", async () => {
+  const nobody = sheet({ ...endedAs("nobody"), signer: "R. Amsel", refused: "count" });
+  expect(signingFault(nobody, LINES, en)).toBeNull();
+  const { told } = await signedFor(nobody, LINES, camera);
+  expect(told).toMatchObject({ nobody_there: true, refused: "", signer: "", signature: null });
+  expect(signedSaid(told, en)).toBe(en.unsigned_nobody);
+});
+
+it("each ending is one of three, whatever the sheet went through", () => {
+  for (const ending of ENDINGS)
+    expect(endingOf({ ...BLANK_SIGNING, ...endedAs("nobody"), ...endedAs(ending) })).toBe(ending);
+});
+
+it("why nobody signed is said in the language asked for, and in their words", () => {
+  const told = { refused: "count" as const, unsigned: "they say fifteen" };
+  expect(signedSaid(told, en)).toBe(
+    "They would not sign: they dispute the count. they say fifteen",
+  );
+  expect(signedSaid(told, es)).toContain("no aceptan la cuenta");
+  expect(signedSaid({ unsigned: "no one here" }, en)).toBe("Not signed: no one here");
+  expect(signedSaid({}, en)).toBeNull();
 });
 
 it("a drawing without a name is not enough", () => {
@@ -81,6 +117,7 @@ it("it is told as the golden messages say, with the drawing beside it", async ()
   );
   expect(signed.told).toEqual({
     nobody_there: false,
+    refused: "",
     signer,
     signed_in: "es",
     unsigned,
@@ -91,10 +128,17 @@ it("it is told as the golden messages say, with the drawing beside it", async ()
 });
 
 it("where nobody signs, neither name nor drawing is told, and the list all the same", async () => {
-  const fields = { nobody: true, unsigned: " no one here ", signer: "R. Amsel", drawn: ["a"] };
+  const fields: Partial<SigningFields> = {
+    ...endedAs("refuses"),
+    refused: "authority",
+    unsigned: " no one here ",
+    signer: "R. Amsel",
+    drawn: ["a"],
+  };
   const { told, photos } = await signedFor(sheet(fields, ["a"]), LINES, camera);
   expect(told).toEqual({
     nobody_there: false,
+    refused: "authority",
     signer: "",
     signed_in: "",
     unsigned: "no one here",

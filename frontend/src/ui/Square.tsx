@@ -1,5 +1,5 @@
-/** The square on a ticket: drawn here, without network, for a scanner at the counter. */
-import { qr } from "../../domain/qr";
+/** A square for a scanner or a camera: drawn here, without network. */
+import { qr } from "../domain/qr";
 
 const QUIET = 4;
 
