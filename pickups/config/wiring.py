@@ -23,6 +23,7 @@ from pickups.people import queries as people
 from pickups.promises import queries as promises
 from pickups.promises import reactions as promises_reactions
 from pickups.questions import reactions as questions
+from pickups.runs import commands as runs_told
 from pickups.runs import queries as runs
 from pickups.sync import registry
 from pickups.sync import services as sync
@@ -51,6 +52,11 @@ COMMANDS: Commands = {
     ("custody.finish_delivery", 2): custody.FINISH_DELIVERY_2,
     ("custody.finish_delivery", 3): custody.FINISH_DELIVERY_3,
     ("custody.finish_delivery", 4): custody.FINISH_DELIVERY_4,
+    ("runs.arrive", 1): runs_told.ARRIVE_1,
+    ("runs.skip", 1): runs_told.SKIP_1,
+    ("runs.resume", 1): runs_told.RESUME_1,
+    ("runs.add_stop", 1): runs_told.ADD_STOP_1,
+    ("runs.count_load", 1): runs_told.COUNT_LOAD_1,
 }
 
 REACTIONS: dict[str, dict[str, journal.Reaction]] = {
@@ -63,6 +69,7 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
         "accepted": custody_reactions.accepted,
         "progress": notices.told_again,
     },
+    "casing.reminded": {"unclaimed": notices.unclaimed},
     "casing.withdrawn": {
         "promise": promises_reactions.promise,
         "accepted": custody_reactions.accepted,

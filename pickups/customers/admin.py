@@ -61,10 +61,16 @@ class YardAdmin(Kept):
     def save_model(self, request: HttpRequest, obj: Yard, form: ModelForm, change: bool) -> None:  # type: ignore[type-arg]
         """By the service, so that the store's phones hear of it."""
         if change:
-            services.rename_yard(uid=obj.uid, name=obj.name, address=obj.address)
+            name, address, at = obj.name, obj.address, (obj.lat, obj.lon)
+            services.rename_yard(uid=obj.uid, name=name, address=address, at=at)
         else:
-            customer, name = obj.customer, obj.name
-            services.open_yard(customer=customer, name=name, address=obj.address, uid=obj.uid)
+            services.open_yard(
+                customer=obj.customer,
+                name=obj.name,
+                address=obj.address,
+                at=(obj.lat, obj.lon),
+                uid=obj.uid,
+            )
 
 
 @admin.register(Contact)
@@ -83,6 +89,8 @@ class ContactAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
         super().save_model(request, obj, form, change)
         if change and "email" in form.changed_data:
             services.revoke_links(contact=obj.uid, at=clock.now())
+        if {"name", "phone", "yard"} & set(form.changed_data):
+            services.publish_customer(uid=obj.customer_id)
 
     def delete_model(self, request: HttpRequest, obj: Contact) -> None:
         """By the service, so that the name goes wherever else it is kept."""

@@ -111,6 +111,9 @@ def contacts(rows: Sequence[Told], bringer: Bringer) -> None:
     for one in changed:
         if "email" in told[one.uid]:
             services.revoke_links(contact=one.uid, at=clock.now())
+    # Whom drivers call is on the phones by name.
+    called = {c.customer_id for c in changed if c.phone and "name" in told[c.uid]}
+    _publish(Yard.objects.filter(customer__in=called))
 
 
 def specifications(rows: Sequence[Told], bringer: Bringer) -> None:

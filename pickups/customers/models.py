@@ -2,6 +2,7 @@
 
 import uuid
 
+from django.core.exceptions import ValidationError
 from django.db import models
 from simple_history.models import HistoricalRecords
 
@@ -34,8 +35,40 @@ class Yard(models.Model):
     customer = models.ForeignKey(Customer, models.PROTECT, related_name="yards")
     name = models.CharField(max_length=80)
     address = models.CharField(max_length=200, blank=True)
+    lat = models.DecimalField(
+        "latitude",
+        max_digits=9,
+        decimal_places=6,
+        null=True,
+        blank=True,
+        help_text="Of the gate, degrees north (WGS 84), as 41.123456; a phone finds the way by it.",
+    )
+    lon = models.DecimalField(
+        "longitude",
+        max_digits=9,
+        decimal_places=6,
+        null=True,
+        blank=True,
+        help_text="Degrees east, so west of Greenwich with a minus: -88.123456.",
+    )
     version = models.BigIntegerField(default=1, editable=False)
     history = HistoricalRecords()
+
+    class Meta:
+        constraints = (
+            models.CheckConstraint(
+                condition=models.Q(lat=None, lon=None)
+                | models.Q(
+                    lat__isnull=False,
+                    lat__range=(-90, 90),
+                    lon__isnull=False,
+                    lon__range=(-180, 180),
+                ),
+                name="yard_is_on_earth",
+                violation_error_message="Give both latitude (-90 to 90) and longitude (-180 to "
+                "180), or neither.",
+            ),
+        )
 
     def __str__(self) -> str:
         return f"{self.customer.name}, {self.name}"
@@ -98,8 +131,21 @@ class Contact(models.Model):
 
     uid = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     customer = models.ForeignKey(Customer, models.CASCADE, related_name="contacts")
+    yard = models.ForeignKey(
+        Yard,
+        models.SET_NULL,
+        null=True,
+        blank=True,
+        related_name="contacts",
+        help_text="Whom drivers call for this yard; empty: for every yard that has nobody.",
+    )
     name = models.CharField(max_length=120)
     email = models.EmailField(blank=True)
+    phone = models.CharField(
+        max_length=40,
+        blank=True,
+        help_text="Drivers at the customer's yards can call it.",
+    )
     language = models.CharField(max_length=2, choices=Language, default=Language.ENGLISH)
     wants_receipts = models.BooleanField(default=True)
     wants_progress = models.BooleanField(default=True)
@@ -110,6 +156,11 @@ class Contact(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def clean(self) -> None:
+        """Its yard is one of its customer's."""
+        if self.yard is not None and self.yard.customer_id != self.customer_id:
+            raise ValidationError({"yard": f"{self.yard} is another customer's yard."})
 
 
 class Link(models.Model):

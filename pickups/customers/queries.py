@@ -1,6 +1,6 @@
 """Reads of customers, yards, what they accept, contacts and their links."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -127,15 +127,27 @@ def every_contact() -> list[Contact]:
 
 def yard_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
     """Yards as the feed gives them to a phone."""
-    rows = Yard.objects.select_related("customer").filter(uid__in=list(uids))
+    rows = list(Yard.objects.select_related("customer").filter(uid__in=list(uids)))
+    reachable = Contact.objects.filter(customer__in={y.customer_id for y in rows})
+    reachable = reachable.exclude(phone="").order_by("uid")
+    by_place: dict[tuple[UUID, UUID | None], Contact] = {}
+    for c in reachable:
+        by_place.setdefault((c.customer_id, c.yard_id), c)
+    return {y.uid: _yard_body(y, by_place) for y in rows}
+
+
+def _yard_body(y: Yard, by_place: Mapping[tuple[UUID, UUID | None], Contact]) -> dict[str, Any]:
+    """by_place: who can be called, at a yard, or (None) at every yard of a customer."""
+    contact = by_place.get((y.customer_id, y.uid)) or by_place.get((y.customer_id, None))
     return {
-        y.uid: {
-            "name": y.name,
-            "customer": str(y.customer_id),
-            "customer_name": y.customer.name,
-            "address": y.address,
-        }
-        for y in rows
+        "name": y.name,
+        "customer": str(y.customer_id),
+        "customer_name": y.customer.name,
+        "address": y.address,
+        "contact_name": contact.name if contact else "",
+        "contact_phone": contact.phone if contact else "",
+        "lat": None if y.lat is None else float(y.lat),
+        "lon": None if y.lon is None else float(y.lon),
     }
 
 

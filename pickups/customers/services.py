@@ -6,6 +6,7 @@ A link's token is said once, in the return value, and kept only as SHA-256.
 
 from collections.abc import Iterable
 from datetime import datetime, timedelta
+from decimal import Decimal
 from uuid import UUID
 
 from django.db import transaction
@@ -20,6 +21,8 @@ from pickups.sync import services as sync
 from pickups.sync.rules import Change
 
 LINK_DAYS = 30
+Place = tuple[Decimal | None, Decimal | None]
+"""Latitude and longitude in degrees (WGS 84); both or neither."""
 
 
 def scope(site: UUID) -> str:
@@ -36,9 +39,16 @@ def enter(*, name: str, home_site: Site, uid: UUID | None = None) -> Customer:
     return customer
 
 
-def open_yard(*, customer: Customer, name: str, address: str = "", uid: UUID | None = None) -> Yard:
-    """A new yard of a customer; the home store's phones will know it."""
-    yard = Yard(customer=customer, name=name, address=address)
+def open_yard(
+    *,
+    customer: Customer,
+    name: str,
+    address: str = "",
+    at: Place = (None, None),
+    uid: UUID | None = None,
+) -> Yard:
+    """A new yard of a customer; the home store's phones will know it. at: as `rename_yard`."""
+    yard = Yard(customer=customer, name=name, address=address, lat=at[0], lon=at[1])
     if uid is not None:
         yard.uid = uid
     with transaction.atomic():
@@ -47,11 +57,13 @@ def open_yard(*, customer: Customer, name: str, address: str = "", uid: UUID | N
     return yard
 
 
-def rename_yard(*, uid: UUID, name: str, address: str) -> Yard:
-    """Another name or address for a yard."""
+def rename_yard(*, uid: UUID, name: str, address: str, at: Place | None = None) -> Yard:
+    """Another name or address for a yard; at: where its gate is, None where that stays."""
     with transaction.atomic():
         yard = Yard.objects.select_for_update(no_key=True, of=("self",)).get(uid=uid)
         yard.name, yard.address, yard.version = name, address, yard.version + 1
+        if at is not None:
+            yard.lat, yard.lon = at
         yard.save()
         site = yard.customer.home_site_id
         sync.put([Change(scope(site), "yard", yard.uid, yard.version)])
@@ -59,7 +71,8 @@ def rename_yard(*, uid: UUID, name: str, address: str) -> Yard:
 
 
 def publish_customer(*, uid: UUID) -> None:
-    """Tell the phones of its store a customer's name, which stands on its yards."""
+    """Tell the phones of its store a customer's name, and whom drivers can call, which stand on
+    its yards."""
     with transaction.atomic():
         customer = Customer.objects.get(uid=uid)
         for yard in customer.yards.select_for_update(no_key=True).order_by("uid"):
@@ -108,15 +121,22 @@ def add_contact(
     email: str,
     language: str = "en",
     may_sell: bool = False,
+    phone: str = "",
+    yard: Yard | None = None,
     uid: UUID | None = None,
 ) -> Contact:
-    """Somebody at a customer who is told things; may_sell: accepts the sale of a casing, too."""
+    """Somebody at a customer who is told things; may_sell: accepts the sale of a casing, too.
+    phone: drivers can call it, for this yard or, without one, for all of the customer's."""
     contact = Contact(
-        customer=customer, name=name, email=email, language=language, may_sell=may_sell
-    )
+        customer=customer, name=name, email=email, language=language, may_sell=may_sell,
+        phone=phone, yard=yard,
+    )  # fmt: skip
     if uid is not None:
         contact.uid = uid
-    contact.save(force_insert=True)
+    with transaction.atomic():
+        contact.save(force_insert=True)
+        if phone:
+            publish_customer(uid=customer.uid)
     return contact
 
 
@@ -124,7 +144,11 @@ def erase_contacts(contacts: Iterable[UUID]) -> None:
     """These people are erased with their links; what else keeps a name of theirs hears of it."""
     uids = sorted(contacts)
     with transaction.atomic():
-        Contact.objects.filter(uid__in=uids).delete()
+        rows = Contact.objects.filter(uid__in=uids)
+        called = set(rows.exclude(phone="").values_list("customer", flat=True))
+        rows.delete()
+        for customer in sorted(called):  # the name and the number leave the phones too
+            publish_customer(uid=customer)
         notes = [journal.Note("contact.erased", f"contact:{uid}", {}) for uid in uids]
         journal.record(notes, at=clock.now())
 

@@ -21,6 +21,12 @@ def pickup_key(uid: object) -> int:
     return _key(f"pickup:{uid}")
 
 
+def run_key(uid: object) -> int:
+    """The lock key of a run: what drivers tell of it waits for it, so that two phones that tell of
+    several runs never wait for each other."""
+    return _key(f"run:{uid}")
+
+
 def timetable_key(site: object) -> int:
     """The lock key of a store's regular runs: they are read and published as a whole."""
     return _key(f"timetable:{site}")

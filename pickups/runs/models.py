@@ -1,4 +1,5 @@
-"""Load sheets with their stops and what is dropped there; the regular runs."""
+"""Load sheets with their stops and what is dropped there, what happened to them on the way; the
+regular runs."""
 
 import uuid
 
@@ -89,6 +90,30 @@ class Drop(models.Model):
                 fields=["work_order"], condition=models.Q(active=True), name="drop_on_one_sheet"
             ),
         )
+
+
+class Happening(models.Model):
+    """What a driver has told of a run (`happenings.Kind`); never changed or deleted.
+
+    run, stop: by their ids alone, since a sheet may be thrown away and a stop removed; none where
+    no sheet names the place. told: what the payload said beside that.
+    """
+
+    uid = models.UUIDField(primary_key=True, editable=False)
+    run = models.UUIDField(null=True)
+    stop = models.UUIDField(null=True)
+    kind = models.CharField(max_length=12)
+    told = models.JSONField(default=dict)
+    stamp = models.BigIntegerField()
+    by = models.UUIDField()
+    device = models.UUIDField()
+    skew_ms = models.BigIntegerField(default=0)
+    happened_at = models.DateTimeField()
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        db_table = "runs_happening"
+        indexes = (models.Index(fields=["run"], name="happening_of_run"),)
 
 
 class RegularRun(models.Model):

@@ -1,6 +1,6 @@
 """Reads of runs: load sheets as devices and pages see them, and what is loose."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, datetime
 from typing import Any
 from uuid import UUID
@@ -10,17 +10,45 @@ from django.db.models import Count, Prefetch, QuerySet
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.journal import queries as journal
-from pickups.runs.models import Drop, Run, Stop
+from pickups.runs import happenings
+from pickups.runs.happenings import AtStop, Happened
+from pickups.runs.models import Drop, Happening, Run, Stop
+
+STOP_REMOVED = "run.stop_removed"
+"""The journal's word for a stop that was on a sheet and is not any more."""
 
 
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
     """Runs as the feed gives them to a device."""
     stops = Stop.objects.order_by("place").prefetch_related("drops")
     rows = Run.objects.filter(uid__in=list(uids)).select_related("driver")
-    return {r.uid: _body(r) for r in rows.prefetch_related(Prefetch("stops", stops))}
+    told = stand(uids)
+    return {r.uid: _body(r, told[r.uid]) for r in rows.prefetch_related(Prefetch("stops", stops))}
 
 
-def _body(r: Run) -> dict[str, Any]:
+def stand(runs: Sequence[UUID]) -> dict[UUID, dict[UUID | None, AtStop]]:
+    """What drivers have told of each of these runs, as it stands, by stop; None is the start."""
+    told: dict[UUID, list[Happened]] = {run: [] for run in runs}
+    for h in Happening.objects.filter(run__in=list(told)):
+        assert h.run is not None  # it was asked for by its run
+        told[h.run].append(_happened(h))
+    return {run: happenings.fold(found) for run, found in told.items()}
+
+
+def _happened(h: Happening) -> Happened:
+    kind = happenings.Kind(h.kind)
+    return Happened(h.uid, kind, h.stop, h.stamp, h.told["at"], {**h.told, "by": h.by})
+
+
+def stop_known(uid: UUID) -> bool:
+    """Whether a stop is on a sheet, was on one, or was told of by a driver."""
+    if Stop.objects.filter(uid=uid).exists() or Happening.objects.filter(uid=uid).exists():
+        return True
+    return journal.first_at(STOP_REMOVED, f"stop:{uid}") is not None
+
+
+def _body(r: Run, told: Mapping[UUID | None, AtStop]) -> dict[str, Any]:
+    start = told.get(None, AtStop())
     return {
         "on": r.on.isoformat(),
         "kind": r.kind,
@@ -29,6 +57,7 @@ def _body(r: Run) -> dict[str, Any]:
         "vehicle": r.vehicle,
         "note": r.note,
         "start": str(r.start_id),
+        "loaded_at": start.loaded_at,
         "stops": [
             {
                 "uid": str(s.uid),
@@ -39,8 +68,13 @@ def _body(r: Run) -> dict[str, Any]:
                 "fetch": s.fetch,
                 "note": s.note,
                 "drop": sorted(str(d.work_order) for d in s.drops.all()),
+                "arrived_at": at.arrived_at,
+                "skipped": at.skipped,
+                "loaded_at": at.loaded_at,
+                "why_added": at.why_added,
             }
             for s in r.stops.all()
+            for at in (told.get(s.uid, AtStop()),)
         ],
     }
 

@@ -16,7 +16,7 @@ from pickups.customers import queries as customers
 from pickups.customers.services import scope
 from pickups.people import queries as people
 from pickups.runs import rules
-from pickups.runs.models import Drop, RegularRun, Run, Stop
+from pickups.runs.models import Drop, Happening, RegularRun, Run, Stop
 from pickups.runs.rules import Casing, Place, Refusal, Refused, Why
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
@@ -48,10 +48,19 @@ def opened(uid: UUID, *, seen: int | None, states: Collection[str] = LIVE) -> It
         yield run
         run.version += 1
         run.save()
-        handed = State.HANDED
-        if handed in (was, run.state):
-            gone = run.state != handed
-            sync.put([Change(scope(run.site_id), "run", run.uid, run.version, gone=gone)])
+        if State.HANDED in (was, run.state):
+            publish(run)
+
+
+def publish(run: Run) -> None:
+    """Bring a run into the feed, or out of it, in the open transaction and under its lock.
+
+    What is told on the way changes what devices see, but not what a page may write over: so the
+    feed counts on beyond the sheet's version.
+    """
+    told = Happening.objects.filter(run=run.uid).count()
+    gone = run.state != State.HANDED
+    sync.put([Change(scope(run.site_id), "run", run.uid, run.version + told, gone=gone)])
 
 
 def stop_of(run: Run, uid: UUID) -> Stop:
@@ -99,10 +108,10 @@ def check_stop(stop: Stop) -> None:
         raise Refused(Refusal.FETCH, fetch=str(stop.fetch))
 
 
-def insert_stop(run: Run, stop: Stop) -> None:
+def insert_stop(run: Run, stop: Stop, *, most: int = rules.MOST_STOPS) -> None:
     """Put a stop in its place; those from there on move one further. Place 0 is the end."""
     rest = list(run.stops.order_by("place"))
-    if len(rest) >= rules.MOST_STOPS:
+    if len(rest) >= most:
         raise Refused(Refusal.STOPS)
     at = min(stop.place or len(rest) + 1, len(rest) + 1)
     rest.insert(at - 1, stop)

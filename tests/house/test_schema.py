@@ -96,7 +96,7 @@ def test_what_is_for_ever_is_guarded_by_the_database() -> None:
                                   " WHERE tgname LIKE '%append_only'")}  # fmt: skip
     assert guarded == {
         *("custody_fact", "custody_owner_change", "customers_specification_version"),
-        "journal_entry",
+        *("journal_entry", "runs_happening"),
     }
 
 

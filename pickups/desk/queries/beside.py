@@ -114,6 +114,8 @@ def lines(q: Question, known: Known) -> list[Line]:
     about, _, key = q.subject.partition(":")
     if q.kind == Kind.FROM_THE_FUTURE and about == "fact":
         return _clock(q, UUID(key), known)
+    if q.kind == Kind.LOAD_DIFFERS:
+        return _load(q.facts, known.names)
     both = [*_about(about, key, q.facts, known), *_told(q.facts, known)]
     return list(dict.fromkeys(both))  # a fact that is asked about may stand beside itself
 
@@ -204,11 +206,7 @@ def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
             labels += [_line(known.lines[uid], names) for uid in uids if uid in known.lines]
             lines.append(Line(names.say(f"casings_{key}"), ", ".join(labels) or "0"))
     lines += _counted(facts, known)
-    for key in ("seal_told", "seal_found"):
-        if facts.get(key):
-            lines.append(Line(names.say(key), str(facts[key])))
-    if facts.get("seal_state"):
-        lines.append(Line(names.say("seal"), names.say(f"seal_{facts['seal_state']}")))
+    lines += _seal(facts, names)
     if odd := facts.get("conflict") or facts.get("doubt"):
         lines.append(Line(names.say("does_not_fit"), names.say(str(odd))))
     if "error" in facts:
@@ -226,6 +224,14 @@ def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
     return [*lines, *_hand_over(facts, names), *_against(facts, names)]
 
 
+def _seal(facts: Mapping[str, Any], names: Names) -> list[Line]:
+    """A trailer's seal as it was told and as it was found."""
+    keys = [key for key in ("seal_told", "seal_found") if facts.get(key)]
+    lines = [Line(names.say(key), str(facts[key])) for key in keys]
+    state = facts.get("seal_state")
+    return [*lines, Line(names.say("seal"), names.say(f"seal_{state}"))] if state else lines
+
+
 def _counted(facts: Mapping[str, Any], known: Known) -> list[Line]:
     """Scrap and what stayed, listed and told; spoken of only where there is any."""
     lines = []
@@ -235,6 +241,21 @@ def _counted(facts: Mapping[str, Any], known: Known) -> list[Line]:
                 uids = [UUID(uid) for uid in facts[key]]
                 said = [_line(known.lines[u], known.names) for u in uids if u in known.lines]
                 lines.append(Line(known.names.say(f"casings_{key}"), " ".join(said) or "0"))
+    return lines
+
+
+def _load(facts: Mapping[str, Any], names: Names) -> list[Line]:
+    """A load that was counted by hand, then scanned: where, how many, and which are odd."""
+    lines = [
+        Line(names.say("driver"), names.person(UUID(str(facts["by"])))),
+        Line(names.say(f"load_{facts['way']}"), names.site(UUID(str(facts["site"])))),
+        Line(names.say("load_counted"), str(facts["counted"])),
+        Line(names.say("load_scanned"), str(facts["scanned"])),
+    ]
+    for key in ("short", "over"):
+        if facts[key]:
+            labels = ", ".join(map(words.grouped, facts[key]))
+            lines.append(Line(names.say(f"load_{key}"), labels))
     return lines
 
 

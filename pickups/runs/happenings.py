@@ -1,0 +1,69 @@
+"""What a driver has told of a run, read as it stands: the same whatever the order of arrival.
+
+The greatest (stamp, uid) is the last word. `frontend/src/domain/happening.ts` is its twin; both are
+held to fixtures/vectors/happenings.json. Pure.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any
+from uuid import UUID
+
+
+class Kind(StrEnum):
+    """What can happen to a run, or to one of its stops."""
+
+    ARRIVED = "arrived"
+    SKIPPED = "skipped"
+    RESUMED = "resumed"
+    ADDED = "added"
+    COUNTED = "counted"
+
+
+@dataclass(frozen=True, slots=True)
+class Happened:
+    """One of them. at: the device's time (RFC 3339). told: what the payload said beside it."""
+
+    uid: UUID
+    kind: Kind
+    stop: UUID | None
+    stamp: int
+    at: str
+    told: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(slots=True)
+class AtStop:
+    """How a stop stands, or (under no stop) the start of the run.
+
+    skipped: why, note and at. loaded_at: when the truck had taken on there what it takes on.
+    counts: the last count of each way, "on" and "off". why_added: of a stop that no sheet named.
+    """
+
+    arrived_at: str | None = None
+    skipped: dict[str, Any] | None = None
+    loaded_at: str | None = None
+    why_added: str | None = None
+    counts: dict[str, Happened] = field(default_factory=dict)
+
+
+def fold(happened: Iterable[Happened]) -> dict[UUID | None, AtStop]:
+    """How each stop stands of which anything was told; under None the start of the run."""
+    stands: dict[UUID | None, AtStop] = {}
+    for one in sorted(happened, key=lambda h: (h.stamp, h.uid)):
+        at = stands.setdefault(one.uid if one.kind is Kind.ADDED else one.stop, AtStop())
+        if one.kind is Kind.ARRIVED:  # who comes after all has not skipped it
+            at.arrived_at, at.skipped = one.at, None
+        elif one.kind is Kind.SKIPPED:
+            why, note = one.told["why"], one.told.get("note", "")
+            at.skipped = {"why": why, "note": note, "at": one.at}
+        elif one.kind is Kind.RESUMED:
+            at.arrived_at = at.arrived_at if at.skipped else None
+            at.skipped = None
+        elif one.kind is Kind.ADDED:
+            at.why_added = one.told.get("why", "")
+        else:
+            at.counts[one.told["way"]] = one
+            at.loaded_at = one.at if one.told["way"] == "on" else at.loaded_at
+    return stands
