@@ -8,7 +8,7 @@ the lock key of the pickup.
 from datetime import datetime
 from uuid import UUID
 
-from pickups.custody import doubts, ledger, visits
+from pickups.custody import doubts, ledger, trailers, visits
 from pickups.custody.ledger import Told
 from pickups.journal import services as journal
 from pickups.questions import services as questions
@@ -23,10 +23,10 @@ def tell(emptying: Told, *, at: datetime) -> str:
     """
     visit = UUID(emptying.fact.told["visit"])
     ledger.append([emptying], at=at, work_orders={})
-    visits.lay_open(visit)
+    trailers.lay_open(visit)
     asks = list(doubts.about_teller(emptying, at))
     questions.ask(asks, at=at)
-    odd = visits.about_trailer(visit, emptying.fact.uid, at=at)
+    odd = trailers.ask_about(visit, emptying.fact.uid, at=at)
     found = visits.review({visit}, at=at)
     journal.record([journal.Note("pickup.emptied", f"pickup:{visit}", {})], at=at)
     return asks[0].kind.value if asks else odd or found.get(visit, "")

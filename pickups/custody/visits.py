@@ -12,7 +12,7 @@ from django.db.models.fields.json import KeyTextTransform
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
-from pickups.custody import doubts, ledger
+from pickups.custody import doubts, ledger, trailers
 from pickups.custody.fold import Kind
 from pickups.custody.ledger import Told
 from pickups.custody.models import Delivery, Fact, Pickup, Signature, VisitLine
@@ -65,7 +65,7 @@ def finish(end: Told, *, signed: Signed, site: UUID, at: datetime) -> str:
     kinds, subjects = [Question.PICKUP_OPEN], [f"pickup:{uid}"]
     questions.settle(kinds=kinds, subjects=subjects, how="finished now", at=at)
     questions.ask(asks, at=at)
-    odd = about_trailer(uid, end.fact.uid, at=at)
+    odd = trailers.ask_about(uid, end.fact.uid, at=at)
     found = review({uid}, at=at)
     journal.record([journal.Note("pickup.finished", f"pickup:{uid}", {})], at=at)
     return asks[0].kind.value if asks else odd or found.get(uid, "")
@@ -148,7 +148,7 @@ def _make(model: type[Pickup] | type[Delivery], end: Told, site: UUID, at: datet
         row.customer_count = told.get("customer_count")
         row.scrap, row.left = told.get("scrap", []), told.get("left", [])
         row.trailer = told.get("trailer")
-        row.emptied = _emptied(row)
+        row.emptied = trailers.emptied(row)
         row.deposit_cents = told.get("deposit_cents")
         row.deposit_note = told.get("deposit_note", "")
     row.save(force_insert=known is None, force_update=known is not None)
@@ -163,41 +163,6 @@ def _ends(kind: Kind, visit: UUID) -> list[Fact]:
     named = Fact.objects.annotate(visit=KeyTextTransform("visit", "told"))
     kinds = [Kind.PICKUP_END.value, Kind.DELIVERY_END.value]  # as the index has it
     return list(named.filter(kind__in=kinds, visit=str(visit), kind=kind).order_by("stamp", "uid"))
-
-
-def _emptyings(visit: UUID) -> list[Fact]:
-    """Every emptying told of a pickup's trailer, in the order of the fold."""
-    named = Fact.objects.annotate(visit=KeyTextTransform("visit", "told"))
-    told = named.filter(kind=Kind.EMPTIED.value, visit=str(visit))
-    return list(told.order_by("stamp", "uid"))
-
-
-def _emptied(row: Pickup) -> dict[str, Any] | None:
-    """What was told first of the emptying of its trailer; None where it has none, or is shut."""
-    told = _emptyings(row.uid)[:1] if row.trailer else []
-    return {**told[0].told, "by": str(told[0].by)} if told else None
-
-
-def lay_open(pickup: UUID) -> None:
-    """Its row says what was told first of the emptying of its trailer, once it has ended."""
-    row = Pickup.objects.filter(uid=pickup).first()
-    emptied = _emptied(row) if row else None
-    if row is None or emptied == row.emptied:
-        return
-    row.emptied, row.version = emptied, row.version + 1
-    row.save(update_fields=["emptied", "version"])
-    sync.put([Change(scope(row.site), "pickup", row.uid, row.version)])
-
-
-def listed(row: Pickup) -> tuple[list[str], list[str], list[str]]:
-    """Casings, scrap and what was left as a pickup's end has them, with what came out of its
-    trailer."""
-    out = row.emptied or {}
-    return (
-        [*row.casings, *out.get("casings", [])],
-        [*row.scrap, *out.get("scrap", [])],
-        [*row.left, *out.get("left", [])],
-    )
 
 
 def _otherwise(ends: Sequence[Fact], end: Told) -> list[UUID]:
@@ -226,7 +191,10 @@ def review(pickups: Iterable[UUID], *, at: datetime) -> dict[UUID, str]:
         stand = [w for w in orders if not w.withdrawn]
         subject = f"pickup:{row.uid}"
         if row.trailer is not None and row.emptied is None:
-            continue  # what is in it is on no list yet, and nobody of ours has counted it
+            # What is in it is on no list yet, and nobody of ours has counted it.
+            _settled(Question.PICKUP_DIFFERS, subject, at)
+            _settled(Question.COUNT_DIFFERS, subject, at)
+            continue
         if facts := _differs(row, orders):
             questions.ask([Ask(Question.PICKUP_DIFFERS, subject, facts)], at=at)
             found[row.uid] = Question.PICKUP_DIFFERS.value
@@ -252,50 +220,11 @@ def _differs(row: Pickup, orders: Sequence[WorkOrder]) -> dict[str, Any]:
     told: dict[str, list[str]] = {"picked_up": [], "scrap_counted": [], "left_there": []}
     for one in stand:
         told[_TOLD_AS[one.kind] if isinstance(one, VisitLine) else "picked_up"].append(str(one.uid))
-    lists = dict(zip(("listed", "scrap_listed", "left_listed"), listed(row), strict=True))
+    lists = dict(zip(("listed", "scrap_listed", "left_listed"), trailers.listed(row), strict=True))
     said = {k: [u for u in dict.fromkeys(uids) if u not in gone] for k, uids in lists.items()}
     same = [set(uids) for uids in said.values()] == [set(uids) for uids in told.values()]
     foreign = _foreign(row, stand)
     return {} if same and not foreign else {**said, **told, "of_another": foreign}
-
-
-def about_trailer(pickup: UUID, new: UUID, *, at: datetime) -> str:
-    """Ask about the emptying of its trailer, once it has ended; returns the first question's kind.
-
-    new: the end or emptying that came now; what was asked before is not asked again by another.
-    Another word beside the first, or a word about a trailer that was never taken; a seal that is
-    not the one told, or was not whole. What no longer holds is settled.
-    """
-    row = Pickup.objects.filter(uid=pickup).first()
-    every = _emptyings(pickup)
-    if row is None or not every:
-        return ""
-    first = every[0] if row.trailer else None
-    anew = first is None or new == first.uid or new not in {e.uid for e in every}
-    asks = []
-    for e in every:
-        if first is not None and _said(e) == _said(first):
-            _settled(Question.PICKUP_DIFFERS, f"fact:{e.uid}", at)
-        elif anew or e.uid == new:
-            asks.append(Ask(Question.PICKUP_DIFFERS, f"fact:{e.uid}", {"pickup": str(pickup)}))
-    seal = _seal_differs(row, first) if first else {}
-    if not seal:
-        _settled(Question.SEAL_DIFFERS, f"pickup:{pickup}", at)
-    elif first and anew:
-        facts = {**seal, "fact": str(first.uid)}
-        asks.append(Ask(Question.SEAL_DIFFERS, f"pickup:{pickup}", facts))
-    questions.ask(asks, at=at)
-    return asks[0].kind.value if asks else ""
-
-
-def _seal_differs(row: Pickup, emptying: Fact) -> dict[str, str]:
-    """The seal as it was told and as it was found; empty where they agree or nobody read it."""
-    told, found = (row.trailer or {}).get("seal", ""), emptying.told.get("seal", "")
-    state = emptying.told.get("seal_state", "")
-    same = "".join(told.split()).casefold() == "".join(found.split()).casefold()
-    if state in ("", "whole") and (not found or same):
-        return {}
-    return {"seal_told": told, "seal_found": found, "seal_state": state}
 
 
 def _foreign(row: Pickup, stand: Sequence[WorkOrder | VisitLine]) -> list[str]:
@@ -388,7 +317,7 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, object]]:
         p.uid: {
             "yard": str(p.yard),
             "store": str(p.store) if p.store else None,
-            "count": len(listed(p)[0]),
+            "count": len(trailers.listed(p)[0]),
             "customer_count": p.customer_count,
             "trailer": p.trailer,
             "emptied_at": p.emptied["at"] if p.emptied else None,
