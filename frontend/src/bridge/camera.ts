@@ -1,20 +1,16 @@
 /** The camera's file made small on a canvas, which also leaves its place and maker behind. */
 import { PHOTO_BYTES } from "../domain/operation";
+import { RUNGS } from "../domain/room";
 import type { Camera } from "../ports/camera";
 
-const LONGEST_PX = 1600;
-const QUALITIES = [0.85, 0.75, 0.6, 0.45, 0.3];
-
 export const canvasCamera: Camera = {
-  async develop(file) {
+  async develop(file, from = 0) {
     const picture = await createImageBitmap(file, { imageOrientation: "from-image" });
     try {
-      for (let side = LONGEST_PX; side >= 400; side /= 2) {
-        const canvas = drawn(picture, side);
-        for (const quality of QUALITIES) {
-          const photo = await jpeg(canvas, quality);
-          if (photo !== null && photo.size <= PHOTO_BYTES) return photo;
-        }
+      for (const [rung, { side, quality }] of RUNGS.entries()) {
+        if (rung < from) continue;
+        const blob = await jpeg(drawn(picture, side), quality);
+        if (blob !== null && blob.size <= PHOTO_BYTES) return { blob, rung };
       }
     } finally {
       picture.close();

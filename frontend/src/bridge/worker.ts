@@ -8,11 +8,15 @@ import { HERE, SYNC_TAG, TAKE_OVER, WHICH_SCRIPT } from "../sync/news";
 /** A new build is on the phone and waits for a word. */
 export const newVersion = signal(false);
 
+/** The sign that the build gave to the script that runs here; empty before the page has begun. */
+export const build = signal("");
+
 let registration: ServiceWorkerRegistration | null = null;
 let agreed = false;
 
 /** `script` is the address of the script that this tab runs. */
 export async function startWorker(script: string): Promise<void> {
+  build.value = /-([\w-]+)\.js$/.exec(new URL(script).pathname)?.[1] ?? "";
   const worker = navigator.serviceWorker;
   if (worker === undefined) return;
   worker.addEventListener("message", (event) => {

@@ -22,6 +22,7 @@ export function StatusLine() {
   return (
     <footer ref={line} class="status" data-reach={reach} {...testid("status-line")}>
       <NewVersion />
+      <Tight />
       <Shut />
       {needsYou.length > 0 && (
         <button type="button" class="line" onClick={() => go("needs")} {...testid("needs-you")}>
@@ -48,8 +49,49 @@ export function StatusLine() {
           {enrolment !== null && why(reach, phone.sending.value && waiting + photos > 0)}
         </p>
         <OnTruck />
+        {route.value[0] !== "device" && (
+          <button
+            type="button"
+            class="this-device"
+            aria-label={w.device_open}
+            title={w.device_open}
+            onClick={() => go("device")}
+            {...testid("device-open")}
+          >
+            <svg viewBox="0 0 24 24" aria-hidden="true" focusable="false">
+              <rect x="6" y="2" width="12" height="20" rx="2" />
+              <path d="M10 18.5h4" />
+            </svg>
+          </button>
+        )}
       </div>
     </footer>
+  );
+}
+
+/** There was no room for all of it: what came of that, and where to see the room. */
+function Tight() {
+  const { tight } = usePhone();
+  const w = words.value;
+  if (tight.value === "whole") return null;
+  const said = {
+    smaller: w.tight_smaller,
+    without_photos: w.tight_without_photos,
+    sheet: w.tight_sheet,
+  }[tight.value];
+  function look() {
+    tight.value = "whole";
+    go("device");
+  }
+  return (
+    <p class="row shut" role="alert">
+      <span class={tight.value === "smaller" ? "caution" : "fault"} {...testid("tight")}>
+        {said}
+      </span>
+      <button type="button" class="button" onClick={look} {...testid("tight-look")}>
+        {w.tight_room}
+      </button>
+    </p>
   );
 }
 

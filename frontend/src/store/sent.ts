@@ -30,3 +30,11 @@ export async function prune(db: OutboxDb, now: number): Promise<void> {
   for (const key of await tx.store.index("answered_at").getAllKeys(old)) void tx.store.delete(key);
   await tx.done;
 }
+
+/** Forgets these, though they are not 30 days old: the device has no room. */
+export async function forgetSent(db: OutboxDb, ids: string[]): Promise<void> {
+  if (ids.length === 0) return;
+  const tx = db.transaction("sent", "readwrite", STRICT);
+  for (const id of ids) void tx.store.delete(id);
+  await tx.done;
+}

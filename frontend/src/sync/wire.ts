@@ -3,6 +3,7 @@
  * an answer that cannot be understood counts as no answer. Operations go out as the very strings
  * that were entered, never parsed and written anew.
  */
+import type { SealingKey } from "../store/local";
 import type { Verdict } from "../store/outbox";
 import type { Page, Row } from "../store/replica";
 import type { components } from "./wire.gen";
@@ -36,6 +37,8 @@ export interface Enrolled {
   name: string;
   site: { id: string; name: string };
   read_token: string;
+  /** Null from a server that knows of no files yet. */
+  export_key: SealingKey | null;
 }
 
 /** Problem details (RFC 9457) with our code; also for an answer that has none. */
@@ -117,7 +120,13 @@ export function readEnrolled(body: string): Enrolled {
     name: string(said.name),
     site: { id: string(site.id), name: string(site.name) },
     read_token: string(said.read_token),
+    export_key: said.export_key === undefined ? null : readKey(said.export_key),
   };
+}
+
+function readKey(value: unknown): SealingKey {
+  const said = record<Said["SealingKey"]>(value);
+  return { kty: string(said.kty), n: string(said.n), e: string(said.e), kid: string(said.kid) };
 }
 
 export function readPhotoAnswer(body: string): { sha256: string; here: boolean } {

@@ -1,4 +1,5 @@
 /** Photos of what is seen on a casing, at a counter: kept beside its sheet while there is room. */
+import { takePhoto } from "../../bridge/takePhoto";
 import { usePhone } from "../context";
 import type { Sheet } from "../yard/draft";
 import { MOST_PHOTOS } from "../yard/fields";
@@ -9,14 +10,12 @@ export function useKeepPhoto(
   { fields, photos, addPhoto }: Sheet<EntryFields>,
   onBusy: (busy: boolean) => void,
 ): ((file: File) => Promise<string>) | null {
-  const { camera } = usePhone();
+  const phone = usePhone();
   if (fields.photos.length + photos.length >= MOST_PHOTOS) return null;
   return async (file) => {
     onBusy(true);
     try {
-      const blob = await camera.develop(file);
-      await addPhoto(blob);
-      return await camera.hash(blob);
+      return await phone.camera.hash(await takePhoto(phone, file, addPhoto));
     } finally {
       onBusy(false);
     }

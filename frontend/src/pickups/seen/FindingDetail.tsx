@@ -1,4 +1,5 @@
 /** What more can be said of one finding: its length, how many alike, a photo. None of it must be. */
+import { NoRoom } from "../../bridge/takePhoto";
 import { useState } from "preact/hooks";
 import type { Finding } from "../../domain/operation";
 import { Field } from "../../ui/Field";
@@ -112,7 +113,7 @@ function PhotoOf(props: {
 }) {
   const { finding, busy, keepPhoto, onPhoto } = props;
   const w = words.value;
-  const [failed, setFailed] = useState(false);
+  const [failed, setFailed] = useState<"" | "photo_failed" | "photo_no_room">("");
   const n = finding.photos.length;
   if (keepPhoto === null || n >= MOST_FINDING_PHOTOS)
     return <p class="soft">{w.condition_photo_full}</p>;
@@ -121,11 +122,11 @@ function PhotoOf(props: {
     const file = input.files?.[0];
     input.value = "";
     if (file === undefined || keepPhoto === null) return;
-    setFailed(false);
+    setFailed("");
     try {
       onPhoto(await keepPhoto(file));
-    } catch {
-      setFailed(true);
+    } catch (no) {
+      setFailed(no instanceof NoRoom ? "photo_no_room" : "photo_failed");
     }
   }
 
@@ -143,8 +144,8 @@ function PhotoOf(props: {
           {...testid("finding-photo")}
         />
       </label>
-      <p role="alert" class={failed ? "fault" : ""}>
-        {failed ? w.photo_failed : ""}
+      <p role="alert" class={failed === "" ? "" : "fault"}>
+        {failed === "" ? "" : w[failed]}
       </p>
     </div>
   );

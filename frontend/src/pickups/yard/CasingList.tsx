@@ -21,7 +21,9 @@ export function CasingList(props: {
   const { casings, onOpen } = props;
   // What nobody can open any more says all of it.
   const inFull = onOpen === null;
-  const { clock } = usePhone().deps;
+  const { now, deps } = usePhone();
+  const { clock } = deps;
+  const { photosHere } = now.value;
   return (
     <ol class="lines">
       {casings.map((casing, i) => (
@@ -40,7 +42,7 @@ export function CasingList(props: {
             <br />
             {hasTire(casing.line) && treads(casing)}
             {sidewall(casing)}
-            {casing.photos.length > 0 && ` · ${w.photos(casing.photos.length)}`}
+            {casing.photos.length > 0 && ` · ${photosSaid(casing, photosHere)}`}
           </span>
           {tinOf(casing) !== "" && (
             <span class="tin">
@@ -96,6 +98,13 @@ export function Standing(props: {
     case "needs_you":
       return <span class="fault">{w.needs_you}</span>;
   }
+}
+
+/** How many photos there are, and how many of them the office does not have yet. */
+export function photosSaid({ photos }: Pick<Casing, "photos">, here: ReadonlySet<string>): string {
+  const w = words.value;
+  const toSend = photos.filter((sha256) => here.has(sha256)).length;
+  return w.photos(photos.length) + (toSend > 0 ? `, ${w.photos_to_send(toSend)}` : "");
 }
 
 /** The readings with their unit, or that there are none. */

@@ -40,6 +40,9 @@ export function NeedsYouScreen() {
           </li>
         ))}
       </ul>
+      <button type="button" class="button" onClick={() => go("device")} {...testid("needs-device")}>
+        {w.device_open}
+      </button>
     </div>
   );
 }

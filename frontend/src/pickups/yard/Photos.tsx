@@ -1,5 +1,6 @@
 /** Photos of the casing: made small at once, kept with the half-filled sheet until it is saved. */
 import { useEffect, useState } from "preact/hooks";
+import { NoRoom, takePhoto } from "../../bridge/takePhoto";
 import type { DraftPhoto } from "../../store/local";
 import { usePhone } from "../context";
 import { testid } from "../testids";
@@ -22,20 +23,20 @@ export function Photos(props: {
   const { sheet, busy, onBusy } = props;
   const phone = usePhone();
   const w = words.value;
-  const [failed, setFailed] = useState(false);
+  const [failed, setFailed] = useState<"" | "photo_failed" | "photo_no_room">("");
   // What went wrong was about this casing, not about the next one.
-  useEffect(() => setFailed(false), [sheet.id]);
+  useEffect(() => setFailed(""), [sheet.id]);
 
   async function take(input: HTMLInputElement) {
     const file = input.files?.[0];
     input.value = "";
     if (file === undefined) return;
-    setFailed(false);
+    setFailed("");
     onBusy(true);
     try {
-      await sheet.addPhoto(await phone.camera.develop(file));
-    } catch {
-      setFailed(true);
+      await takePhoto(phone, file, sheet.addPhoto);
+    } catch (no) {
+      setFailed(no instanceof NoRoom ? "photo_no_room" : "photo_failed");
     } finally {
       onBusy(false);
     }
@@ -72,8 +73,8 @@ export function Photos(props: {
           {...testid("photo")}
         />
       </label>
-      <p role="alert" class={failed ? "fault" : ""} {...testid("photo-fault")}>
-        {failed ? w.photo_failed : ""}
+      <p role="alert" class={failed === "" ? "" : "fault"} {...testid("photo-fault")}>
+        {failed === "" ? "" : w[failed]}
       </p>
     </div>
   );

@@ -1,4 +1,5 @@
 /** On a casing's sheet: its condition, and whether it is worth taking for this customer. */
+import { takePhoto } from "../../bridge/takePhoto";
 import { usePhone } from "../context";
 import { ConditionFieldset } from "../seen/ConditionFieldset";
 import { SpecSentence } from "../seen/SpecSentence";
@@ -20,16 +21,14 @@ export function SeenBlock(props: {
   onLeave: (() => void) | null;
 }) {
   const { sheet, told, checking, tried, onBusy, onLeave } = props;
-  const { camera } = usePhone();
+  const phone = usePhone();
   if (!hasTire(told.line)) return null;
   const room = told.photos.length + sheet.photos.length < MOST_PHOTOS;
 
   async function keepPhoto(file: File): Promise<string> {
     onBusy(true);
     try {
-      const blob = await camera.develop(file);
-      await sheet.addPhoto(blob);
-      return await camera.hash(blob);
+      return await phone.camera.hash(await takePhoto(phone, file, sheet.addPhoto));
     } finally {
       onBusy(false);
     }

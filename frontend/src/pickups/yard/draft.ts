@@ -14,6 +14,7 @@ import {
   keepDraftPhoto,
 } from "../../store/local";
 import type { Telling } from "../../domain/operation";
+import { isFull } from "../../ports/room";
 import { wasEntered } from "../../store/outbox";
 import type { Photo } from "../../store/outbox.schema";
 import { usePhone } from "../context";
@@ -93,7 +94,11 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
     const { id, fields, photos } = latest.current;
     if (differs(fields, photos)) {
       const changed_at = phone.deps.clock.now();
-      await keepDraft(local, { key, id, fields: fields as Record<string, unknown>, changed_at });
+      const now = { key, id, fields: fields as Record<string, unknown>, changed_at };
+      await keepDraft(local, now).catch((no: unknown) => {
+        if (!isFull(no)) throw no;
+        phone.tight.value = "sheet";
+      });
     } else await dropDraft(local, key);
     // Others look again when a sheet begins or ends, or when it counts, not at every keystroke.
     const known = phone.now.value.drafts.some((one) => one.key === key);
