@@ -27,8 +27,8 @@ __all__ = ["Delivery", "Fact", "HandOver", "Outcome", "OwnerChange", "Pickup", "
            "VisitLine", "accepted_by", "as_change", "as_signed", "deliveries", "drawing", "fact",
            "facts", "hand_overs", "holdings", "last_told", "lies_since", "lines", "lines_of",
            "named_with", "names_of", "of_work_order", "one_sided", "outcomes", "owner_change",
-           "owner_changes", "pick_ups", "pickup", "pickups", "replaced", "signed", "swaps_of",
-           "told_about", "visit_lines", "were_signed"]  # fmt: skip
+           "owner_changes", "photos_of", "pick_ups", "pickup", "pickups", "replaced", "signed",
+           "swaps_of", "told_about", "visit_lines", "were_signed"]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,29 +199,29 @@ def holdings(work_orders: Iterable[UUID]) -> dict[UUID, list[Fact]]:
 
 @dataclass(frozen=True, slots=True)
 class Signed:
-    """Who signed for a visit, as they gave their name, or why nobody did; drawn: there is a
-    signature, with or without a name. customer: whose visit it was."""
+    """Who signed for a visit, as they gave their name, or why nobody did: nobody_there, or refused
+    with the key of why, and in words; drawn: there is a signature, with or without a name. read_in:
+    the language of the list that was signed. customer: whose visit it was."""
 
     customer: UUID | None = None
     name: str = ""
     drawn: bool = False
     unsigned: str = ""
+    refused: str = ""
+    nobody_there: bool = False
+    read_in: str = ""
 
 
 def signed(visits: Iterable[UUID]) -> dict[UUID, Signed]:
     """Who signed for these pickups and deliveries; one that is not over yet is absent."""
     uids = list(visits)
-    over = [
-        row
-        for found in (Pickup.objects.filter(uid__in=uids), Delivery.objects.filter(uid__in=uids))
-        for row in found.values_list("uid", "customer", "unsigned")
-    ]
+    over = [*Pickup.objects.filter(uid__in=uids), *Delivery.objects.filter(uid__in=uids)]
     names = {s.visit: s for s in Signature.objects.filter(visit__in=uids)}
     return {
-        uid: Signed(customer, names[uid].name, bool(names[uid].image))
-        if uid in names
-        else Signed(customer, unsigned=unsigned)
-        for uid, customer, unsigned in over
+        v.uid: Signed(v.customer, s.name, bool(s.image), read_in=v.signed_in)
+        if (s := names.get(v.uid))
+        else Signed(v.customer, "", False, v.unsigned, v.refused, v.nobody_there)
+        for v in over
     }
 
 
@@ -231,6 +231,15 @@ def were_signed(visits: Iterable[UUID]) -> set[UUID]:
     kinds = [Kind.PICKUP_END, Kind.DELIVERY_END]  # as the index has it
     rows = ends.filter(kind__in=kinds, visit__in=[str(v) for v in visits], told__signed=True)
     return {UUID(visit) for visit in rows.values_list("visit", flat=True)}
+
+
+def photos_of(visit: UUID) -> list[str]:
+    """Hashes of the photos told at the end of a visit, by the end that counts, in the order told;
+    where nobody was there the first is of the pile before, the last of what was left after."""
+    ends = Fact.objects.annotate(visit=KeyTextTransform("visit", "told"))
+    kinds = [Kind.PICKUP_END, Kind.DELIVERY_END]  # as the index has it
+    end = ends.filter(kind__in=kinds, visit=str(visit)).order_by("stamp", "uid").first()
+    return list(end.told.get("photos", [])) if end else []
 
 
 def drawing(visit: UUID) -> str:
@@ -243,13 +252,14 @@ def as_signed(
     pickup: Pickup, lines: Sequence[tuple[str, str, str]], counted: Sequence[VisitLine]
 ) -> bool:
     """Whether these lines with what was counted and left there are the list that was signed; true
-    where none was shown to who signed, or nobody did.
+    where none was shown to who signed, or nobody did; and for a trailer taken closed: its number,
+    its seal and a count were signed for, of what is in it there was no list.
 
     A line is the label picked up under, the one worn now, and the promised day or "". A label that
     was replaced is no correction, whether that was before the list was signed or after.
     """
     kept = Signature.objects.filter(visit=pickup.uid).values_list("shown", flat=True).first()
-    if not kept:
+    if not kept or pickup.trailer:
         return True
     counts = [v.told.get("count", 0) if v.kind == Kind.SCRAP else 0 for v in counted]
     left = sum(1 for v in counted if v.kind == Kind.LEFT)

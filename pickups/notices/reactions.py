@@ -9,7 +9,6 @@ from uuid import UUID
 from django.conf import settings
 from django.db import transaction
 
-from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
 from pickups.custody.queries import Pickup
@@ -21,13 +20,14 @@ from pickups.kernel import clock
 from pickups.notices import services
 from pickups.notices.models import Notice
 from pickups.notices.queries import left, receipts, saying, standing
+from pickups.notices.queries import unclaimed as waiting
 from pickups.notices.services import Letter, NothingLeft, NotSent, Waits
 from pickups.notices.words.progress import Progress
 from pickups.notices.words.progress import progress as progress_in_words
 from pickups.notices.words.receipt import receipt as receipt_in_words
+from pickups.notices.words.trailer import shut_trailer as trailer_in_words
+from pickups.notices.words.unclaimed import unclaimed as unclaimed_in_words
 from pickups.notices.words.warning import warning as warning_in_words
-from pickups.questions import queries as questions
-from pickups.questions.rules import Kind as Question
 
 T = TypeVar("T")
 
@@ -36,17 +36,20 @@ def receipt(entry: Entry) -> None:
     """A pickup is over, or what was in doubt about it is settled: send its receipt.
 
     While a label in it is contested, or its list is not what was picked up, nothing leaves;
-    `pickup.cleared` comes back here. A receipt lists what stands, of this customer alone.
+    `pickup.cleared` comes back here. A receipt lists what stands, of this customer alone. Of a
+    trailer taken closed there is no list before `pickup.emptied`: until then that is what is said.
     """
     uid = UUID(entry.subject.removeprefix("pickup:"))
     pickup = custody.pickup(uid)
     if pickup is None or pickup.customer is None:
         return
-    orders = casings.of_pickup(uid)
-    lines = [w for w in orders if w.customer == pickup.customer and not w.withdrawn]
-    doubted = Question.PICKUP_DIFFERS in questions.open_about(entry.subject)
-    nothing = not (lines or receipts.visit_lines(pickup))
-    if doubted or nothing or any(order.contested for order in orders):
+    shut = pickup.trailer is not None and pickup.emptied is None
+    if pickup.trailer is not None:
+        _about_shut(pickup, shut)
+    if shut:
+        return
+    lines = receipts.taken(pickup)
+    if lines is None or not (lines or receipts.visit_lines(pickup) or pickup.emptied):
         return
     _each(
         customers.receipt_contacts(pickup.customer),
@@ -55,6 +58,23 @@ def receipt(entry: Entry) -> None:
             cause=f"pickup:{uid}",
             contact=contact.uid,
             letter=partial(_receipt, contact.uid, pickup, lines),
+        ),
+    )
+
+
+def _about_shut(pickup: Pickup, shut: bool) -> None:
+    """What is said of a trailer that leaves closed; once it was emptied the list says it all, and
+    what has not gone out of the first word never does."""
+    cause = f"trailer:{pickup.uid}"
+    assert pickup.customer is not None
+    contacts = {c.uid for c in customers.receipt_contacts(pickup.customer)} if shut else set()
+    _each(
+        sorted(contacts | services.begun(kind=Notice.Kind.RECEIPT, cause=cause)),
+        lambda contact: services.tell(
+            kind=Notice.Kind.RECEIPT,
+            cause=cause,
+            contact=contact,
+            letter=partial(_shut_trailer, contact, pickup, shut),
         ),
     )
 
@@ -74,6 +94,24 @@ def warning(entry: Entry) -> None:
             cause=cause,
             contact=contact,
             letter=partial(_warning, contact, facts),
+        ),
+    )
+
+
+def unclaimed(entry: Entry) -> None:
+    """A counter has its customers written to about what waits for them: one mail for all of an
+    entry's. What was fetched meanwhile is left out; of a contested label nothing leaves."""
+    facts = {UUID(fact["fact"]) for fact in entry.body["facts"]}
+    cause = f"entry:{entry.id}"
+    owners = {w.customer for w, _ in waiting.written_about(facts) if w.customer}
+    contacts = {c.uid for c in waiting.contacts(owners)}
+    _each(
+        sorted(contacts | services.begun(kind=Notice.Kind.UNCLAIMED, cause=cause)),
+        lambda contact: services.tell(
+            kind=Notice.Kind.UNCLAIMED,
+            cause=cause,
+            contact=contact,
+            letter=partial(_unclaimed, contact, facts),
         ),
     )
 
@@ -130,8 +168,24 @@ def _receipt(
     contact = customers.contact(contact_uid)
     if contact is None:
         return None
-    said = receipts.receipt(contact, pickup, lines, link=_link(contact, clock.now()))
+    said = receipts.receipt(
+        pickup,
+        lines,
+        name=contact.name,
+        language=contact.language,
+        link=_link(contact, clock.now()),
+    )
     return Letter(contact.email, *receipt_in_words(said, contact.language)) if said else None
+
+
+def _shut_trailer(contact_uid: UUID, pickup: Pickup, shut: bool, notice: Notice) -> Letter | None:
+    contact = customers.contact(contact_uid)
+    if contact is None:
+        return None
+    if not shut:
+        raise NothingLeft
+    said = receipts.shut_trailer(contact, pickup, link=_link(contact, clock.now()))
+    return Letter(contact.email, *trailer_in_words(said, contact.language)) if said else None
 
 
 def _warning(contact_uid: UUID, facts: set[UUID], notice: Notice) -> Letter | None:
@@ -143,6 +197,17 @@ def _warning(contact_uid: UUID, facts: set[UUID], notice: Notice) -> Letter | No
         raise NothingLeft
     said = left.warning(contact, lines)
     return Letter(contact.email, *warning_in_words(said, contact.language))
+
+
+def _unclaimed(contact_uid: UUID, facts: set[UUID], notice: Notice) -> Letter | None:
+    contact = customers.contact(contact_uid)
+    if contact is None:
+        return None
+    found = [one for one in waiting.written_about(facts) if one[0].customer == contact.customer_id]
+    if not found:
+        raise NothingLeft
+    said = waiting.notice(contact, found)
+    return Letter(contact.email, *unclaimed_in_words(said, contact.language))
 
 
 def _progress(contact_uid: UUID, labels: set[str], notice: Notice) -> Letter | None:

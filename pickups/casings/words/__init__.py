@@ -34,6 +34,12 @@ def is_stopped(told: Told) -> bool:
     return any(condition.is_stop(f["kind"]) for f in told.get("findings", ()))
 
 
+def is_unread(told: Told) -> bool:
+    """Whether it was taken by label and size alone: nobody has read or checked it yet."""
+    seen = ("tins", "treads_32nds", "check")
+    return told.get("line", "wheel") != "wheel" and not any(told.get(key) for key in seen)
+
+
 def is_warned(told: Told) -> bool:
     """Whether its owner is warned of it in writing where it stays with him."""
     return any(f["kind"] in WARNED for f in told.get("findings", ()))
@@ -170,6 +176,11 @@ class Sayer:
         """What has to be said where somebody may lay a hand on it, the gravest first."""
         seen = [_Seen(f["zone"], f["kind"]) for f in told.get("findings", ())]
         return [condition.caution_in_words(c, self.language) for c in condition.cautions_of(seen)]
+
+    def unsigned(self, *, nobody_there: bool, refused: str, unsigned: str) -> str:
+        """Why nobody signed for a visit, in a few words; empty where nothing was told of it."""
+        key = "nobody_there" if nobody_there else f"refused_{refused}" if refused else ""
+        return ": ".join(said for said in (self.say(key) if key else "", unsigned) if said)
 
     def scrap(self, told: Told) -> str:
         """How many, what each costs and all of them, and the paper that they travel under."""

@@ -84,4 +84,9 @@ EN: dict[str, str] = {
     "left_nameless": "a casing",
     "warning": "WARNING: do not run this tire and do not inflate it. It may burst. Leave demounting"
     " to trained people with a restraining device (29 CFR 1910.177).",
+    "nobody_there": "nobody was there",
+    "refused_count": "they dispute the count",
+    "refused_condition": "they dispute the condition",
+    "refused_authority": "nobody there may sign",
+    "refused_other": "they would not",
 }

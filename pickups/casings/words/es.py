@@ -83,4 +83,9 @@ ES: dict[str, str] = {
     "left_nameless": "una carcasa",
     "warning": "ADVERTENCIA: no ruede con esta llanta y no la infle. Puede reventar. Que la"
     " desmonte gente capacitada, con un dispositivo de contención (29 CFR 1910.177).",
+    "nobody_there": "no había nadie",
+    "refused_count": "no aceptan la cuenta",
+    "refused_condition": "no aceptan el estado",
+    "refused_authority": "nadie allí puede firmar",
+    "refused_other": "no quisieron",
 }

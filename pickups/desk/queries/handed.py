@@ -49,8 +49,10 @@ def signings(facts: Iterable[Fact], names: Names) -> dict[UUID, Signing]:
             said = names.say("signed_drawn")
         elif visit in once:
             said = names.say("signed_erased")
-        elif s.unsigned:
-            said = names.say("signed_not", why=s.unsigned)
+        elif why := names.told.unsigned(
+            nobody_there=s.nobody_there, refused=s.refused, unsigned=s.unsigned
+        ):
+            said = names.say("signed_not", why=why)
         else:
             continue  # not over yet, or told by an app that knew of no signatures
         made[visit] = Signing(visit, said, s.drawn, visit in changed)

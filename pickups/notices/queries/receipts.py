@@ -1,11 +1,13 @@
 """What a receipt says: the visit, what was taken in it on what terms, and who signed."""
 
 from collections.abc import Mapping, Sequence
+from datetime import datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
 
+from pickups.casings import queries as casings
 from pickups.casings import reasons, words
 from pickups.casings.models import WorkOrder
 from pickups.casings.words import Sayer
@@ -18,18 +20,42 @@ from pickups.kernel import clock
 from pickups.kernel.languages import day_and_time, day_in_words, spoken
 from pickups.notices import rules
 from pickups.notices.queries import days
-from pickups.notices.words.receipt import LeftLine, Receipt, ReceiptLine
+from pickups.notices.words.receipt import LeftLine, Opened, Receipt, ReceiptLine
+from pickups.notices.words.sheet import Sheet
+from pickups.notices.words.sheet import sheet as sheet_in_words
+from pickups.notices.words.trailer import ShutTrailer
 from pickups.people import queries as people
+from pickups.questions import queries as questions
+from pickups.questions.rules import Kind as Question
+
+
+def taken(pickup: Pickup) -> list[WorkOrder] | None:
+    """The casings that its receipt lists: what stands, of this customer alone. None while it waits:
+    a label in it is contested, or its list is not what was picked up."""
+    orders = casings.of_pickup(pickup.uid)
+    doubted = Question.PICKUP_DIFFERS in questions.open_about(f"pickup:{pickup.uid}")
+    if doubted or any(order.contested for order in orders):
+        return None
+    return [w for w in orders if w.customer == pickup.customer and not w.withdrawn]
+
+
+def sheet(pickup: Pickup, language: str) -> Sheet | None:
+    """The receipt as a page or on paper; None while it waits, or where it would say nothing."""
+    orders = taken(pickup)
+    if orders is None or not (orders or visit_lines(pickup) or pickup.emptied):
+        return None
+    said = receipt(pickup, orders, name="", language=language, link="")
+    return sheet_in_words(said, language) if said else None
 
 
 def receipt(
-    contact: Contact, pickup: Pickup, orders: Sequence[WorkOrder], *, link: str
+    pickup: Pickup, orders: Sequence[WorkOrder], *, name: str, language: str, link: str
 ) -> Receipt | None:
-    """The whole receipt; None where the yard is nobody's any more."""
+    """The whole receipt; None where the yard is nobody's any more. name: whom it is written to."""
     yard = customers.yard(pickup.yard)
     if yard is None:
         return None
-    language = spoken(contact.language)
+    language = spoken(language)
     sayer = Sayer(language, settings.DEALER_CURRENCY)
     sites = {s.uid: s.name for s in people.sites()}
     promised = {w.uid: p for w in orders if not w.reason and (p := days.as_told(w.told))}
@@ -41,7 +67,7 @@ def receipt(
     counted = visit_lines(pickup)
     local = clock.local(pickup.finished_at, ZoneInfo(settings.DEALER_TIME_ZONE))
     return Receipt(
-        name=contact.name,
+        name=name,
         customer=yard.customer.name,
         yard=yard.name,
         store=sites.get(pickup.store, settings.DEALER_NAME) if pickup.store else "",
@@ -52,7 +78,11 @@ def receipt(
         customer_count=pickup.customer_count,
         signer=signed.name,
         signed=signed.drawn or bool(signed.name),
-        unsigned=signed.unsigned,
+        # That nobody was there is said apart.
+        unsigned=sayer.unsigned(
+            nobody_there=False, refused=signed.refused, unsigned=signed.unsigned
+        ),
+        read_in=signed.read_in,
         put_right=not custody.as_signed(pickup, listed, counted),
         link=link,
         scrap=[sayer.scrap(v.told) for v in counted if v.kind == Kind.SCRAP],
@@ -62,7 +92,57 @@ def receipt(
             for v in counted
             if v.kind != Kind.SCRAP
         ],
+        trailer=_opened(pickup, sites, language),
+        nobody_there=pickup.nobody_there,
+        photos=len(custody.photos_of(pickup.uid)) if pickup.nobody_there else 0,
+        dealer=settings.DEALER_NAME,
+        phone=_phone(pickup),
     )
+
+
+def shut_trailer(contact: Contact, pickup: Pickup, *, link: str) -> ShutTrailer | None:
+    """The first receipt of a trailer taken closed; None where the yard is nobody's any more."""
+    yard, trailer = customers.yard(pickup.yard), pickup.trailer or {}
+    if yard is None:
+        return None
+    signed = custody.signed([pickup.uid]).get(pickup.uid, custody.Signed())
+    local = clock.local(pickup.finished_at, ZoneInfo(settings.DEALER_TIME_ZONE))
+    return ShutTrailer(
+        name=contact.name,
+        customer=yard.customer.name,
+        yard=yard.name,
+        taken_on=day_and_time(spoken(contact.language), local),
+        number=trailer.get("number", ""),
+        seal=trailer.get("seal", ""),
+        left=trailer.get("left", ""),
+        customer_count=pickup.customer_count,
+        signer=signed.name,
+        signed=signed.drawn or bool(signed.name),
+        unsigned=signed.unsigned,
+        nobody_there=pickup.nobody_there,
+        dealer=settings.DEALER_NAME,
+        phone=_phone(pickup),
+        link=link,
+    )
+
+
+def _opened(pickup: Pickup, sites: Mapping[UUID, str], language: str) -> Opened | None:
+    """When and where its trailer was emptied."""
+    if not pickup.trailer or not pickup.emptied:
+        return None
+    told = pickup.emptied
+    at = clock.local(datetime.fromisoformat(told["at"]), ZoneInfo(settings.DEALER_TIME_ZONE))
+    store = sites.get(UUID(told["store"]), "") if told.get("store") else ""
+    doubt = Question.SEAL_DIFFERS in questions.open_about(f"pickup:{pickup.uid}")
+    whole = "seal_whole" if told.get("seal_state") == "whole" else ""
+    seal = "seal_doubt" if doubt else whole
+    return Opened(pickup.trailer.get("number", ""), seal, day_and_time(language, at), store)
+
+
+def _phone(pickup: Pickup) -> str:
+    """Whom a customer calls about a pickup: the store that looks after the yard."""
+    phones = [s.phone for s in people.sites() if s.uid == pickup.site and s.phone]
+    return phones[0] if phones else settings.DEALER_PHONE
 
 
 def visit_lines(pickup: Pickup) -> list[VisitLine]:
@@ -93,4 +173,5 @@ def _line(w: WorkOrder, sites: Mapping[UUID, str], sayer: Sayer) -> ReceiptLine:
         said=[*sayer.casing(told), *sayer.cautions(told)] if told.get("line") else (),
         rejected=reasons.words(w.reason, language) if w.reason else "",
         stopped=words.is_stopped(told),
+        unread=words.is_unread(told),
     )

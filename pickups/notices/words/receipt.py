@@ -19,6 +19,7 @@ class ReceiptLine:
     follows it. fetched_at: the store, where it is not brought back to the yard. line: what kind of
     thing, empty where its app knew of none; then `said` holds what was told of it in sentences
     instead of tin and tread. rejected: why, in words; stopped: damage that stops a casing was seen.
+    unread: nobody has looked at it yet: date code and tread are read at receiving.
     """
 
     label: str
@@ -37,6 +38,7 @@ class ReceiptLine:
     said: Sequence[str] = ()
     rejected: str = ""
     stopped: bool = False
+    unread: bool = False
 
 
 @dataclass(frozen=True)
@@ -48,13 +50,27 @@ class LeftLine:
 
 
 @dataclass(frozen=True)
+class Opened:
+    """A trailer that was taken closed, and when and where it was emptied, in words; where is empty
+    where nobody told. seal: one sentence's key on how its seal was found, empty for no doubt."""
+
+    number: str
+    seal: str
+    on: str
+    where: str
+
+
+@dataclass(frozen=True)
 class Receipt:
     """What a receipt says; days are already in the dealer's time zone and in words.
 
     store: the counter, where they were dropped off there. all_by: the latest day promised;
-    open_days: for how many none was. signed: somebody did, with or without a name; unsigned: why
-    nobody did. put_right: the list differs from the one that was signed. scrap: a sentence a line,
-    scrap_count: how many tires that is. left: what was looked at and stays.
+    open_days: for how many none was. signed: somebody did, with or without a name; read_in: the
+    language of the list that was; unsigned: why nobody did. put_right: the list differs from the
+    one that was signed. scrap: a sentence a line, scrap_count: how many tires that is. left: what
+    was looked at and stays. trailer: they came closed in one. nobody_there: nobody of the
+    customer's was at hand; photos: of the pile then, on the customer's page; dealer, phone: whom to
+    call about it.
     """
 
     name: str
@@ -70,10 +86,16 @@ class Receipt:
     signer: str = ""
     signed: bool = False
     unsigned: str = ""
+    read_in: str = ""
     put_right: bool = False
     scrap: Sequence[str] = ()
     scrap_count: int = 0
     left: Sequence[LeftLine] = ()
+    trailer: Opened | None = None
+    nobody_there: bool = False
+    photos: int = 0
+    dealer: str = ""
+    phone: str = ""
 
 
 WORDS: Mapping[str, Mapping[str, str]] = {"en": EN, "es": ES}
@@ -84,32 +106,65 @@ _NOT_THEIRS = frozenset({"exchange", "bought", "dealer"})
 def receipt(said: Receipt, language: str) -> tuple[str, str]:
     """Subject and text of a receipt."""
     language = spoken(language)
-    count = _count(said, language)
+    count = count_of(said, language)
     way, place = ("store", said.store) if said.store else ("yard", said.yard)
     taken = bool(said.lines or said.scrap)
-    opening = _say(language, f"opening_{way}" if taken else "opening_none", name=said.name,
+    opening = say(language, f"opening_{way}" if taken else "opening_none", name=said.name,
                    finished_on=said.finished_on, count=count, customer=said.customer,
                    place=place)  # fmt: skip
+    if said.trailer is not None:
+        opening = _opened(said, said.trailer, count, language)
     text = [
         opening,
-        *_lines(said, "counter" if said.store else "driver", language),
+        *_nobody(said, language),
+        *_lines(said, language),
         *_days(said, language),
         *_beside(said, language),
         *_counted(said, language),
+        *_unread(said, language),
         *_terms(said, language),
         *_signed(said, language),
-        _say(language, f"answer_{way}" if taken else "answer_none"),
+        say(language, f"answer_{way}" if taken else "answer_none"),
         page(said.link, language),
     ]
-    subject = _say(language, f"subject_{way}", count=count, place=place)
+    subject = say(language, f"subject_{way}", count=count, place=place)
     return " ".join(subject.split()), "\n\n".join(text)
 
 
-def _count(said: Receipt, language: str) -> str:
+def _opened(said: Receipt, trailer: Opened, count: str, language: str) -> str:
+    """What came out of a trailer, which its customer was told of before without a list."""
+    key = "opening_trailer_at" if trailer.where else "opening_trailer"
+    opening = say(language, key, name=said.name, finished_on=said.finished_on, count=count,
+                   customer=said.customer, place=said.yard, number=trailer.number,
+                   on=trailer.on, where=trailer.where)  # fmt: skip
+    return f"{opening} {say(language, trailer.seal)}" if trailer.seal else opening
+
+
+def _nobody(said: Receipt, language: str) -> list[str]:
+    """That nobody was there, what shows how it was, and whom to call about it."""
+    if not said.nobody_there:
+        return []
+    sentences = [say(language, "nobody_there")]
+    if said.photos:
+        sentences.append(say(language, "photos_there"))
+    if said.phone:
+        sentences.append(say(language, "call", dealer=said.dealer, phone=said.phone))
+    return [" ".join(sentences)]
+
+
+def _unread(said: Receipt, language: str) -> list[str]:
+    """Those that were taken by label and size alone."""
+    n = sum(line.unread for line in said.lines)
+    if n == 0:
+        return []
+    return [say(language, "unread_all" if n == len(said.lines) else "unread_some", n=n)]
+
+
+def count_of(said: Receipt, language: str) -> str:
     """How many of what was taken, in a phrase."""
     wheels = sum(1 for line in said.lines if line.line == "wheel")
     parts = [
-        _say(language, f"{key}_1" if n == 1 else f"{key}_n", n=n)
+        say(language, f"{key}_1" if n == 1 else f"{key}_n", n=n)
         for key, n in (
             ("count", len(said.lines) - wheels),
             ("wheel", wheels),
@@ -118,39 +173,47 @@ def _count(said: Receipt, language: str) -> str:
         if n
     ]
     if not parts:
-        return _say(language, "nothing")
+        return say(language, "nothing")
     *some, last = parts
-    return _say(language, "and", some=", ".join(some), last=last) if some else last
+    return say(language, "and", some=", ".join(some), last=last) if some else last
 
 
-def _lines(said: Receipt, whom: str, language: str) -> list[str]:
-    """What was taken; apart from that what is rejected or stopped, each with the number that it
-    has in the signed list."""
+def apart(said: Receipt) -> list[tuple[str, list[tuple[int, ReceiptLine]]]]:
+    """What was taken; apart from that, by the key of its heading, what is rejected or stopped, each
+    with the number that it has in the signed list."""
     numbered = list(enumerate(said.lines, 1))
     rejected = [(i, line) for i, line in numbered if line.rejected]
     stopped = [(i, line) for i, line in numbered if line.stopped and not line.rejected]
     plain = [(i, line) for i, line in numbered if not (line.stopped or line.rejected)]
+    found = (("", plain), ("apart_rejected", rejected), ("apart_stopped", stopped))
+    return [(key, lines) for key, lines in found if lines]
+
+
+def _lines(said: Receipt, language: str) -> list[str]:
     blocks = []
-    for lines, key in ((plain, ""), (rejected, "apart_rejected"), (stopped, "apart_stopped")):
-        if not lines:
-            continue
-        block = [_say(language, key, tag=LABEL_TAG)] if key else []
-        block += [_casing(i, line, whom, language) for i, line in lines]
+    for key, lines in apart(said):
+        block = [heading(key, language)] if key else []
+        block += [_casing(i, line, said, language) for i, line in lines]
         blocks.append("\n".join(block))
     return blocks
+
+
+def heading(key: str, language: str) -> str:
+    """What stands above lines that stand apart."""
+    return say(language, key, tag=LABEL_TAG)
 
 
 def _beside(said: Receipt, language: str) -> list[str]:
     """Scrap; what stays."""
     blocks = []
     if said.scrap:
-        blocks.append("\n".join([_say(language, "scrap"), *(f"      {one}" for one in said.scrap)]))
+        blocks.append("\n".join([say(language, "scrap"), *(f"      {one}" for one in said.scrap)]))
     if said.left:
         stays = [
             "\n      ".join([f"{i:3d}.  {line.marks}", *line.said])
             for i, line in enumerate(said.left, 1)
         ]
-        blocks.append("\n".join([_say(language, "left"), *stays]))
+        blocks.append("\n".join([say(language, "left"), *stays]))
     return blocks
 
 
@@ -158,21 +221,40 @@ def _terms(said: Receipt, language: str) -> list[str]:
     if not said.lines:
         return []
     mixed = any(line.basis in _NOT_THEIRS for line in said.lines)
-    return [_say(language, "terms_mixed" if mixed else "terms", customer=said.customer)]
+    return [say(language, "terms_mixed" if mixed else "terms", customer=said.customer)]
 
 
-def _say(language: str, key: str, **names: object) -> str:
+def say(language: str, key: str, **names: object) -> str:
+    """A sentence of a receipt."""
     return Template(WORDS[language][key]).substitute(names)
 
 
-def _casing(number: int, line: ReceiptLine, whom: str, language: str) -> str:
+def _casing(number: int, line: ReceiptLine, said: Receipt, language: str) -> str:
+    marks, sentences = casing_said(line, said, language)
+    return "\n      ".join([casing_line(number, line.label, *marks), *sentences])
+
+
+def casing_said(line: ReceiptLine, said: Receipt, language: str) -> tuple[Sequence[str], list[str]]:
+    """What stands beside its label, and sentences on what was seen, wanted and promised."""
     depths = " ".join(str(depth) for depth in line.tread_32nds)
-    tread = _say(language, "tread", depths=depths) if depths else ""
+    tread = say(language, "tread", depths=depths) if depths else ""
     more = (line.size,) if line.line else (line.size, line.tin, tread)
-    first = casing_line(number, line.label, *more)
-    why = [_say(language, "rejected", reason=line.rejected)] if line.rejected else []
+    whom = "counter" if said.store else "driver"
+    why = [say(language, "rejected", reason=line.rejected)] if line.rejected else []
     wanted = _wanted(line, whom, language) if line.work else ()
-    return "\n      ".join([first, *why, *line.said, *wanted])
+    return [part for part in more if part], [*why, *line.said, *wanted]
+
+
+def notes(said: Receipt, language: str) -> list[str]:
+    """What holds for all of it: promised days, both counts, terms, who signed."""
+    return [
+        *_unread(said, language),
+        *_days(said, language),
+        *_counted(said, language),
+        *_terms(said, language),
+        *_signed(said, language),
+        *_nobody(said, language),
+    ]
 
 
 def _wanted(line: ReceiptLine, whom: str, language: str) -> list[str]:
@@ -180,19 +262,19 @@ def _wanted(line: ReceiptLine, whom: str, language: str) -> list[str]:
     worked = line.line in WORKED_ON
     said = _work(line, language)
     if worked and f"basis_{line.basis}" in WORDS[language]:
-        said.append(_say(language, f"basis_{line.basis}"))
+        said.append(say(language, f"basis_{line.basis}"))
     if line.purchase_order:
-        said.append(_say(language, "purchase_order", number=line.purchase_order))
+        said.append(say(language, "purchase_order", number=line.purchase_order))
     if line.unit and not line.line:
-        said.append(_say(language, "unit", number=line.unit))
+        said.append(say(language, "unit", number=line.unit))
     if line.fetched_at and worked:
-        said.append(_say(language, "fetched_at", store=line.fetched_at))
+        said.append(say(language, "fetched_at", store=line.fetched_at))
     if line.promised and not line.rejected:
         basis = "promised_by_hand" if line.by_hand else "promised_standard_time"
         basis += "_if" if line.stopped else ""
-        said.append(_say(language, basis, on=line.promised, whom=_say(language, whom)))
+        said.append(say(language, basis, on=line.promised, whom=say(language, whom)))
     elif worked and not line.rejected:
-        said.append(_say(language, "no_day"))
+        said.append(say(language, "no_day"))
     return said
 
 
@@ -202,7 +284,7 @@ def _work(line: ReceiptLine, language: str) -> list[str]:
         return []
     designed = line.work == "retread" and line.tread_design
     work = f"work_{line.work}_as" if designed else f"work_{line.work}"
-    return [_say(language, work, design=line.tread_design)]
+    return [say(language, work, design=line.tread_design)]
 
 
 def _days(said: Receipt, language: str) -> list[str]:
@@ -211,18 +293,20 @@ def _days(said: Receipt, language: str) -> list[str]:
         return []
     sure = all(line.line in WORKED_ON and not line.stopped for line in said.lines)
     every = sure and not said.open_days and not any(line.rejected for line in said.lines)
-    return [_say(language, "all_by" if every else "last_by", on=said.all_by)]
+    return [say(language, "all_by" if every else "last_by", on=said.all_by)]
 
 
 def _counted(said: Receipt, language: str) -> list[str]:
     ours = sum(line.line != "wheel" for line in said.lines)
     if said.customer_count is None or said.customer_count == ours:
         return []
-    return [_say(language, "counted", theirs=said.customer_count, ours=ours)]
+    return [say(language, "counted", theirs=said.customer_count, ours=ours)]
 
 
 def _signed(said: Receipt, language: str) -> list[str]:
     if not said.signed:
-        return [_say(language, "unsigned", why=said.unsigned)] if said.unsigned else []
-    signed = _say(language, "signed_by" if said.signer else "signed", signer=said.signer)
-    return [f"{signed} {_say(language, 'put_right')}" if said.put_right else signed]
+        return [say(language, "unsigned", why=said.unsigned)] if said.unsigned else []
+    signed = [say(language, "signed_by" if said.signer else "signed", signer=said.signer)]
+    signed += [say(language, f"read_in_{said.read_in}")] if said.read_in else []
+    signed += [say(language, "put_right")] if said.put_right else []
+    return [" ".join(signed)]

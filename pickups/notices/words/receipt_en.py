@@ -47,10 +47,30 @@ EN: dict[str, str] = {
     "nothing": "nothing",
     "opening_none": "Dear $name,\n\nOn $finished_on we looked at casings of $customer at $place and"
     " took none of them.",
+    "opening_trailer": "Dear $name,\n\nOn $finished_on we took trailer $number of $customer from"
+    " $place, closed. It was opened and emptied on $on; in it: $count.",
+    "opening_trailer_at": "Dear $name,\n\nOn $finished_on we took trailer $number of $customer from"
+    " $place, closed. It was opened and emptied at $where on $on; in it: $count.",
+    "seal_whole": "Its seal was whole.",
+    "seal_doubt": "Its seal was not as it was told when it left; we are looking into that.",
+    "nobody_there": "Nobody of yours was there, so nobody counted with us or signed.",
+    "photos_there": "Photos of the pile before and after are on your page.",
+    "call": "If something is not right, call $dealer, $phone.",
+    "unread_all": "Identified by label and size; date code and tread are read at receiving.",
+    "unread_some": "$n of them are identified by label and size; their date code and tread are read"
+    " at receiving.",
     "apart_rejected": "Rejected; the tag on each says $tag:",
     "apart_stopped": "With damage that stops a casing: do not mount or inflate:",
     "rejected": "Why: $reason.",
     "scrap": "Scrap:",
     "left": "Left with you, not taken:",
     "answer_none": "If this is not what you saw, answer this mail.",
+    "read_in_en": "The list was read in English.",
+    "read_in_es": "The list was read in Spanish.",
+    "sheet_yard": "Picked up: $count, of $customer, at $place.",
+    "sheet_store": "Dropped off: $count, of $customer, at $place.",
+    "sheet_none": "Looked at casings of $customer at $place; none was taken.",
+    "sheet_on": "Visit ended on $finished_on.",
+    "sheet_title": "Receipt",
+    "sheet_counts": "Casings counted by us: $ours; by the customer: $theirs.",
 }

@@ -48,10 +48,31 @@ ES: dict[str, str] = {
     "nothing": "nada",
     "opening_none": "Estimado/a $name:\n\nEl $finished_on miramos carcasas de $customer en $place y"
     " no llevamos ninguna.",
+    "opening_trailer": "Estimado/a $name:\n\nEl $finished_on retiramos el remolque $number de"
+    " $customer de $place, cerrado. Se abrió y se vació el $on; contenía: $count.",
+    "opening_trailer_at": "Estimado/a $name:\n\nEl $finished_on retiramos el remolque $number de"
+    " $customer de $place, cerrado. Se abrió y se vació en $where el $on; contenía: $count.",
+    "seal_whole": "Su sello estaba entero.",
+    "seal_doubt": "Su sello no estaba como se anotó al salir; lo estamos revisando.",
+    "nobody_there": "No había nadie de los suyos, así que nadie contó con nosotros ni firmó.",
+    "photos_there": "En su página están las fotos del montón antes y después.",
+    "call": "Si algo no es correcto, llame a $dealer, $phone.",
+    "unread_all": "Identificadas por etiqueta y medida; el código de fecha y la banda se leen al"
+    " recibirlas.",
+    "unread_some": "$n de ellas están identificadas por etiqueta y medida; su código de fecha y su"
+    " banda se leen al recibirlas.",
     "apart_rejected": "Rechazadas; la etiqueta de cada una dice $tag:",
     "apart_stopped": "Con un daño que detiene la carcasa: no montar ni inflar:",
     "rejected": "Motivo: $reason.",
     "scrap": "Desecho:",
     "left": "Se queda con usted, no se llevó:",
     "answer_none": "Si esto no es lo que usted vio, responda a este correo.",
+    "read_in_en": "La lista se leyó en inglés.",
+    "read_in_es": "La lista se leyó en español.",
+    "sheet_yard": "Recogido: $count, de $customer, en $place.",
+    "sheet_store": "Recibido: $count, de $customer, en $place.",
+    "sheet_none": "Se miraron carcasas de $customer en $place; no se llevó ninguna.",
+    "sheet_on": "La visita terminó el $finished_on.",
+    "sheet_title": "Recibo",
+    "sheet_counts": "Carcasas contadas por nosotros: $ours; por el cliente: $theirs.",
 }

@@ -2,7 +2,10 @@
 
 from uuid import UUID
 
+from django.conf import settings
+
 from pickups.casings.models import WorkOrder
+from pickups.casings.words import Sayer
 from pickups.custody import queries as custody
 from pickups.custody.fold import Kind
 from pickups.custody.handing import HandOver
@@ -47,12 +50,17 @@ def signed(told: Told, language: str) -> dict[UUID, list[str]]:
         deliveries = [w.told["delivery"] for w in h.witnesses if "delivery" in w.told]
         visits |= {uid: UUID(deliveries[0])} if deliveries else {}
     found = custody.signed(visits.values())
+    sayer = Sayer(language, settings.DEALER_CURRENCY)
+
+    def why(s: custody.Signed) -> str:
+        return sayer.unsigned(nobody_there=s.nobody_there, refused=s.refused, unsigned=s.unsigned)
+
     return {
-        uid: [words.signed(language, s.name, drawn=s.drawn, unsigned=s.unsigned)]
+        uid: [words.signed(language, s.name, drawn=s.drawn, unsigned=why(s))]
         for uid, visit in visits.items()
         # A visit of another customer's is nobody's to hear of, whatever it holds.
         if (s := found.get(visit)) and s.customer == told.order.customer
-        if s.name or s.drawn or s.unsigned
+        if s.name or s.drawn or why(s)
     }
 
 
