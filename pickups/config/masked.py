@@ -7,7 +7,7 @@ since Django names the address of every request that it refuses.
 import logging
 import re
 
-_TOKEN = re.compile(r"(/c/)[^\s'\"<>]+", re.IGNORECASE)
+_TOKEN = re.compile(r"(/(?:c|R)/)[^\s'\"<>]+", re.IGNORECASE)
 
 
 class Masked(logging.Formatter):

@@ -354,6 +354,12 @@ if re.fullmatch("[A-Z]{3}", DEALER_CURRENCY) is None:
         f"DEALER_CURRENCY is {DEALER_CURRENCY!r}; three capital letters such as USD are allowed."
     )
 
+# --- Disputes -----------------------------------------------------------------------------------
+
+# Working days after which a dispute about a signed pickup is overdue. Common practice; there is no
+# published source.
+DISPUTE_DAYS = env.number("DISPUTE_DAYS", 3)
+
 # --- Casings that wait for their owners ---------------------------------------------------------
 
 # After how many days on the rack a call is proposed, how many after that a written notice, and how

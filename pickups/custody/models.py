@@ -189,6 +189,52 @@ class ReceiptLink(models.Model):
         indexes = (models.Index(fields=["visit"], name="receipt_link_visit"),)
 
 
+class Dispute(models.Model):
+    """A case about a pickup after its signature. theirs: what the customer counts, as said last;
+    opened_by: who of ours, none for the customer. assigned: who settles it, by due_on. What was
+    said and done stands in its steps."""
+
+    uid = models.UUIDField(primary_key=True)
+    visit = models.UUIDField()
+    customer = models.UUIDField(null=True)
+    site = models.UUIDField()
+    opened_at = models.DateTimeField()
+    opened_by = models.UUIDField(null=True)
+    theirs = models.PositiveIntegerField(null=True)
+    assigned = models.UUIDField(null=True)
+    due_on = models.DateField()
+    settled_at = models.DateTimeField(null=True)
+    outcome = models.CharField(max_length=9, blank=True, default="")
+
+    class Meta:
+        db_table = "custody_dispute"
+        constraints = (
+            models.UniqueConstraint(
+                fields=["visit"], condition=models.Q(settled_at=None), name="dispute_open_once"
+            ),
+        )
+        indexes = (
+            models.Index(fields=["visit"], name="dispute_visit"),
+            models.Index(fields=["settled_at"], name="dispute_settled"),
+        )
+
+
+class DisputeStep(models.Model):
+    """What was said or done in a case. Append-only: the database lets nothing of it change. by: who
+    of ours, none for the customer. told: ids and codes beside the words."""
+
+    id = models.BigAutoField(primary_key=True)
+    dispute = models.ForeignKey(Dispute, models.PROTECT, related_name="steps")
+    kind = models.CharField(max_length=8)
+    at = models.DateTimeField()
+    by = models.UUIDField(null=True)
+    said = models.CharField(max_length=500, blank=True)
+    told = models.JSONField(default=dict)
+
+    class Meta:
+        db_table = "custody_dispute_step"
+
+
 class OwnerChange(models.Model):
     """One fact of ownership: a sale, an exchange, a settled mix-up, or that one of these was a
     mistake. Append-only: the database lets nothing of it change.

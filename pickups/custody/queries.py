@@ -215,7 +215,8 @@ class Signed:
 def signed(visits: Iterable[UUID]) -> dict[UUID, Signed]:
     """Who signed for these pickups and deliveries; one that is not over yet is absent."""
     uids = list(visits)
-    over = [*Pickup.objects.filter(uid__in=uids), *Delivery.objects.filter(uid__in=uids)]
+    over: list[Pickup | Delivery] = list(Pickup.objects.filter(uid__in=uids))
+    over += Delivery.objects.filter(uid__in=uids)
     names = {s.visit: s for s in Signature.objects.filter(visit__in=uids)}
     return {
         v.uid: Signed(v.customer, s.name, bool(s.image), read_in=v.signed_in)

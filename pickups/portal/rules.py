@@ -3,6 +3,7 @@
 A rejected casing stays rejected on its way home, and one on hold is neither finished nor ready.
 """
 
+from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
@@ -11,9 +12,24 @@ from pickups.casings.rules import Progress
 SEARCH_LEAST = 4
 """How much of a label or TIN has to be typed: four symbols are a date code."""
 
-COOKIE = "yardloop_casings"
-COOKIE_PATH = "/casings/"
-"""The session's cookie is sent to the customer's own pages and nowhere else."""
+
+@dataclass(frozen=True)
+class Way:
+    """Pages that are opened by a secret link: the name of the first, of the one that switches the
+    language, of the one that signs out; the session's cookie, sent to `path` and nowhere else."""
+
+    first: str
+    speak: str
+    leave: str
+    cookie: str
+    path: str
+
+
+MAILED = Way("casings", "casings-language", "casings-sign-out", "yardloop_casings", "/casings/")
+"""By the link in a mail: all that is a contact's customer's."""
+SCANNED = Way("receipt", "receipt-language", "receipt-leave", "yardloop_receipt", "/receipt/")
+"""By the square on a driver's screen: one receipt."""
+COOKIE = MAILED.cookie
 
 _HOMEWARD = frozenset({Progress.SHIPPED, Progress.RETURNED})
 

@@ -15,6 +15,7 @@ class Kind(StrEnum):
     PERSON_UNKNOWN = "person_unknown"
     YARD_UNKNOWN = "yard_unknown"
     COUNT_DIFFERS = "count_differs"
+    DISPUTED = "disputed"
     PICKUP_DIFFERS = "pickup_differs"
     PICKUP_OPEN = "pickup_open"
     SEAL_DIFFERS = "seal_differs"
@@ -48,6 +49,7 @@ MEANING: dict[Kind, str] = {
     Kind.PERSON_UNKNOWN: "Entered by somebody who is not known here: who was it?",
     Kind.YARD_UNKNOWN: "Picked up at a yard that is not known here: whose is it?",
     Kind.COUNT_DIFFERS: "The customer counted something else than we did: who is right?",
+    Kind.DISPUTED: "The customer says that a signed pickup was otherwise: what is right?",
     Kind.PICKUP_DIFFERS: "The list that ended a pickup is not what was picked up in it.",
     Kind.PICKUP_OPEN: "A pickup that nobody has finished: is the driver still there?",
     Kind.SEAL_DIFFERS: "A trailer's seal is not the one that was told, or was not whole: was it "
@@ -84,6 +86,7 @@ OWNER: dict[Kind, str] = {
     Kind.PERSON_UNKNOWN: "admin",
     Kind.YARD_UNKNOWN: "dispatcher",
     Kind.COUNT_DIFFERS: "dispatcher",
+    Kind.DISPUTED: "dispatcher",
     Kind.PICKUP_DIFFERS: "dispatcher",
     Kind.PICKUP_OPEN: "dispatcher",
     Kind.SEAL_DIFFERS: "dispatcher",

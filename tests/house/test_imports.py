@@ -19,11 +19,12 @@ AREAS = ("pickups", "plant")
 # Writes, reads, and what is pure; then the ways into an app that others are meant to use:
 # custody's ledger, people's doors, the registry that wiring fills, the photos that a record names,
 # labels drawn for the printer, the strokes drawn for a page, hand-overs as a page tells them,
-# lists written at once, what is seen of a casing, words that several pages say.
+# lists written at once, what is seen of a casing, words that several pages say, cases and links to
+# receipts.
 PUBLIC = {"services", "queries", "rules", "wire", "fold"}
 PUBLIC |= {"ledger", "doors", "registry", "photos", "tin", "tread", "reasons", "printing"}
 PUBLIC |= {"strokes", "handing", "ownership", "size", "load_index"}
-PUBLIC |= {"bringing", "condition", "eligibility", "specifying", "words"}
+PUBLIC |= {"bringing", "condition", "eligibility", "specifying", "words", "disputes", "receipt_links"}
 
 TRUNK = "The trunk's apps import down only"
 PLANT = "The plant's apps import down only"

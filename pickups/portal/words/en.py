@@ -165,4 +165,25 @@ EN: dict[str, str] = {
     "call you about it.",
     "cause_customer": "The plant puts it down to your own rules for casings, or to how it was "
     "used before we had it.",
+    "receipt": "Receipt",
+    "receipt_waits": "Something about this visit is still being checked. The receipt stands "
+    "here once that is settled.",
+    "receipt_pdf": "As a PDF, to keep or print",
+    "receipt_taken": "What was taken",
+    "receipt_of": "The receipt of that visit",
+    "otherwise": "It was otherwise?",
+    "otherwise_say": "If this is not what was taken or left, tell us here. Somebody looks "
+    "into it and you hear from us.",
+    "otherwise_more": "Anything you add here goes to whoever looks into it.",
+    "otherwise_said": "What was otherwise",
+    "otherwise_count": "How many you count, if you counted",
+    "otherwise_go": "Send",
+    "otherwise_enough": "No more can be added here. Call us, please.",
+    "otherwise_no_said": "Say what was otherwise, in 1 to 500 characters.",
+    "otherwise_no_theirs": "“{value}” is no number from 0 to 9999. Leave it empty if you did "
+    "not count.",
+    "case_open": "You told us that this was otherwise. We settle it by {on}.",
+    "case_stands": "This was disputed and looked into: what is listed stands.",
+    "case_corrected": "This was disputed and looked into: the list was corrected.",
+    "case_goodwill": "This was disputed and settled as agreed with you.",
 }

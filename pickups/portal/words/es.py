@@ -166,4 +166,24 @@ ES: dict[str, str] = {
     "llamaremos.",
     "cause_customer": "La planta lo atribuye a sus propias normas para carcasas o al uso antes de "
     "que la tuviéramos.",
+    "receipt": "Recibo",
+    "receipt_waits": "Todavía se revisa algo de esta visita. El recibo estará aquí en cuanto "
+    "se aclare.",
+    "receipt_pdf": "En PDF, para guardar o imprimir",
+    "receipt_taken": "Lo que se llevó",
+    "receipt_of": "El recibo de esa visita",
+    "otherwise": "¿Fue de otra manera?",
+    "otherwise_say": "Si esto no es lo que se llevó o se dejó, díganoslo aquí. Alguien lo "
+    "revisa y le avisamos.",
+    "otherwise_more": "Lo que añada aquí llega a quien lo revisa.",
+    "otherwise_said": "Qué fue de otra manera",
+    "otherwise_count": "Cuántas cuenta usted, si contó",
+    "otherwise_go": "Enviar",
+    "otherwise_enough": "Aquí no se puede añadir más. Llámenos, por favor.",
+    "otherwise_no_said": "Diga qué fue de otra manera, en 1 a 500 caracteres.",
+    "otherwise_no_theirs": "«{value}» no es un número de 0 a 9999. Déjelo vacío si no contó.",
+    "case_open": "Nos dijo que esto fue de otra manera. Lo aclaramos a más tardar el {on}.",
+    "case_stands": "Esto se reclamó y se revisó: vale lo que está en la lista.",
+    "case_corrected": "Esto se reclamó y se revisó: la lista se corrigió.",
+    "case_goodwill": "Esto se reclamó y se arregló como se acordó con usted.",
 }

@@ -1,0 +1,199 @@
+"""The receipt of a pickup: by the square on a driver's screen, and on a customer's own pages.
+
+Who has the link of a receipt sees this one receipt and may say that it is wrong; nothing else.
+"""
+
+from collections.abc import Callable
+from functools import partial, wraps
+from typing import Any
+from uuid import UUID
+
+from django import forms
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.cache import patch_vary_headers
+from django.views.decorators.cache import never_cache
+from django.views.decorators.csrf import csrf_exempt
+from django.views.decorators.http import require_http_methods
+
+from pickups.custody import disputes
+from pickups.custody.queries import Pickup
+from pickups.kernel import clock
+from pickups.kernel.languages import spoken
+from pickups.kernel.throttles import FewPerAddress
+from pickups.portal import services, words
+from pickups.portal.api import door, pages
+from pickups.portal.queries import receipts
+from pickups.portal.rules import SCANNED
+from pickups.portal.services import Bearer, Guest, ReceiptSession
+
+View = Callable[..., HttpResponse]
+
+
+class DisputeTries(FewPerAddress):
+    """Ten a minute from one address; what a customer may add to one case is bounded apart."""
+
+    scope = "dispute"
+
+
+class Otherwise(forms.Form):
+    """What was otherwise, 1 to 500 characters that can be stored, and how many they count."""
+
+    said = forms.CharField(max_length=disputes.SAID_MOST)
+    theirs = forms.IntegerField(min_value=0, max_value=9999, required=False)
+
+
+# The forms' secret needs a cookie, which who scans a square has none of yet; see door.swapped.
+@csrf_exempt
+@never_cache
+@require_http_methods(["GET", "HEAD", "POST"])
+def link(request: HttpRequest, key: str) -> HttpResponse:
+    """GET: one button, whatever the key. POST: a session, and an address without the key."""
+    begin = partial(services.begin_receipt, key=key, at=clock.now())
+    if request.method == "POST":
+        answer = door.swapped(request, SCANNED, begin, closed="receipt_closed.html")
+    else:
+        answer = door.bare(request, "receipt_link.html")
+    answer["Referrer-Policy"] = "no-referrer"
+    return answer
+
+
+def bearer(*methods: str) -> Callable[[View], View]:
+    """A page for who has the link of a receipt; everybody else is told how to get one."""
+
+    def around(view: View) -> View:
+        @wraps(view)
+        def answer(request: HttpRequest, **kwargs: Any) -> HttpResponse:
+            key = request.COOKIES.get(SCANNED.cookie, "")
+            found = services.bearer(key=key, at=clock.now()) if key else None
+            closed = door.bare(request, "receipt_closed.html", status=403)
+            said = view(request, found, **kwargs) if found else closed
+            patch_vary_headers(said, ["Cookie"])
+            return said
+
+        return never_cache(require_http_methods(list(methods))(answer))
+
+    return around
+
+
+@bearer("GET", "HEAD")
+def receipt(request: HttpRequest, found: Bearer) -> HttpResponse:
+    """The one receipt."""
+    return _of_bearer(request, found)
+
+
+@bearer("GET", "HEAD")
+def paper(request: HttpRequest, found: Bearer) -> HttpResponse:
+    """The same as a PDF."""
+    return _pdf(found.pickup, found.language) or _of_bearer(request, found, status=404)
+
+
+@bearer("POST")
+def say_otherwise(request: HttpRequest, found: Bearer) -> HttpResponse:
+    """They say that it was otherwise."""
+    return _dispute(request, found.pickup, partial(_of_bearer, request, found), reverse("receipt"))
+
+
+@bearer("POST")
+def speak(request: HttpRequest, found: Bearer) -> HttpResponse:
+    """The language switch."""
+    language = spoken(request.POST.get("language"))
+    services.speak(key=found.key, language=language, kind=ReceiptSession)
+    return redirect(door.back(request, SCANNED))
+
+
+@bearer("POST")
+def leave(request: HttpRequest, found: Bearer) -> HttpResponse:
+    """Ends the session; the link opens another."""
+    services.end(key=found.key, kind=ReceiptSession)
+    answer = redirect("receipt")
+    answer.delete_cookie(SCANNED.cookie, path=SCANNED.path, samesite="Lax")
+    return answer
+
+
+@bearer("GET", "HEAD")
+def nothing(request: HttpRequest, found: Bearer, rest: str) -> HttpResponse:
+    """An address of these pages that does not exist."""
+    return _of_bearer(request, found, status=404)
+
+
+@pages.customer("GET", "HEAD")
+def mine(request: HttpRequest, guest: Guest, visit: UUID) -> HttpResponse:
+    """A receipt on its customer's own pages."""
+    pickup = receipts.of_customer(guest.contact.customer_id, visit)
+    return _of_guest(request, guest, pickup) if pickup else pages.not_here(request, guest)
+
+
+@pages.customer("GET", "HEAD")
+def my_paper(request: HttpRequest, guest: Guest, visit: UUID) -> HttpResponse:
+    """The same as a PDF."""
+    pickup = receipts.of_customer(guest.contact.customer_id, visit)
+    made = _pdf(pickup, guest.language) if pickup else None
+    return made or pages.not_here(request, guest)
+
+
+@pages.customer("POST")
+def my_otherwise(request: HttpRequest, guest: Guest, visit: UUID) -> HttpResponse:
+    """A customer says that it was otherwise."""
+    pickup = receipts.of_customer(guest.contact.customer_id, visit)
+    if pickup is None:
+        return pages.not_here(request, guest)
+    shown = partial(_of_guest, request, guest, pickup)
+    return _dispute(request, pickup, shown, reverse("casings-receipt", args=[visit]))
+
+
+def _dispute(request: HttpRequest, pickup: Pickup, shown: View, back: str) -> HttpResponse:
+    if (refused := door.often(request, DisputeTries())) is not None:
+        return refused
+    form = Otherwise(request.POST)
+    if not form.is_valid():
+        typed = {name: request.POST.get(name, "")[:1000] for name in ("said", "theirs")}
+        return shown(status=400, typed=typed, faults=set(form.errors))
+    data = form.cleaned_data
+    told = disputes.tell(visit=pickup.uid, said=data["said"], theirs=data["theirs"], by=None)
+    if told is None:
+        return shown(status=429, enough=True)
+    return redirect(back)
+
+
+def _pdf(pickup: Pickup, language: str) -> HttpResponse | None:
+    data = receipts.pdf(pickup, language)
+    if data is None:
+        return None
+    answer = HttpResponse(data, content_type="application/pdf")
+    answer["Content-Disposition"] = 'inline; filename="receipt.pdf"'
+    return answer
+
+
+def _of_bearer(request: HttpRequest, found: Bearer, **context: Any) -> HttpResponse:
+    return door.page(
+        request,
+        "receipt.html",
+        way=SCANNED,
+        language=found.language,
+        phone=receipts.phone(found.pickup),
+        paper=receipts.paper(found.pickup, found.language),
+        pdf_at=reverse("receipt-pdf"),
+        say_at=reverse("receipt-otherwise"),
+        **_counts(found.language, context),
+    )
+
+
+def _of_guest(request: HttpRequest, guest: Guest, pickup: Pickup, **context: Any) -> HttpResponse:
+    return pages.page(
+        request,
+        guest,
+        "receipt.html",
+        paper=receipts.paper(pickup, guest.language),
+        pdf_at=reverse("casings-receipt-pdf", args=[pickup.uid]),
+        say_at=reverse("casings-otherwise", args=[pickup.uid]),
+        **_counts(guest.language, context),
+    )
+
+
+def _counts(language: str, context: dict[str, Any]) -> dict[str, Any]:
+    """What was typed that cannot be, said with what is allowed."""
+    faults, typed = context.get("faults", set()), context.get("typed", {})
+    said = {name: words.say(language, f"otherwise_no_{name}", value=typed[name]) for name in faults}
+    return {**context, "faults": said}
