@@ -15,6 +15,8 @@ from pickups.desk.api import (
     sheets,
     signing,
     specifications,
+    unclaimed,
+    unsent,
 )
 
 urlpatterns = [
@@ -31,6 +33,8 @@ urlpatterns = [
     path("office/devices", devices.devices, name="devices"),
     path("office/devices/enrol", devices.enrol, name="enrol"),
     path("office/devices/code", devices.enrolment, name="enrolment"),
+    path("office/devices/unsent", unsent.bring, name="unsent"),
+    path("office/devices/unsent/<str:sealed>/", unsent.one, name="unsent-file"),
     path("office/devices/<uuid:uid>/close", devices.close, name="close-device"),
     path("office/devices/<uuid:uid>/revoke", devices.revoke, name="revoke-device"),
     path("office/contacts", contacts.contacts, name="contacts"),

@@ -41,6 +41,9 @@ import { overlay } from "../sync/overlay";
 
 export interface NeedsYou extends Refusal {
   /** The label of the casing that it is about, where it is about one. */
+/** Common practice of shared devices is 2 to 15 minutes; no published source. */
+export const IDLE_MINUTES = 10;
+
   label: string | null;
 }
 
@@ -52,6 +55,13 @@ export interface Snapshot {
   yards: Yard[];
   sites: Site[];
   /** Every casing that this phone knows of, by its id. */
+  locked: Locked;
+  /** Who has a PIN on this device. */
+  pinned: string[];
+  /** Wrong PINs in a row. */
+  wrongPins: number;
+  idleMinutes: number;
+  /** Who holds it, or held it last. */
   casings: Map<string, Casing>;
   pickups: Pickup[];
   deliveries: Delivery[];
@@ -81,6 +91,8 @@ export interface Snapshot {
   /** This phone has heard from the server at least once. */
   heard: boolean;
 }
+  /** Photos and signatures that the server has not answered for, refused ones too, by hash. */
+  photosHere: Set<string>;
 
 export async function snapshot(store: Store): Promise<Snapshot> {
   const { local } = store;
@@ -130,3 +142,4 @@ export async function snapshot(store: Store): Promise<Snapshot> {
     heard: seen.seen !== null,
   };
 }
+    photosHere: new Set(kept.photos),

@@ -52,6 +52,7 @@ function screen(): { key: string; shown: preact.JSX.Element } {
   const { enrolment, locked } = now;
   const [what = "", id = ""] = route.value;
   if (enrolment === null || what === "enrol") return { key: "enrol", shown: <EnrolScreen /> };
+  if (what === "device") return { key: "device", shown: <DeviceDoor /> };
   if (locked === "locked" || locked === "emptied") return { key: locked, shown: <LockScreen /> };
   if (locked === "new" || what === "who") return { key: "who", shown: <WhoScreen /> };
   if (what === "needs") return { key: "needs", shown: <NeedsYouScreen /> };

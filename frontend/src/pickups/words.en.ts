@@ -3,6 +3,9 @@ import { counted } from "./plural";
 import { seen } from "./seen/words.en";
 import { casing } from "./words/casing.en";
 import { labels } from "./words/labels.en";
+import { device } from "./words/device.en";
+import { lock } from "./words/lock.en";
+import { day } from "./words/day.en";
 import { road } from "./words/road.en";
 import { signing } from "./words/signing.en";
 import { wanted } from "./words/wanted.en";
@@ -15,6 +18,8 @@ export const en = {
   ...road,
   ...labels,
   ...casing,
+  ...lock,
+  ...device,
   ...seen,
 
   language: "Language",

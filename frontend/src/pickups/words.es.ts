@@ -3,6 +3,9 @@ import { counted } from "./plural";
 import { seen } from "./seen/words.es";
 import { casing } from "./words/casing.es";
 import { labels } from "./words/labels.es";
+import { device } from "./words/device.es";
+import { lock } from "./words/lock.es";
+import { day } from "./words/day.es";
 import { road } from "./words/road.es";
 import { signing } from "./words/signing.es";
 import { wanted } from "./words/wanted.es";
@@ -16,6 +19,8 @@ export const es: Words = {
   ...road,
   ...labels,
   ...casing,
+  ...lock,
+  ...device,
   ...seen,
 
   language: "Idioma",

@@ -25,7 +25,21 @@ export interface Enrolment {
   name: string;
   site: string;
   site_name: string;
-  read_token: string;
+  /** Only until the first PIN is set: from then on it lies sealed in `pins` alone. */
+  read_token: string | null;
+}
+
+/** The read token of this device, sealed once for each person who has a PIN here. */
+export interface Pins {
+  salt: Uint8Array<ArrayBuffer>;
+  iterations: number;
+  copies: (Sealed & { person: string })[];
+}
+
+/** Wrong PINs in a row, and when the last one was typed. */
+export interface PinTries {
+  wrong: number;
+  at: number;
 }
 
 /** A pickup begun on this phone; it has no operation of its own until its first casing. */
@@ -68,9 +82,19 @@ export type Workplace = "road" | "counter";
 export type Shut = "device_revoked" | "device_unknown" | "device_closing";
 
 export interface Settings {
+/** The server's public key, an RSA JWK: what is saved to a file is sealed to it. */
+export interface SealingKey {
+  kty: string;
+  n: string;
+  e: string;
+  kid: string;
+}
+
   enrolment: Enrolment;
   shut: Shut;
+  export_key: SealingKey;
   person: string;
+  /** Who unlocked this device last. */
   language: "en" | "es";
   visits: Visit[];
   deliveries: BegunDelivery[];
@@ -128,7 +152,31 @@ export async function amend<K extends keyof Settings>(
 ): Promise<void> {
   const tx = db.transaction("settings", "readwrite");
   const now = ((await tx.store.get(key))?.value as Settings[K] | undefined) ?? null;
-  void tx.store.put({ key, value: change(now) });
+  const then = change(now);
+  if (then === null) void tx.store.delete(key);
+  else void tx.store.put({ key, value: then });
+  await tx.done;
+}
+
+/**
+ * Puts a person's sealed copy in the place of what that person had, and takes away what lies
+ * open. False where the device was enrolled anew, or wiped, since the copy was made.
+ */
+export async function keepCopy(
+  db: LocalDb,
+  salt: Pins["salt"],
+  copy: Pins["copies"][number],
+): Promise<boolean> {
+  const tx = db.transaction("settings", "readwrite");
+  const read = async <K extends keyof Settings>(key: K) =>
+    (await tx.store.get(key))?.value as Settings[K] | undefined;
+  const [pins, enrolment] = [await read("pins"), await read("enrolment")];
+  const same = pins !== undefined && String(pins.salt) === String(salt);
+  if (same && enrolment !== undefined) {
+    const copies = [...pins.copies.filter(({ person }) => person !== copy.person), copy];
+    void tx.store.put({ key: "pins", value: { ...pins, copies } });
+    void tx.store.put({ key: "enrolment", value: { ...enrolment, read_token: null } });
+  }
   await tx.done;
 }
 

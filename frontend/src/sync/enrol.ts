@@ -31,6 +31,7 @@ export async function enrol(deps: Deps, code: string, name: string): Promise<Enr
   await deps.locks.hold(LOCK, async () => {
     await wipe(deps.store.replica);
     await set(deps.store.local, "enrolment", enrolment);
+    await set(deps.store.local, "export_key", said.export_key);
     await set(deps.store.local, "shut", null);
   });
   await deps.storage.persist();

@@ -15,6 +15,8 @@ from pickups.desk.words import (
     sheets_en,
     sheets_es,
     specifications,
+    unclaimed,
+    unsent,
 )
 from pickups.desk.words.en import EN
 from pickups.desk.words.es import ES, MEANING_ES
@@ -33,6 +35,8 @@ _ALL: Mapping[str, Mapping[str, str]] = {
         **rolls.EN,
         **sheets_en.EN,
         **specifications.EN,
+        **unsent.EN,
+        **unclaimed.EN,
     },
     "es": {
         **ES,
@@ -43,6 +47,8 @@ _ALL: Mapping[str, Mapping[str, str]] = {
         **rolls.ES,
         **sheets_es.ES,
         **specifications.ES,
+        **unsent.ES,
+        **unclaimed.ES,
     },
 }
 
