@@ -17,6 +17,6 @@ def retry_held() -> int:
 
 @shared_task(name="sync.purge", ignore_result=True)
 def purge() -> int:
-    """Forget drops that every phone in use has seen long ago, and files nobody agreed to."""
+    """Forget drops that every phone in use has seen long ago, and sealed files put by."""
     unsent.forget(older_than=clock.now() - timedelta(days=1))
     return services.purge(older_than=clock.now() - timedelta(days=RESEND_DAYS))

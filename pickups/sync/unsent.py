@@ -2,8 +2,8 @@
 
 The file acts as its device: the same push, so what was sent after all answers `repeat`, and every
 number stays what it was. Its head is one line of JSON (wire.Saved), its photos' bytes follow;
-pickups.kernel.sealed opens it. A sealed file may lie beside the photos for a day, until somebody
-has agreed to it. Never shows what is inside to anybody but by taking it.
+pickups.kernel.sealed opens it. A sealed file lies beside the photos for a day, so that somebody
+can agree to it. Never shows what is inside to anybody but by taking it.
 """
 
 import hashlib
@@ -187,13 +187,8 @@ def kept(name: str) -> bytes | None:
         return None
 
 
-def drop(name: str) -> None:
-    """It was taken: the file is not needed any more."""
-    storages["photos"].delete(_place(name))
-
-
 def forget(*, older_than: datetime) -> int:
-    """Drop sealed files that nobody agreed to; returns how many."""
+    """Drop sealed files that were put by long ago; returns how many."""
     storage = storages["photos"]
     try:
         _, names = storage.listdir(FOLDER)

@@ -43,8 +43,10 @@ from pickups.questions.models import Question
 from pickups.runs import services as runs
 from pickups.runs.models import RegularRun, Run
 from pickups.runs.rules import Head
+from pickups.sync import unsent
 from plant.dock.models import Calendar
 from tests.conftest import Enrol
+from tests.sync.test_unsent import key_of, plain, seal
 from tests.world import Phone, World
 
 SESSIONS = ("driver", "counter", "dispatcher", "plant", "sales", "admin")
@@ -78,6 +80,10 @@ POST office/questions/<int:question>/label-back 302 403 403 DID 403 403 DID 302 
 GET  office/devices                         302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/devices/enrol                   302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/devices/code                    302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/devices/unsent                  302 403 403 200 403 403 200 302 302 302 302 302 302
+POST office/devices/unsent                  302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/devices/unsent/<str:sealed>/    302 403 403 200 403 403 200 302 302 302 302 302 302
+POST office/devices/unsent/<str:sealed>/    302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/devices/<uuid:uid>/close        302 403 403 200 403 403 200 302 302 302 302 302 302
 POST office/devices/<uuid:uid>/close        302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/devices/<uuid:uid>/revoke       302 403 403 200 403 403 200 302 302 302 302 302 302
@@ -262,6 +268,7 @@ class Setting:
     sale: UUID
     sheets: dict[str, Run]
     read: Import
+    sealed: bytes
     clients: dict[str, Client] = field(default_factory=dict)
 
     def address(self, route: str) -> str:
@@ -281,6 +288,7 @@ class Setting:
             "<uuid:stop>": sheet.stops.get().uid,
             "<str:sha256>": sha256,
             "<int:question>": wanted,
+            "<str:sealed>": hashlib.sha256(self.sealed).hexdigest(),
             "contacts/<uuid:uid>": f"contacts/{self.world.customer.contacts.get().pk}",
             "<uuid:uid>": self.device,
             "<uuid:order>": self.shown,
@@ -326,6 +334,8 @@ class Setting:
                 "work_order": self.casing,
             },
         }
+        if route == "office/devices/unsent":
+            return {"data": {"file": SimpleUploadedFile("unsent.jwe", self.sealed)}}
         if route == "office/lists/read":
             return {"data": {"file": SimpleUploadedFile("yards.csv", A_LIST)}}
         if route.endswith("agree"):
@@ -435,8 +445,11 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
     closing, revoked, fresh = enrol(), enrol(), enrol()
     people.close_device(uid=closing.uid)
     people.revoke_device(uid=revoked.uid)
+    sealed = seal(plain(fresh), key_of(fresh))
+    unsent.put_by(sealed)
     made = Setting(
         world=world,
+        sealed=sealed,
         read=lists.take_in(raw=A_LIST, name="yards.csv", wanted="", by=None, at=clock.now()),
         sheets={state: a_sheet(world, state) for state in ("written", "handed", "back")},
         question=Question.objects.get(kind="yard_unknown").id,

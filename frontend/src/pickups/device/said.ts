@@ -12,6 +12,7 @@ export function bytesSaid(bytes: number, decimal: (value: number) => string): st
 export function fileName(device: string, at: string): string {
   const whose = device
     .normalize("NFD")
+    .replace(/\p{M}/gu, "")
     .replace(/[^A-Za-z0-9]+/g, "-")
     .replace(/^-|-$/g, "");
   const when = at.slice(0, 16).replace(/[:T]/g, "-");

@@ -33,7 +33,7 @@ const sheet = (fields: Partial<SigningFields>, photos: string[] = []) => ({
 });
 
 const camera: Camera = {
-  develop: async (file) => file,
+  develop: async (blob) => ({ blob, rung: 0 }),
   hash: async (blob) =>
     createHash("sha256")
       .update(Buffer.from(await blob.arrayBuffer()))
