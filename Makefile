@@ -11,7 +11,7 @@ UV_LOCK = .venv/bin/uv pip compile -q --universal --python-version 3.11 --genera
 	--no-annotate --custom-compile-command "make lock" pyproject.toml
 CHROMIUM ?= $(shell command -v chromium || command -v chromium-browser || command -v google-chrome)
 PYTEST_ARGS ?= -n 2 --dist loadgroup
-FRONTEND_SOURCES = $(shell find frontend -path frontend/node_modules -prune -o -path frontend/dist -prune -o -type f -print 2>/dev/null)
+FRONTEND_SOURCES = $(shell find frontend \( -name node_modules -o -name dist \) -prune -o -type f -print 2>/dev/null)
 
 .PHONY: run demo-day test pytest vitest check bench sim journey longest lock clean chromium tools
 
@@ -44,8 +44,13 @@ check: .venv/.ok frontend/node_modules/.ok
 	cd frontend && $(NPM) run check
 
 ## bench, sim, journey, longest: figures, faults, a real browser, the slowest tests
-bench: .venv/.ok frontend/node_modules/.built
+bench: .venv/.ok frontend/node_modules/.built frontend/tests/bench/peer/node_modules/.ok
 	$(PY) -m pytest tests/bench -n 0 -s
+
+# The peer of the replication bench: only here, so that nobody else has to fetch it.
+frontend/tests/bench/peer/node_modules/.ok: frontend/tests/bench/peer/package-lock.json
+	cd frontend/tests/bench/peer && $(NPM) ci --no-audit --no-fund --ignore-scripts
+	@touch $@
 
 sim: .venv/.ok frontend/node_modules/.built
 	cd frontend && $(NPM) run sim:build

@@ -64,7 +64,7 @@ module.exports = {
   ],
   options: {
     doNotFollow: { path: "node_modules" },
-    exclude: { path: "tests/house/planted/|tests/sim/dist/" },
+    exclude: { path: "tests/house/planted/|tests/(sim|bench)/dist/|tests/bench/peer/" },
     tsPreCompilationDeps: true,
     tsConfig: { fileName: "tsconfig.json" },
     enhancedResolveOptions: { exportsFields: ["exports"], conditionNames: ["import", "default"] },

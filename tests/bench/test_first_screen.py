@@ -64,7 +64,7 @@ def cold_start_s(app: App, slower: int) -> float:
     """From navigation to a usable first screen, in a new tab, with no network."""
     assert app.context is not None
     app.set_offline(True)
-    page = app.context.new_page()
+    page = app.new_page()
     page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": slower})
     began = time.perf_counter()
     page.goto(f"{app.url}/app/", wait_until="commit")

@@ -46,6 +46,24 @@ def show_code(site: str) -> None:
     print(people.show_code(site=Site.objects.get(uid=site), made_by=made_by))
 
 
+def enrol_many(site: str, count: int) -> None:
+    """So many phones of a site; prints uid and push secret of each as one line of JSON."""
+    where, by = Site.objects.get(uid=site), User.objects.earliest("pk")
+    made = []
+    for _ in range(count):
+        code = people.show_code(site=where, made_by=by)
+        said = people.enrol(code=code, device=uuid4(), name="phone")
+        made.append([str(said.device.uid), said.push_secret])
+    print(json.dumps(made))
+
+
+def print_more(site: str, ranges: list[str], each: int) -> None:
+    """A further roll in each of these ranges; prints all their codes as one line of JSON."""
+    at, where = clock.now(), Site.objects.get(uid=site)
+    rolls = [labels.print_roll(range_symbols=r, count=each, site=where, at=at) for r in ranges]
+    print(json.dumps([code for roll in rolls for code in labels_read.codes_of(roll)]))
+
+
 def hire(store: str, role: str, first: str, last: str) -> None:
     """One more person of a site; prints the uid. Devices hear of them once it is settled."""
     user = User.objects.create_user(

@@ -104,12 +104,12 @@ class Stack:
         """Run a management command over this database; returns what it printed."""
         return self._python("manage.py", *arguments)
 
-    def start_web(self, *, patience_s: float = 30) -> None:
-        """Start the web process and wait until it answers."""
+    def start_web(self, *, patience_s: float = 30, workers: int = 1) -> None:
+        """Start the web process, or as many of them as the product runs, until it answers."""
         self.web = subprocess.Popen(
             [sys.executable, "-m", "granian", "--interface", "wsgi", "--no-ws",
              "--log-level", "error", "--host", "127.0.0.1", "--port", str(self.port),
-             "--workers", "1", "--blocking-threads", "4", self.wsgi],
+             "--workers", str(workers), "--blocking-threads", "4", self.wsgi],
             cwd=PROJECT,
             env=self.environment,
             start_new_session=True,

@@ -62,12 +62,24 @@ export async function enter(db: OutboxDb, e: Entering): Promise<"entered" | "was
   return "entered";
 }
 
-/** Entries to send, in their order; those that were refused wait for the driver. */
-export async function unsent(db: OutboxDb): Promise<Entry[]> {
+/**
+ * The first entries to send, in their order, at most so many; those that were refused wait for the
+ * driver, those in `apart` for another turn. A phone that was away for days holds thousands.
+ */
+export async function unsent(
+  db: OutboxDb,
+  most: number,
+  apart: ReadonlySet<string> = new Set(),
+): Promise<Entry[]> {
   const tx = db.transaction(["entries", "refusals"]);
-  const all = await tx.objectStore("entries").index("sequence").getAll();
-  const refused = new Set(await tx.objectStore("refusals").getAllKeys());
-  return all.filter((entry) => !refused.has(entry.id));
+  const refused = await tx.objectStore("refusals").getAllKeys();
+  const passed = new Set([...refused, ...apart]);
+  // Of so many more at least `most` are none that is passed by.
+  const first = await tx
+    .objectStore("entries")
+    .index("sequence")
+    .getAll(null, most + passed.size);
+  return first.filter((entry) => !passed.has(entry.id)).slice(0, most);
 }
 
 /** Settles what the server has answered for; both lists in one transaction with the marks. */
@@ -80,6 +92,11 @@ export async function settle(
   const tx = db.transaction(["entries", "sent", "refusals"], "readwrite", STRICT);
   const entries = tx.objectStore("entries");
   const sent = tx.objectStore("sent");
+  const refused = new Set(await tx.objectStore("refusals").getAllKeys());
+  // What was answered stands first as a rule: one look for all, else a batch waits longer here
+  // than for the server.
+  const first = await entries.index("sequence").getAll(null, verdicts.length + refused.size);
+  const known = new Map(first.map((entry) => [entry.id, entry]));
   for (const v of verdicts) {
     if (v.outcome === "refused") {
       void tx.objectStore("refusals").put({
@@ -92,7 +109,8 @@ export async function settle(
       });
       continue;
     }
-    const entry: Entry | undefined = (await entries.get(v.id)) ?? (await sent.get(v.id));
+    const entry: Entry | undefined =
+      known.get(v.id) ?? (await entries.get(v.id)) ?? (await sent.get(v.id));
     if (entry === undefined) continue;
     const { id, body, sequence, entered_at } = entry;
     const { outcome, code, position } = v;
@@ -108,7 +126,7 @@ export async function settle(
       epoch,
     });
     void entries.delete(v.id);
-    void tx.objectStore("refusals").delete(v.id);
+    if (refused.has(v.id)) void tx.objectStore("refusals").delete(v.id);
   }
   await tx.done;
 }

@@ -4,7 +4,7 @@
  * marked for the driver, one over which the server falls is put behind the others.
  */
 import { instant } from "../domain/operation";
-import type { Entry } from "../store/outbox.schema";
+import type { Entry, OutboxDb } from "../store/outbox.schema";
 import { askedFor, refuse, settle, unsent, type Verdict } from "../store/outbox";
 import { type Deps, exchange, NoAnswer } from "./exchange";
 import { BATCH, BODY_BYTES, type PushAnswer, pushBody, readPushAnswer } from "./wire";
@@ -23,8 +23,7 @@ export async function push(deps: Deps, behind: Behind, progress: () => void): Pr
   let limit = BATCH;
   const tried = new Set<string>();
   for (;;) {
-    const waiting = (await unsent(deps.store.outbox)).filter((entry) => !tried.has(entry.id));
-    const batch = fitting(inTurn(waiting, behind), limit);
+    const batch = fitting(await inTurn(deps.store.outbox, limit, tried, behind));
     if (batch.length === 0) break;
     try {
       const answered = await pushBatch(deps, batch);
@@ -53,18 +52,21 @@ export async function push(deps: Deps, behind: Behind, progress: () => void): Pr
   if (tried.size > 0) throw new NoAnswer("broken");
 }
 
-/** Those over which the server fell go behind; else the order of entry. */
-function inTurn(waiting: Entry[], behind: Behind): Entry[] {
-  return [
-    ...waiting.filter((entry) => !behind.has(entry.id)),
-    ...waiting.filter((entry) => behind.has(entry.id)),
-  ];
+/** Those over which the server fell go behind, when all others are sent; else the order of entry. */
+async function inTurn(
+  outbox: OutboxDb,
+  limit: number,
+  tried: ReadonlySet<string>,
+  behind: Behind,
+): Promise<Entry[]> {
+  const first = await unsent(outbox, limit, new Set([...tried, ...behind]));
+  return first.length > 0 || behind.size === 0 ? first : await unsent(outbox, limit, tried);
 }
 
-function fitting(entries: Entry[], limit: number): Entry[] {
+function fitting(entries: Entry[]): Entry[] {
   let size = FRAME_BYTES;
   let count = 0;
-  for (const entry of entries.slice(0, limit)) {
+  for (const entry of entries) {
     size += bytes(entry.body) + 1;
     if (size > BODY_BYTES && count > 0) break;
     count++;

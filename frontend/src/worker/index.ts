@@ -64,7 +64,7 @@ async function send(): Promise<void> {
   try {
     await engine.sync();
     // The browser wakes us again as long as we say that we are not through.
-    if ((await unsent(store.outbox)).length > 0) throw new Error("something still waits");
+    if ((await unsent(store.outbox, 1)).length > 0) throw new Error("something still waits");
   } finally {
     engine.stop();
     store.close();

@@ -9,7 +9,7 @@ import {
   keepDraftPhoto,
   setting,
 } from "../../src/store/local";
-import { wasEntered } from "../../src/store/outbox";
+import { refuse, unsent, wasEntered } from "../../src/store/outbox";
 import { present, type Row, take, wipe } from "../../src/store/replica";
 import { KEEP_MS, prune } from "../../src/store/sent";
 import { TooLong } from "../../src/sync/entering";
@@ -69,6 +69,23 @@ describe("outbox", () => {
     expect([...entries, ...sent].map((one) => one.sequence)).toEqual([1]);
     expect(JSON.parse(sent[0]!.body).payload.label).toBe("K72K54X2");
     expect(await wasEntered(phone.deps.store.outbox, id)).toBe(true);
+    phone.close();
+  });
+
+  it("gives what waits in its order, so many at most, past those that are refused or wait apart", async () => {
+    const r = rig();
+    const phone = await r.phone();
+    const outbox = phone.deps.store.outbox;
+    const ids: string[] = [];
+    for (let i = 0; i < 7; i++) ids.push(await phone.pickUp(casing()));
+    const nothing = { at: 1, code: "x", field: null, value: null, allowed: null };
+    await refuse(outbox, { id: ids[0]!, ...nothing });
+    const given = async (most: number, apart: string[] = []) =>
+      (await unsent(outbox, most, new Set(apart))).map((one) => ids.indexOf(one.id));
+    expect(await given(3)).toEqual([1, 2, 3]);
+    expect(await given(3, [ids[1]!, ids[3]!])).toEqual([2, 4, 5]);
+    expect(await given(99, ids.slice(0, 6))).toEqual([6]);
+    expect(await given(99, ids)).toEqual([]);
     phone.close();
   });
 
