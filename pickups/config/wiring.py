@@ -64,6 +64,8 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "pickup.cleared": {"receipt": notices.receipt},
     "pickup.emptied": {"receipt": notices.receipt},
     "pickup.left": {"warning": notices.warning},
+    "dispute.opened": {"dispute": notices.dispute},
+    "dispute.settled": {"dispute": notices.dispute},
     "casing.picked_up": {
         "promise": promises_reactions.promise,
         "accepted": custody_reactions.accepted,

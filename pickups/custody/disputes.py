@@ -27,6 +27,10 @@ MOST_STEPS_OF_CUSTOMER = 20
 """What a customer may add to one case: enough to explain, too little to fill a disk."""
 
 
+Case = Dispute
+"""The row of a case, by the name that readers of other apps use."""
+
+
 class Step(StrEnum):
     """What happened in a case."""
 

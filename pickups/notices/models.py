@@ -9,6 +9,8 @@ class Notice(models.Model):
     class Kind(models.TextChoices):
         RECEIPT = "receipt", "receipt: what was picked up"
         WARNING = "warning", "warning: casings that stay with their owner and may burst"
+        UNCLAIMED = "unclaimed", "unclaimed: what waits for its owner at a counter"
+        DISPUTE = "dispute", "dispute: a pickup that its customer says was otherwise"
         PROGRESS = "progress", "progress: what the plant finished or rejected, and corrections"
 
     id = models.BigAutoField(primary_key=True)

@@ -10,7 +10,9 @@ from django.conf import settings
 from django.db import transaction
 
 from pickups.casings.models import WorkOrder
+from pickups.custody import disputes as cases
 from pickups.custody import queries as custody
+from pickups.custody.disputes import Case
 from pickups.custody.queries import Pickup
 from pickups.customers import queries as customers
 from pickups.customers import services as customers_services
@@ -19,9 +21,11 @@ from pickups.journal.models import Entry
 from pickups.kernel import clock
 from pickups.notices import services
 from pickups.notices.models import Notice
+from pickups.notices.queries import disputes as disputed
 from pickups.notices.queries import left, receipts, saying, standing
 from pickups.notices.queries import unclaimed as waiting
 from pickups.notices.services import Letter, NothingLeft, NotSent, Waits
+from pickups.notices.words.dispute import disputed as dispute_in_words
 from pickups.notices.words.progress import Progress
 from pickups.notices.words.progress import progress as progress_in_words
 from pickups.notices.words.receipt import receipt as receipt_in_words
@@ -112,6 +116,24 @@ def unclaimed(entry: Entry) -> None:
             cause=cause,
             contact=contact,
             letter=partial(_unclaimed, contact, facts),
+        ),
+    )
+
+
+def dispute(entry: Entry) -> None:
+    """A customer's pickup is disputed, or was and is settled: they are told, each once. What was
+    settled before its opening could be told is told as settled alone."""
+    case = cases.dispute(UUID(entry.subject.removeprefix("dispute:")))
+    settled = entry.kind == "dispute.settled"
+    if case is None or case.customer is None or (case.settled_at is not None) != settled:
+        return
+    _each(
+        customers.receipt_contacts(case.customer),
+        lambda contact: services.tell(
+            kind=Notice.Kind.DISPUTE,
+            cause=f"{entry.subject}:{case.outcome or 'open'}",
+            contact=contact.uid,
+            letter=partial(_disputed, contact.uid, case, settled),
         ),
     )
 
@@ -208,6 +230,15 @@ def _unclaimed(contact_uid: UUID, facts: set[UUID], notice: Notice) -> Letter | 
         raise NothingLeft
     said = waiting.notice(contact, found)
     return Letter(contact.email, *unclaimed_in_words(said, contact.language))
+
+
+def _disputed(contact_uid: UUID, case: Case, settled: bool, notice: Notice) -> Letter | None:
+    contact = customers.contact(contact_uid)
+    if contact is None:
+        return None
+    link = _link(contact, clock.now())
+    said = disputed.told(contact, case, settled=settled, link=link)
+    return Letter(contact.email, *dispute_in_words(said, contact.language)) if said else None
 
 
 def _progress(contact_uid: UUID, labels: set[str], notice: Notice) -> Letter | None:
