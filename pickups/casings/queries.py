@@ -188,6 +188,8 @@ def _body(w: WorkOrder) -> dict[str, Any]:
         "unit": w.told.get("unit", ""),
         "back_to": w.told.get("back_to", ""),
         "promised": w.told.get("promised"),
+        "here_since": w.told.get("here_since"),
+        "reminders": w.told.get("reminders", []),
         "note": w.told.get("note", ""),
         "photos": w.told.get("photos", []),
     }

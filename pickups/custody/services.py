@@ -17,7 +17,7 @@ from pickups.casings import queries as casings_read
 from pickups.casings import services as casings
 from pickups.casings.models import Casing, WorkOrder
 from pickups.casings.services import Standing
-from pickups.custody import doubts, fold, ledger, queries, visits
+from pickups.custody import doubts, fold, ledger, queries, reminding, visits
 from pickups.custody.doubts import Owners
 from pickups.custody.fold import Claim, Fact, Kind, LabelView
 from pickups.custody.ledger import Kept, Told
@@ -186,6 +186,12 @@ def _standing(
         kept["void_labels"] = list(view.names.void)
     if label != claim.fact.label:
         kept["picked_up_under"] = claim.fact.label
+    if not contested and not claim.withdrawn:
+        waits = {
+            "here_since": reminding.here_since(view.facts, state.holder),
+            "reminders": reminding.reminders(view.facts),
+        }
+        kept |= {key: value for key, value in waits.items() if value}
     customer, home = owners.get(yard, (None, order.site if order else site))
     return Standing(
         uid=claim.uid,

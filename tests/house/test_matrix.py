@@ -131,6 +131,8 @@ POST office/sheets/<uuid:uid>/undo          302 403 403 409 403 403 409 302 302 
 GET  office/sheets/<uuid:uid>/throw-away    302 403 403 200 403 403 200 302 302 302 302 302 302
 POST office/sheets/<uuid:uid>/throw-away    302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/rack/                           302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/unclaimed/                      302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/unclaimed/decide                302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/owners/<uuid:uid>/              302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/owners/<uuid:uid>/sell          302 403 403 DID 403 403 DID 302 302 302 302 302 302
 POST office/owners/<uuid:uid>/exchange      302 403 403 DID 403 403 DID 302 302 302 302 302 302
@@ -342,6 +344,9 @@ class Setting:
             return {"data": {"mark": lists.look(self.read)[0].mark}}
         if route.endswith("/specify"):
             return {"data": {"knowing": "0", "oldest_years": "7"}}
+        if route.startswith("office/unclaimed/"):
+            said = {"decision": "other", "grounds": "They moved away"}
+            return {"data": {"label": self.label, **said}}
         if route.startswith("office/owners/"):
             contact = self.world.customer.contacts.get().pk
             sale = {"grade": "A", "amount": "40", "pays": "price", "contact": contact}

@@ -293,6 +293,11 @@ def _said(f: Fact, before: Mapping[UUID, Fact], names: Names) -> str:
         return names.say("fact_moved", who=who, label=new, old=was)
     if f.kind == "relabelled":
         return names.say("fact_relabelled", who=who, **_swapped(f, names))
+    if f.kind == "reminded":
+        decision = f.told.get("decision", "")
+        said = names.say(f"decision_{decision}") if decision else ""
+        step = names.say(f"reminded_{f.told['step']}", decision=said)
+        return names.say("fact_reminded", who=who, step=step)
     swap = before.get(f.corrects) if f.corrects else None
     if swap is not None and swap.kind == "relabelled":
         said = _swapped(swap, names)
@@ -336,8 +341,12 @@ def _more(f: Fact, names: Names) -> list[str]:
         said.append(names.say("cause", cause=names.say(f"cause_{told['cause']}")))
     if told.get("known_by"):
         said.append(names.say("known_by", text=told["known_by"]))
-    if told.get("note"):
-        said.append(names.say("quoted", text=told["note"]))
+    for text in (told.get("note"), told.get("said")):
+        if text:
+            said.append(names.say("quoted", text=text))
+    if told.get("until"):
+        day = day_in_words(language, date.fromisoformat(told["until"]))
+        said.append(names.say("fact_reminded_until", day=day))
     return said
 
 

@@ -51,6 +51,12 @@ def relabelled(uid: UUID, label: str, now: str, stamp: int = BEGAN_MS) -> Fact:
     return Fact(uid, Kind.RELABELLED, label, stamp, told=told)
 
 
+def reminded(uid: UUID, label: str, stamp: int = BEGAN_MS) -> Fact:
+    """Its owner was called."""
+    told = {"at": clock.rfc3339(clock.from_ms(stamp)), "step": "called", "said": f"call {uid.int}"}
+    return Fact(uid, Kind.REMINDED, label, stamp, told=told)
+
+
 def at_plant(uid: UUID, kind: Kind, label: str = LABELS[0], stamp: int = BEGAN_MS,
              releases: UUID | None = None) -> Fact:  # fmt: skip
     """What a station did with the label."""
