@@ -12,6 +12,7 @@ import { StatusLine } from "./StatusLine";
 import { testid } from "./testids";
 import { currency, language, readsIn, saidHere, spoken, words } from "./words";
 import { EnrolScreen } from "./yard/EnrolScreen";
+import { isTrailers } from "./yard/bulk/waiting";
 import { NeedsYouScreen } from "./yard/NeedsYouScreen";
 import { TodayScreen } from "./yard/TodayScreen";
 import { WhoScreen } from "./yard/WhoScreen";
@@ -56,11 +57,13 @@ function screen(): { key: string; shown: preact.JSX.Element } {
   if (locked === "locked" || locked === "emptied") return { key: locked, shown: <LockScreen /> };
   if (locked === "new" || what === "who") return { key: "who", shown: <WhoScreen /> };
   if (what === "needs") return { key: "needs", shown: <NeedsYouScreen /> };
-  if (atCounter(now)) {
+  // What a yard's sheet is for, wherever somebody stands: a trailer's list, casings to look at.
+  const bulk = what === "look" || (what === "pickup" && isTrailers(now.pickups, id));
+  if (atCounter(now) && !bulk) {
     const here = counterScreens.value === null ? "coming" : "here";
     return { key: `counter ${here} ${route.value.join(" ")}`, shown: <CounterDoor /> };
   }
-  if ((what === "pickup" && id) || what === "relabel") {
+  if ((what === "pickup" && id) || what === "relabel" || bulk) {
     const here = pickupScreens.value === null ? "coming" : "here";
     return { key: `${here} ${route.value.join(" ")}`, shown: <PickupDoor /> };
   }

@@ -1,6 +1,7 @@
 /** What the driver reads, in English. Short, the trade's words; what happened and what to do. */
 import { counted } from "./plural";
 import { seen } from "./seen/words.en";
+import { bulk } from "./words/bulk.en";
 import { casing } from "./words/casing.en";
 import { labels } from "./words/labels.en";
 import { device } from "./words/device.en";
@@ -20,6 +21,8 @@ export const en = {
   ...casing,
   ...lock,
   ...device,
+  ...bulk,
+  ...casing,
   ...seen,
 
   language: "Language",

@@ -1,6 +1,7 @@
 /** Lo que lee el chofer, en español. The same sentences as words.en, in Spanish. */
 import { counted } from "./plural";
 import { seen } from "./seen/words.es";
+import { bulk } from "./words/bulk.es";
 import { casing } from "./words/casing.es";
 import { labels } from "./words/labels.es";
 import { device } from "./words/device.es";
@@ -21,6 +22,8 @@ export const es: Words = {
   ...casing,
   ...lock,
   ...device,
+  ...bulk,
+  ...casing,
   ...seen,
 
   language: "Idioma",

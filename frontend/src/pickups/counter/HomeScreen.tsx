@@ -5,6 +5,7 @@ import { usePhone } from "../context";
 import { go } from "../route";
 import { testid } from "../testids";
 import { when, words } from "../words";
+import { BulkWork } from "../yard/bulk/BulkWork";
 import { yardName } from "../yard/visits";
 import { Finder } from "./Finder";
 import { PrintingChoice } from "./PrintingChoice";
@@ -38,6 +39,7 @@ export function HomeScreen() {
         </div>
         <div class="stack">
           <Waiting most={6} title />
+          <BulkWork />
           <Trucks />
         </div>
       </div>

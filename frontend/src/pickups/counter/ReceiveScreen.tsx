@@ -9,6 +9,7 @@ import { usePhone } from "../context";
 import { type Question, QuestionBox, type Said, SaidLine } from "../road/Verdict";
 import { testid } from "../testids";
 import { words } from "../words";
+import { ToLookAt } from "../yard/bulk/BulkWork";
 import { yardName } from "../yard/visits";
 import { Back } from "./Back";
 import { onTrucks } from "./rack";
@@ -124,6 +125,7 @@ export function ReceiveScreen() {
           </div>
         </>
       )}
+      <ToLookAt />
       {trucks.length === 0 && <p class="notice">{w.trucks_none}</p>}
       {trucks.map(({ person, casings }) => (
         <section key={person.id}>

@@ -8,6 +8,7 @@ import { testid } from "../testids";
 import { words } from "../words";
 import type { Sheet } from "../yard/draft";
 import { named } from "./CasingLine";
+import { ToLookAt } from "../yard/bulk/BulkWork";
 import { roadOf, siteName } from "./road";
 
 export function Reckoned({ sheet }: { sheet: Sheet<Unloading> }) {
@@ -62,6 +63,7 @@ export function Reckoned({ sheet }: { sheet: Sheet<Unloading> }) {
       >
         {w.road_scan_on}
       </button>
+      <ToLookAt />
       <Bar>
         <button
           type="button"

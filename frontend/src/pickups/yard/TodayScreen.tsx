@@ -16,6 +16,7 @@ import { go } from "../route";
 import { countsSaid } from "../seen/visitLines";
 import { testid } from "../testids";
 import { when, words } from "../words";
+import { BulkWork } from "./bulk/BulkWork";
 import { openDeliveries, openVisits, unloadKey, yardName } from "./visits";
 
 interface Open {
@@ -111,6 +112,7 @@ export function TodayScreen() {
           </button>
         </section>
       )}
+      <BulkWork />
       {now.shut === null ? (
         <Start planned={runs.length > 0} />
       ) : (
@@ -213,10 +215,11 @@ function Lately({ now, open }: { now: Snapshot; open: string[] }) {
 }
 
 /** Casings, and what else was counted; of these alone where there is no casing. */
-function taken({ count, lines }: Pickup): string {
+function taken({ count, lines, trailer }: Pickup): string {
   const w = words.value;
   const others = countsSaid(lines, w);
   if (others === "") return w.casings(count);
+  if (trailer !== null && count === 0) return w.trailer(trailer.number);
   return count > 0 ? `${w.casings(count)}, ${others}` : others;
 }
 
