@@ -36,6 +36,8 @@ export interface SigningProps {
   onBusy: (busy: boolean) => void;
   /** Whether promised days belong to the list; they do unless something is brought back. */
   promises?: boolean;
+  /** What is read in place of the list, where there is none of casings. */
+  list?: ComponentChildren;
   /** What has to be done where nobody is there to sign. */
   nobodyThere?: ComponentChildren;
   /** Words between the list and the name. */
@@ -61,7 +63,7 @@ export function Signing(props: SigningProps) {
     <section class="signing stack">
       <h2>{w.sign_title}</h2>
       <ReadIn kept={fields.reads_in} onKept={(reads_in) => fill({ reads_in })} />
-      <SignedList lines={lines} others={others} promises={props.promises ?? true} />
+      {props.list ?? <SignedList lines={lines} others={others} promises={props.promises ?? true} />}
       {props.children}
       <Choice
         name="sign"

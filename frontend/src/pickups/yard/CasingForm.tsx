@@ -49,6 +49,8 @@ export function CasingForm(props: {
   yard: string;
   sheet: Sheet<CasingFields>;
   corrects: Casing | null;
+  /** It was taken before anybody looked: that it should stay is told and asked about, not asked. */
+  taken?: boolean;
   /** The casings before it on this pickup, in their order. */
   before: Casing[];
   onSaved: (label: string) => void;
@@ -107,7 +109,7 @@ export function CasingForm(props: {
   const lacks = tried ? lineFault(told, w) : null;
   const checking = useCheck(told, yard, today, wanted.work);
   // Until it is said why it is taken all the same, saving is not the next thing to do.
-  const stays = wantsReason(checking.result, told);
+  const stays = !props.taken && wantsReason(checking.result, told);
   const at = { pickup, yard, store: corrects?.store ?? null };
   const hashes = sheet.photos.map((photo) => photo.sha256);
   const photos = [...new Set([...fields.photos, ...hashes])];

@@ -10,12 +10,12 @@ import { words } from "../words";
 import { CasingForm } from "./CasingForm";
 import { useSheet } from "./draft";
 import { fieldsOf, NOTE_MOST, originalOf, roomLeft } from "./fields";
-import { correctKey, pickupOf } from "./visits";
+import { correctKey, isOpen, pickupOf } from "./visits";
 
 export function CorrectScreen({ pickup, casing: id }: { pickup: string; casing: string }) {
   const visit = pickupOf(usePhone().now.value, pickup);
   const casing = visit?.casings.find((one) => one.id === id) ?? null;
-  const open = casing !== null && visit?.finished_at === null;
+  const open = casing !== null && visit !== null && isOpen(visit);
   useEffect(() => {
     if (!open) go("pickup", pickup);
   }, [open, pickup]);

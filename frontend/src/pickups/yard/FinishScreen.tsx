@@ -14,11 +14,19 @@ import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { go, goFrom, route } from "../route";
 import { Signing } from "../signing/Signing";
-import { BLANK_SIGNING, type SigningFault, signedFor, signingFault } from "../signing/signing";
+import {
+  BLANK_SIGNING,
+  endingOf,
+  signedFor,
+  type SigningFault,
+  signingFault,
+} from "../signing/signing";
 import { countsSaid, leavesDanger } from "../seen/visitLines";
 import { testid } from "../testids";
 import { Unsaved } from "../Unsaved";
 import { words } from "../words";
+import { PilePhotos } from "./bulk/PilePhotos";
+import { BLANK_PILE, type PileFault, pileFault, pilePhotos } from "./bulk/pile";
 import { signedLine } from "./CasingList";
 import { countsAsked, customerCount, wheelsOf } from "./counts";
 import { useSheet } from "./draft";
@@ -42,9 +50,10 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
   const phone = usePhone();
   const now = phone.now.value;
   const w = words.value;
-  const sheet = useSheet(finishKey(pickup.id), { count: "", ...BLANK_SIGNING });
+  const sheet = useSheet(finishKey(pickup.id), { count: "", ...BLANK_PILE, ...BLANK_SIGNING });
   const [fault, setFault] = useState<string | null>(null);
   const [unsigned, setUnsigned] = useState<SigningFault | null>(null);
+  const [pile, setPile] = useState<PileFault | null>(null);
   const [failed, setFailed] = useState(false);
   const [busy, setBusy] = useState(false);
   const [drawing, setDrawing] = useState(false);
@@ -78,12 +87,17 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
     const missing = signingFault(sheet, lines, w, counted);
     setUnsigned(missing);
     if (missing !== null) return document.getElementById(missing.at)?.focus();
+    const nobody = endingOf(sheet.fields) === "nobody";
+    const unseen = nobody ? pileFault(sheet, w) : null;
+    setPile(unseen);
+    if (unseen !== null) return document.getElementById(unseen.at)?.focus();
     if (half || busy || drawing || shut) return;
     if (!asking && toAsk !== null) return setAsked(toAsk);
     setBusy(true);
     const here = route.value;
     try {
       const signed = await signedFor(sheet, lines, phone.camera, counted);
+      const photos = nobody ? pilePhotos(sheet) : [];
       const telling = finishPickup({
         pickup: pickup.id,
         yard: pickup.yard,
@@ -95,10 +109,11 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
         ...signed.told,
         receipt_key: newReceiptKey(),
         note: "",
-        photos: [],
+        photos: photos.map(({ sha256 }) => sha256),
       });
       finishing.current = true;
-      await sheet.enter(telling, signed.photos);
+      const kept = photos.map(({ sha256, blob }) => ({ sha256, blob }));
+      await sheet.enter(telling, [...kept, ...signed.photos]);
       const open = now.visits.filter((visit) => visit.pickup !== pickup.id);
       await set(phone.deps.store.local, "visits", open);
       await phone.changed();
@@ -163,6 +178,9 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
         fault={unsigned}
         onFault={setUnsigned}
         onBusy={setDrawing}
+        nobodyThere={
+          <PilePhotos sheet={sheet} fault={pile} onFault={setPile} onBusy={setDrawing} />
+        }
       >
         <p class="caution">{w.receipt_say}</p>
         {leavesDanger(others) && <p class="caution">{w.receipt_left_stop}</p>}

@@ -15,12 +15,12 @@ import { useSheet } from "./draft";
 import { leftAgain, takenAfterAll } from "./leaving";
 import { NoteField } from "./NoteField";
 import { Photos } from "./Photos";
-import { leftKey, pickupOf, sheetKey } from "./visits";
+import { isOpen, leftKey, pickupOf, sheetKey } from "./visits";
 
 export function LeaveScreen({ pickup: id, line: which }: { pickup: string; line: string }) {
   const pickup = pickupOf(usePhone().now.value, id);
   const line = pickup?.lines.find((one) => one.id === which && one.kind === "left") ?? null;
-  const open = line !== null && !pickup?.finished_at;
+  const open = line !== null && pickup !== null && isOpen(pickup);
   // From the press of the key on it is this screen that leads on.
   const leading = useRef(false);
   useEffect(() => {

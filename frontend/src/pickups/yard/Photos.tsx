@@ -80,7 +80,7 @@ export function Photos(props: {
   );
 }
 
-function Thumbnail({ photo, alt }: { photo: DraftPhoto; alt: string }) {
+export function Thumbnail({ photo, alt }: { photo: DraftPhoto; alt: string }) {
   const [url, setUrl] = useState("");
   useEffect(() => {
     const made = URL.createObjectURL(photo.blob);

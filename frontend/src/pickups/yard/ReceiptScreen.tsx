@@ -13,6 +13,8 @@ import { togetherSaid } from "../signing/SignedList";
 import { leavesDanger } from "../seen/visitLines";
 import { testid } from "../testids";
 import { type Language, when, words } from "../words";
+import { TrailerOf } from "./bulk/TrailerList";
+import { isShut } from "./bulk/waiting";
 import { CasingList } from "./CasingList";
 import { JUST_NOW } from "./FinishScreen";
 import { wheelsOf } from "./counts";
@@ -49,7 +51,8 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
         {pickup.finished_at === null ? w.not_finished : w.finished_at(when(pickup.finished_at))}
         {name !== undefined && ` · ${w.receipt_by(name)}`}
       </p>
-      <p class="count big">
+      {pickup.trailer !== null && <TrailerOf pickup={pickup} trailer={pickup.trailer} />}
+      <p class="count big" hidden={isShut(pickup)}>
         <b>{w.receipt_total(total - wheels)}</b>
         {wheels > 0 && `, ${w.wheels_n(wheels)}`}
         {pickup.customer_count !== null && `, ${w.customer_says(pickup.customer_count)}`}

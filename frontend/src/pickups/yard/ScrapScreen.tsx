@@ -21,7 +21,7 @@ import {
   scrapPayload,
   stepped,
 } from "./scrap";
-import { pickupOf, scrapKey, yardOf } from "./visits";
+import { isOpen, pickupOf, scrapKey, yardOf } from "./visits";
 
 /** `line` is the scrap that is corrected; none where it is counted. */
 export function ScrapScreen({ pickup: id, line: which }: { pickup: string; line: string }) {
@@ -29,7 +29,8 @@ export function ScrapScreen({ pickup: id, line: which }: { pickup: string; line:
   const pickup = pickupOf(now, id);
   const yard = yardOf(now, id);
   const line = pickup?.lines.find((one) => one.id === which && one.kind === "scrap") ?? null;
-  const open = yard !== null && !pickup?.finished_at && (which === "" || line !== null);
+  const open =
+    yard !== null && (pickup === null || isOpen(pickup)) && (which === "" || line !== null);
   useEffect(() => {
     if (!open) go("pickup", id);
   }, [open, id]);

@@ -1,5 +1,8 @@
 /** The screens of a pickup, in a script of their own: `PickupDoor` loads it before it is needed. */
 import RelabelScreen from "../labels/RelabelScreen";
+import { EmptiedScreen } from "./bulk/EmptiedScreen";
+import { LookScreen } from "./bulk/LookScreen";
+import { TrailerScreen } from "./bulk/TrailerScreen";
 import { CorrectScreen } from "./CorrectScreen";
 import { FinishScreen } from "./FinishScreen";
 import { LeaveScreen } from "./LeaveScreen";
@@ -11,7 +14,12 @@ import { SheetScreen } from "./SheetScreen";
 export default function PickupScreen({ route }: { route: string[] }) {
   const [root = "", id = "", what = "", of = ""] = route;
   if (root === "relabel") return <RelabelScreen casing={id} />;
+  if (root === "look") return <LookScreen casing={id} />;
   switch (what) {
+    case "trailer":
+      return <TrailerScreen pickup={id} />;
+    case "emptied":
+      return <EmptiedScreen pickup={id} />;
     case "finish":
       return <FinishScreen pickup={id} />;
     case "receipt":

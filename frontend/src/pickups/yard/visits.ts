@@ -2,6 +2,7 @@
 import type { Snapshot } from "../../bridge/snapshot";
 import type { Delivery, Pickup, VisitLine } from "../../domain/rows";
 import { words } from "../words";
+import { isShut } from "./bulk/waiting";
 
 export interface OpenVisit {
   id: string;
@@ -29,6 +30,9 @@ export function halfEntered({ drafts }: Pick<Snapshot, "drafts">, pickup: Pickup
   for (const line of lines) keys.add(line.kind === "scrap" ? scrapKey(line.id) : leftKey(line.id));
   return drafts.map(({ key }) => key).filter((key) => keys.has(key));
 }
+
+/** Something may still be entered on it: it is not finished, or is a trailer's that stands closed. */
+export const isOpen = (pickup: Pickup): boolean => pickup.finished_at === null || isShut(pickup);
 
 export const pickupOf = (now: Snapshot, id: string): Pickup | null =>
   now.pickups.find((pickup) => pickup.id === id) ?? null;
