@@ -1,4 +1,5 @@
 /** What the body of a row says, field by field; what is missing reads as nothing. Pure. */
+import type { Reminder } from "./reminding";
 import type { Check, Finding, Promised, Tin } from "./operation";
 
 export type Body = Record<string, unknown>;
@@ -40,3 +41,18 @@ export function promisedFrom(said: unknown): Promised | null {
   const offered = text(said.offered) || null;
   return { on: text(said.on), basis, offered, table: number(said.table) };
 }
+
+/** In the order of the facts, which is the server's. */
+export const remindersFrom = (said: unknown): Reminder[] =>
+  list(said)
+    .filter(isBody)
+    .map((one) => ({
+      step: STEPS.find((step) => step === one.step) ?? "hold",
+      at: text(one.at),
+      by: text(one.by),
+      said: text(one.said),
+      until: text(one.until) || null,
+      decision: text(one.decision),
+    }));
+
+const STEPS: Reminder["step"][] = ["called", "written", "hold", "decided"];

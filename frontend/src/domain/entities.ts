@@ -5,6 +5,7 @@
 import { type Body, isBody, list, number, text, texts } from "./body";
 import type { Specification } from "./eligibility";
 import type { Condition } from "./operation";
+import { type UnclaimedDays, USUAL_DAYS } from "./reminding";
 import type { PromiseTable, Person, Roll, RowLike, Run, Site, Stop, Yard } from "./rows";
 
 const byName = (a: { name: string }, b: { name: string }): number => a.name.localeCompare(b.name);
@@ -28,6 +29,10 @@ export const yards = (rows: RowLike[]): Yard[] =>
     customer: text(body.customer),
     customer_name: text(body.customer_name),
     address: text(body.address),
+    contact_name: text(body.contact_name),
+    contact_phone: text(body.contact_phone),
+    lat: number(body.lat),
+    lon: number(body.lon),
   })).sort((a, b) => a.customer_name.localeCompare(b.customer_name) || byName(a, b));
 
 export const sites = (rows: RowLike[]): Site[] =>
@@ -37,7 +42,17 @@ export const sites = (rows: RowLike[]): Site[] =>
     kind: text(body.kind),
     phone: text(body.phone),
     currency: /^[A-Z]{3}$/.exec(text(body.currency))?.[0] ?? "",
+    unclaimed: unclaimedFrom(body.unclaimed),
   })).sort(byName);
+
+const unclaimedFrom = (said: unknown): UnclaimedDays => {
+  const told = isBody(said) ? said : {};
+  return {
+    call: number(told.call) ?? USUAL_DAYS.call,
+    write: number(told.write) ?? USUAL_DAYS.write,
+    hold: number(told.hold) ?? USUAL_DAYS.hold,
+  };
+};
 
 /** What customers accept, for all of their yards or for one. */
 export const specifications = (rows: RowLike[]): Specification[] =>
@@ -75,6 +90,7 @@ const runFrom = (id: string, body: Body): Run => ({
   vehicle: text(body.vehicle),
   note: text(body.note),
   start: text(body.start),
+  loaded_at: text(body.loaded_at) || null,
   stops: list(body.stops).filter(isBody).map(stopFrom),
 });
 
@@ -87,6 +103,12 @@ const stopFrom = (said: Body): Stop => ({
   fetch: number(said.fetch),
   note: text(said.note),
   drop: texts(said.drop),
+  arrived_at: text(said.arrived_at) || null,
+  skipped: isBody(said.skipped)
+    ? { why: text(said.skipped.why), note: text(said.skipped.note), at: text(said.skipped.at) }
+    : null,
+  loaded_at: text(said.loaded_at) || null,
+  why_added: typeof said.why_added === "string" ? said.why_added : null,
 });
 
 /** The table of this phone's store, if it has come. */

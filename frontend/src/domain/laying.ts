@@ -15,6 +15,7 @@ import type {
   LeaveHere,
   PickUp,
   Relabel,
+  Remind,
   Withdraw,
 } from "./operation";
 import { isNamed } from "./replaced";
@@ -60,6 +61,7 @@ const LAYS: Record<string, (one: Told, laid: Laid) => void> = {
   "custody.pick_up": layPickUp,
   "custody.withdraw": layWithdraw,
   "custody.relabel": layRelabel,
+  "custody.remind": layRemind,
   "custody.count_scrap": layLine,
   "custody.leave_here": layLine,
   "custody.finish_pickup": layFinishPickup,
@@ -77,7 +79,7 @@ export function lay(told: Told[], laid: Laid): void {
   for (const one of inOrder) LAYS[one.operation.kind]?.(one, laid);
 }
 
-const visible = (one: Told): boolean => !one.seen && one.standing !== "needs_you";
+export const visible = (one: Told): boolean => !one.seen && one.standing !== "needs_you";
 
 function layPickUp(one: Told, laid: Laid): void {
   const { casings, visits } = laid;
@@ -139,6 +141,16 @@ function layRelabel(one: Told, { casings }: Laid): void {
   mark(casing, one);
 }
 
+/** A step taken for its owner to fetch it: added to what the rows tell; nothing else changes. */
+function layRemind(one: Told, { casings }: Laid): void {
+  const { by, happened_at, payload } = one.operation;
+  const { label, step, said = "", until = null } = payload as Remind;
+  const casing = meant(casings, label, happened_at, null);
+  if (casing === null) return;
+  if (visible(one)) casing.reminders.push({ step, at: happened_at, by, said, until, decision: "" });
+  mark(casing, one);
+}
+
 function wear(casing: Casing, now: string): void {
   const others = [...casing.void_labels, casing.label].filter((label) => label !== now);
   casing.void_labels = [...new Set(others)];
@@ -178,6 +190,7 @@ function layHandOver(one: Told, { casings, moves }: Laid): void {
     if (out) casing.progress = "shipped";
     // On its way to the plant a casing is handed on only until the plant has it.
     if (out || casing.progress === "picked_up") casing.holder = payload.taker;
+    casing.here_since = out && payload.taker.startsWith("site:") ? happened_at : "";
   }
   mark(casing, one);
 }
@@ -314,6 +327,8 @@ function fromOperation(operation: Envelope, payload: PickUp, { owners }: Laid): 
     told_label: payload.label,
     progress: "picked_up",
     reason: "",
+    here_since: "",
+    reminders: [],
     station: "",
     holder: store === null ? `person:${operation.by}` : `site:${store}`,
     on_hold: false,

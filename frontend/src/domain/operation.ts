@@ -5,6 +5,8 @@
  * is up to whoever enters it. `happened_at` is the device's clock; `stamp` is made by `nextStamp`.
  */
 
+import type { RunTelling } from "./runTelling";
+
 export interface Envelope {
   id: string;
   incarnation: string;
@@ -186,6 +188,14 @@ export interface Relabel {
   photos?: string[];
 }
 
+/** A step so that the owner of a casing that waits fetches it; `until`: held for them up to then. */
+export interface Remind {
+  label: string;
+  step: "called" | "written" | "hold";
+  said?: string;
+  until?: string | null;
+}
+
 export interface Withdraw {
   pickup: string;
   withdraws: Original;
@@ -286,13 +296,15 @@ export type Telling =
   | { kind: "custody.pick_up"; version: 3; payload: PickUp }
   | { kind: "custody.withdraw"; version: 1; payload: Withdraw }
   | { kind: "custody.relabel"; version: 1; payload: Relabel }
+  | { kind: "custody.remind"; version: 1; payload: Remind }
   | { kind: "custody.count_scrap"; version: 1; payload: CountScrap }
   | { kind: "custody.leave_here"; version: 1; payload: LeaveHere }
   | { kind: "custody.finish_pickup"; version: 5; payload: FinishPickup }
   | { kind: "custody.empty_trailer"; version: 1; payload: EmptyTrailer }
   | { kind: "custody.hand_over"; version: 1; payload: HandOver }
   | { kind: "custody.deliver"; version: 2; payload: Deliver }
-  | { kind: "custody.finish_delivery"; version: 4; payload: FinishDelivery };
+  | { kind: "custody.finish_delivery"; version: 4; payload: FinishDelivery }
+  | RunTelling;
 
 export const OPERATION_BYTES = 64 * 1024;
 export const PHOTO_BYTES = 1024 * 1024;
@@ -307,6 +319,12 @@ export const pickUp = (payload: PickUp): Telling => ({
 
 export const relabel = (payload: Relabel): Telling => ({
   kind: "custody.relabel",
+  version: 1,
+  payload,
+});
+
+export const remind = (payload: Remind): Telling => ({
+  kind: "custody.remind",
   version: 1,
   payload,
 });

@@ -6,11 +6,13 @@ import {
   isBody,
   number,
   promisedFrom,
+  remindersFrom,
   text,
   texts,
   tinsFrom,
   treadsFrom,
 } from "./body";
+import type { Reminder, UnclaimedDays } from "./reminding";
 import type { Check, Finding, Promised, Sale, Tin, Trailer } from "./operation";
 
 /** How a thing stands, as far as this phone knows. */
@@ -73,6 +75,10 @@ export interface Casing {
   /** `person:`, `site:`, `plant:`, `road:` or `customer:` and an id; empty where not known. */
   holder: string;
   on_hold: boolean;
+  /** When it came to the rack that it lies on, on its way home; empty where that is not told. */
+  here_since: string;
+  /** What was done so that its owner fetches it, in order. */
+  reminders: Reminder[];
   standing: Standing;
   /** Since when the oldest unsent word about it waits. */
   waiting_since: number | null;
@@ -170,6 +176,19 @@ export interface Stop {
   note: string;
   /** The work orders to be dropped there. */
   drop: string[];
+  arrived_at: string | null;
+  /** It was not made; `why` is a key. */
+  skipped: Skipped | null;
+  /** What is taken on there is on the truck. */
+  loaded_at: string | null;
+  /** Why a driver has added it, perhaps in no words; null where the office wrote it. */
+  why_added: string | null;
+}
+
+export interface Skipped {
+  why: string;
+  note: string;
+  at: string;
 }
 
 /** A load sheet that was handed to a driver. */
@@ -182,6 +201,8 @@ export interface Run {
   vehicle: string;
   note: string;
   start: string;
+  /** The truck has left its start. */
+  loaded_at: string | null;
   stops: Stop[];
 }
 
@@ -192,6 +213,8 @@ export interface Site {
   phone?: string;
   /** The dealer's, ISO 4217; empty where it is not known yet. */
   currency?: string;
+  /** After how many days a step about a casing that waits is proposed. */
+  unclaimed?: UnclaimedDays;
 }
 
 /** What this store may promise: by place (a yard's id or "store"), by work, a day for each
@@ -215,6 +238,12 @@ export interface Yard {
   customer: string;
   customer_name: string;
   address: string;
+  /** Whom to call there; empty where nobody is named. */
+  contact_name?: string;
+  contact_phone?: string;
+  /** Of its gate, in degrees (WGS 84); null where not known. */
+  lat?: number | null;
+  lon?: number | null;
 }
 
 /** A roll of labels that somebody has. */
@@ -270,6 +299,8 @@ export function casingFromRow(id: string, body: Body): Casing {
     station: text(body.station),
     holder: text(body.holder),
     on_hold: body.on_hold === true,
+    here_since: text(body.here_since),
+    reminders: remindersFrom(body.reminders),
     standing: body.contested === true ? "in_question" : "recorded",
     waiting_since: null,
     operations: [],

@@ -124,3 +124,46 @@ it("a ticket's number finds its drop-off, however it is read", () => {
 it("nothing typed finds nothing", () => {
   expect(find("  ", known)).toEqual({ matches: [], free: null });
 });
+
+describe("a telephone", () => {
+  const yards = YARDS.map((yard) => ({
+    ...yard,
+    contact_name: "Ines Corvo",
+    contact_phone:
+      { "y-tarn-south": "+1 555 555 0142", "y-hollow": "(555) 555-0199" }[yard.id] ?? "",
+  }));
+  it.each([
+    ["555 0142", ["c-tarn"]],
+    ["5550142", ["c-tarn"]],
+    ["(555) 555-0142", ["c-tarn"]],
+    ["+15555550142", ["c-tarn"]],
+    ["001 555 555 0142", ["c-tarn"]],
+    ["+1 555 555 0199", ["c-hollow"]],
+    ["555.555.0199", ["c-hollow"]],
+    ["550142", []],
+    ["555 0143", []],
+  ])("%j finds %j", (typed, customers) => {
+    expect(ids(find(typed, { ...known, yards }).matches)).toEqual(customers);
+  });
+});
+
+describe("a purchase order or a unit", () => {
+  const marked = [
+    aCasing({ id: "po", purchase_order: "PO-4711", unit: "12", label: "K7004XXJ" }),
+    aCasing({ id: "unit", unit: "T-12", label: "K70047TK" }),
+  ];
+  it.each([
+    ["po-4711", ["po"]],
+    ["po 47", ["po"]],
+    ["12", ["po"]],
+    ["t-12", ["unit"]],
+    ["t12", ["unit"]],
+    ["1", []],
+    ["p", []],
+  ])("%j finds %j", (typed, found) => {
+    const only = find(typed, { ...known, casings: marked }).matches.filter(
+      ({ what }) => what === "casing",
+    );
+    expect(ids(only)).toEqual(found);
+  });
+});

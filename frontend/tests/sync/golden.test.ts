@@ -8,6 +8,7 @@ import {
   handOver,
   leaveHere,
   pickUp,
+  remind,
   type Telling,
   withdraw,
 } from "../../src/domain/operation";
@@ -36,6 +37,7 @@ const NAMES = [
   "custody.leave_here.v1",
   "custody.finish_delivery.v4",
   "custody.finish_pickup.v5",
+  "custody.remind.v1",
 ];
 // biome-ignore lint/suspicious/noExplicitAny: a golden payload is whatever the file says
 const MAKERS: Record<string, (payload: any) => Telling> = {
@@ -46,6 +48,7 @@ const MAKERS: Record<string, (payload: any) => Telling> = {
   "custody.leave_here": leaveHere,
   "custody.finish_pickup": finishPickup,
   "custody.deliver": deliver,
+  "custody.remind": remind,
   "custody.finish_delivery": finishDelivery,
 };
 

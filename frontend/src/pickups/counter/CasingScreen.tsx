@@ -11,6 +11,7 @@ import { tinShort } from "../yard/tinWords";
 import { pickupOf, yardName } from "../yard/visits";
 import { dayOf } from "../../domain/promise";
 import { Back } from "./Back";
+import { DepositLeft } from "./DepositLeft";
 import { isReady, ownerOf } from "./rack";
 import { promiseSaid, story, whereIs } from "./story";
 import { storeOf } from "./visits";
@@ -72,6 +73,7 @@ export function CasingScreen({ casing: id }: { casing: string }) {
           </ol>
         </dd>
       </dl>
+      {casing.progress !== "returned" && <DepositLeft casings={[casing]} />}
       <Next casing={casing} />
     </div>
   );

@@ -22,7 +22,7 @@ import { Scrap } from "./Scrap";
 import { customerOfYard, storeOf } from "./visits";
 import { counterWords } from "./words";
 
-const BLANK_FINISH: FinishFields = { count: "", ...BLANK_SIGNING };
+const BLANK_FINISH: FinishFields = { count: "", deposit: "", ...BLANK_SIGNING };
 
 export function CheckInScreen({ pickup: id }: { pickup: string }) {
   const w = counterWords.value;

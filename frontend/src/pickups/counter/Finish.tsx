@@ -19,6 +19,8 @@ import { Unsaved } from "../Unsaved";
 import { words } from "../words";
 import { countsAsked, customerCount, wheelsOf } from "../yard/counts";
 import type { Sheet } from "../yard/draft";
+import { DepositField } from "./DepositField";
+import { depositIn } from "./deposit";
 import { nameToEnd } from "./keys";
 import { standingOf } from "./standing";
 import { putAway, storeOf } from "./visits";
@@ -27,6 +29,8 @@ import { counterWords } from "./words";
 export interface FinishFields extends SigningFields {
   /** How many the customer says there are. */
   count: string;
+  /** What they leave as a deposit, as typed. */
+  deposit: string;
 }
 
 export function Finish(props: {
@@ -60,6 +64,8 @@ export function Finish(props: {
 
   async function finish() {
     if (told === "none") return document.getElementById("customer-count")?.focus();
+    const deposit = depositIn(sheet.fields.deposit);
+    if (deposit === "none") return document.getElementById("deposit")?.focus();
     const wrong = signingFault(sheet, lines, all, counted);
     setFault(wrong);
     if (wrong !== null) {
@@ -82,6 +88,8 @@ export function Finish(props: {
         scrap: rest.flatMap(({ kind, id }) => (kind === "scrap" ? id : [])),
         left: rest.flatMap(({ kind, id }) => (kind === "left" ? id : [])),
         customer_count: customer,
+        deposit_cents: deposit?.cents ?? null,
+        deposit_note: deposit?.how ?? "",
         ...signed,
         photos: others.map(({ sha256 }) => sha256),
       });
@@ -118,7 +126,9 @@ export function Finish(props: {
         fault={fault}
         onFault={setFault}
         onBusy={setDrawing}
-      />
+      >
+        <DepositField value={sheet.fields.deposit} onValue={(deposit) => sheet.fill({ deposit })} />
+      </Signing>
       {refused > 0 && <p class="fault">{all.finish_needs_you(refused)}</p>}
       {half && (
         <p class="notice">

@@ -24,6 +24,7 @@ import { when, words } from "../words";
 import { useSheet } from "../yard/draft";
 import { deliveryOf, yardName } from "../yard/visits";
 import { Back } from "./Back";
+import { DepositLeft } from "./DepositLeft";
 import type { Customer } from "./find";
 import {
   type Chosen,
@@ -348,6 +349,7 @@ function HandOver({ customer }: { customer: Customer }) {
           void handOver();
         }}
       >
+        <DepositLeft casings={shownCasings.filter((casing) => !isForeign(casing))} />
         {chosen.length > 0 ? (
           <Signing
             sheet={sheet}

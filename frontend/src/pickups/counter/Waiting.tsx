@@ -1,10 +1,13 @@
 /** What stands ready for its owners, by owner, who has waited longest first. */
 import { dayOf } from "../../domain/promise";
+import { USUAL_DAYS } from "../../domain/reminding";
 import { usePhone } from "../context";
 import { go } from "../route";
 import { testid } from "../testids";
 import { dayInWords } from "../words";
 import { type Owned, tally, waitingFor } from "./rack";
+import { daysHere, lastStep, nextFor } from "./reminders";
+import { nextSaid, stepSaid } from "./remindingSaid";
 import { storeOf } from "./visits";
 import { counterWords } from "./words";
 
@@ -21,6 +24,7 @@ export function Waiting({ most, title }: { most: number; title: boolean }) {
         {shown.map((owned) => (
           <li key={owned.id}>
             <OwnerLine owned={owned} />
+            <NextStep owned={owned} />
           </li>
         ))}
       </ul>
@@ -30,6 +34,31 @@ export function Waiting({ most, title }: { most: number; title: boolean }) {
         </button>
       )}
     </section>
+  );
+}
+
+/** What to do so that they fetch it: the one step that comes next, and what was done last. */
+function NextStep({ owned }: { owned: Owned }) {
+  const phone = usePhone();
+  const now = phone.now.value;
+  const today = dayOf(phone.deps.clock.now());
+  const days = now.sites.find((one) => one.id === storeOf(now))?.unclaimed ?? USUAL_DAYS;
+  const next = nextFor(owned.casings, today, days);
+  const last = lastStep(owned.casings);
+  if (next === null) return null;
+  const due = next.what !== "wait" && next.what !== "decided";
+  return (
+    <p class="remind-line">
+      <button
+        type="button"
+        class={due ? "button" : "button plain"}
+        onClick={() => go("remind", owned.id)}
+        {...testid(`remind-${owned.id}`)}
+      >
+        {nextSaid(next)}
+      </button>{" "}
+      {last !== null && <span class="soft">{stepSaid(now, last)}</span>}
+    </p>
   );
 }
 
@@ -54,6 +83,12 @@ function OwnerLine({ owned }: { owned: Owned }) {
         {ready > 0 && rejected > 0 && ", "}
         {rejected > 0 && w.ready_rejected(rejected)}
         <br />
+        {first.here_since !== "" && (
+          <>
+            {w.here_days(daysHere(first, dayOf(clock.now())))}
+            <br />
+          </>
+        )}
         <span class={late ? "asks" : "soft"}>
           {on === null
             ? w.oldest_taken(dayInWords(dayOf(Date.parse(first.picked_up_at))))

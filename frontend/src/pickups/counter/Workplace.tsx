@@ -14,6 +14,7 @@ import { CheckInScreen } from "./CheckInScreen";
 import { CustomerScreen } from "./CustomerScreen";
 import { HandOverScreen } from "./HandOverScreen";
 import { HomeScreen } from "./HomeScreen";
+import { RemindScreen } from "./RemindScreen";
 import { ReceiveScreen } from "./ReceiveScreen";
 import { free, keepStocked, look, stock } from "./stock";
 import { TicketScreen } from "./TicketScreen";
@@ -43,6 +44,7 @@ function screen() {
   if (what === "relabel" && id) return <RelabelScreen casing={id} hands="typist" />;
   if (what === "waiting") return <WaitingScreen />;
   if (what === "hand-over" && id) return <HandOverScreen customer={id} />;
+  if (what === "remind" && id) return <RemindScreen customer={id} />;
   if (what === "receive") return <ReceiveScreen />;
   if (what === "ticket" && id) return <TicketScreen pickup={id} />;
   if (what === "pickup" && id) {

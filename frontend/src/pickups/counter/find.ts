@@ -1,6 +1,6 @@
 /**
- * What a counter's one input means: a customer by name or yard, a casing by label or TIN, a ticket
- * by its number. Pure.
+ * What a counter's one input means: a customer by name, yard or telephone, a casing by label, TIN,
+ * purchase order or unit, a ticket by its number. Pure.
  */
 import { fault, tidy } from "../../domain/labels";
 import type { Casing, Pickup, Yard } from "../../domain/rows";
@@ -32,6 +32,10 @@ export interface Known {
 
 const LEAST_TIN = 4;
 const LEAST_LABEL = 4;
+/** A local number without its area code; fewer digits are no telephone. */
+const LEAST_PHONE = 7;
+/** Shorter ones are found whole only. */
+const LEAST_MARK = 3;
 
 /** The customers of these yards; one that the server does not name is known by its name. */
 export function customersOf(yards: Yard[]): Customer[] {
@@ -54,7 +58,11 @@ export function find(typed: string, known: Known): Found {
     .filter((pickup) => number !== null && ticketNumber(pickup.id) === number)
     .map((pickup): Match => ({ what: "ticket", pickup, number: number! }));
   if (tickets.length > 0) return { matches: tickets, free: null };
-  const customers = byName(typed, known.yards).map(
+  const named = byName(typed, known.yards);
+  const called = byPhone(typed, known.yards).filter(({ id }) =>
+    named.every((one) => one.id !== id),
+  );
+  const customers = [...named, ...called].map(
     (customer): Match => ({ what: "customer", customer }),
   );
   return { matches: [...customers, ...byMark(typed, known)], free: null };
@@ -82,7 +90,23 @@ function byName(typed: string, yards: Yard[]): Customer[] {
   return fits.sort((a, b) => Number(begins(b)) - Number(begins(a)));
 }
 
-/** Parts of a TIN, or the beginning of a label. */
+/** The end of a number counts: with or without its country, area and signs. */
+function byPhone(typed: string, yards: Yard[]): Customer[] {
+  if (!/^[\d\s+().\-/]+$/.test(typed)) return [];
+  const sought = digits(typed);
+  if (sought.length < LEAST_PHONE) return [];
+  return customersOf(yards).filter(({ yards: own }) =>
+    own.some(({ contact_phone = "" }) => {
+      const number = digits(contact_phone);
+      return number.length >= LEAST_PHONE && (number.endsWith(sought) || sought.endsWith(number));
+    }),
+  );
+}
+
+/** Without the zeros that stand before a number dialled from outside. */
+const digits = (phone: string): string => phone.replace(/\D/g, "").replace(/^0+/, "");
+
+/** Parts of a TIN, the beginning of a label, a purchase order or a unit. */
 function byMark(typed: string, { casings }: Known): Match[] {
   const marks = typed
     .toUpperCase()
@@ -92,14 +116,22 @@ function byMark(typed: string, { casings }: Known): Match[] {
   const long = marks.join("").length >= LEAST_TIN;
   const label = tidy(typed);
   return [...casings]
-    .filter(({ pickup, tins, label: own }) => {
+    .filter(({ pickup, tins, label: own, purchase_order, unit }) => {
       if (pickup === "") return false;
+      if ([purchase_order, unit].some((mark) => isMark(mark, typed))) return true;
       if (label.length >= LEAST_LABEL && own.startsWith(label)) return true;
       return long && tins.some(({ tin }) => marks.every((mark) => bare(tin).includes(mark)));
     })
     .sort(latestFirst)
     .sort((a, b) => Number(a.progress === "returned") - Number(b.progress === "returned"))
     .map((casing): Match => ({ what: "casing", casing }));
+}
+
+/** All of it, or its beginning; a single figure is on too many. */
+function isMark(mark: string, typed: string): boolean {
+  const [own, sought] = [bare(mark), bare(typed)];
+  if (sought.length < 2 || own === "") return false;
+  return own === sought || (sought.length >= LEAST_MARK && own.startsWith(sought));
 }
 
 const latestFirst = (a: Casing, b: Casing): number =>

@@ -50,11 +50,14 @@ export function waitingFor(casings: Iterable<Casing>, store: string, yards: Yard
   return [...groups.values()];
 }
 
-/** The day by which an owner was to have it, else when it was taken in: the oldest first. */
+/** When it came to this rack; where that is not told the day by which its owner was to have it,
+ * else when it was taken in: the oldest first. */
 const oldestFirst = (a: Casing, b: Casing): number =>
   order(since(a), since(b)) || order(a.label, b.label);
 const since = (casing: Casing): string =>
-  casing.promised?.on ?? dayOf(Date.parse(casing.picked_up_at));
+  (casing.here_since && dayOf(Date.parse(casing.here_since))) ||
+  casing.promised?.on ||
+  dayOf(Date.parse(casing.picked_up_at));
 const order = (a: string, b: string): number => (a === b ? 0 : a < b ? -1 : 1);
 
 export interface OnTruck {

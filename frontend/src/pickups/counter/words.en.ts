@@ -1,22 +1,24 @@
 /** What is read at a counter, in English. A customer is standing in front and reads along. */
 import { counted } from "../plural";
 import { entry } from "./words.entry.en";
+import { waiting } from "./words.waiting.en";
 
 const casings = (n: number) => counted(n, "casing", "casings");
 const labels = (n: number) => counted(n, "label", "labels");
 
 export const en = {
   ...entry,
+  ...waiting,
 
   counter: "Counter",
   at: (store: string) => `Counter, ${store}`,
   no_store: (site: string) =>
     `This device belongs to ${site}, which is no store. A counter needs a device that is set up for its store: ask the office for a code.`,
 
-  find: "Customer, label, TIN or ticket",
+  find: "Customer, label, TIN, ticket or phone",
   find_hint: "Type it or scan it, then Enter",
   found_none: (typed: string) =>
-    `Nothing here fits “${typed}”. Customers of this store, labels, TINs and tickets are looked through.`,
+    `Nothing here fits “${typed}”. Customers of this store, their numbers, labels, TINs, tickets, purchase orders and units are looked through.`,
   found_many: (n: number) => `${n} fit: choose with the arrow keys, Enter opens.`,
   found_more: (n: number) => `and ${n} more; type on to see fewer`,
   is_customer: "Customer",

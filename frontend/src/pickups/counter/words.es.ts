@@ -1,6 +1,7 @@
 /** Lo que se lee en un mostrador, en español. The same sentences as words.en, in Spanish. */
 import { counted } from "../plural";
 import { entry } from "./words.entry.es";
+import { waiting } from "./words.waiting.es";
 import type { CounterWords } from "./words.en";
 
 const casings = (n: number) => counted(n, "carcasa", "carcasas");
@@ -8,16 +9,17 @@ const labels = (n: number) => counted(n, "etiqueta", "etiquetas");
 
 export const es: CounterWords = {
   ...entry,
+  ...waiting,
 
   counter: "Mostrador",
   at: (store) => `Mostrador, ${store}`,
   no_store: (site) =>
     `Este dispositivo pertenece a ${site}, que no es una tienda. Un mostrador necesita un dispositivo preparado para su tienda: pida un código a la oficina.`,
 
-  find: "Cliente, etiqueta, TIN o comprobante",
+  find: "Cliente, etiqueta, TIN, comprobante o teléfono",
   find_hint: "Escríbalo o escanéelo, luego Intro",
   found_none: (typed) =>
-    `Aquí nada coincide con «${typed}». Se buscan clientes de esta tienda, etiquetas, TIN y comprobantes.`,
+    `Aquí nada coincide con «${typed}». Se buscan clientes de esta tienda, sus teléfonos, etiquetas, TIN, comprobantes, órdenes de compra y unidades.`,
   found_many: (n) => `${n} coinciden: elija con las flechas, Intro abre.`,
   found_more: (n) => `y ${n} más; siga escribiendo para ver menos`,
   is_customer: "Cliente",
