@@ -9,6 +9,7 @@ import "./pickups/signing/signing.css";
 import "./pickups/seen/seen.css";
 import "./pickups/yard/casing.css";
 import "./pickups/road/road.css";
+import "./pickups/lock/lock.css";
 import { render } from "preact";
 import { openPhone } from "./bridge/phone";
 import { startWorker } from "./bridge/worker";

@@ -19,6 +19,8 @@ FLAGS = [
     "--no-first-run",
 ]
 PATIENCE_MS = 20_000
+PIN = "270941"
+"""What a person of the journeys types, unless a journey is about PINs."""
 SCRAWL = ((0.1, 0.6), (0.25, 0.2), (0.35, 0.7), (0.5, 0.3), (0.6, 0.6), (0.9, 0.5))
 
 
@@ -30,6 +32,8 @@ class App:
     ) -> None:
         self.playwright, self.chromium, self.url = playwright, chromium, url
         self.flags = [*FLAGS, *flags]
+        self.pin: str | None = None
+        """What unlocks it; None as long as nobody has a PIN here."""
         self.profile = Path(tempfile.mkdtemp(prefix="yardloop-profile-"))
         self.context: BrowserContext | None = None
         self.page: Page = self.open()
@@ -46,9 +50,35 @@ class App:
         )
         self.context.set_default_timeout(PATIENCE_MS)
         self.context.set_offline(offline)
-        self.page = self.context.new_page()
+        self.page = self.new_page()
         self.page.goto(f"{self.url}/app/")
+        if self.pin is not None:
+            self.expect_open()
         return self.page
+
+    def new_page(self) -> Page:
+        """Another tab; one that is locked as soon as anybody has a PIN here."""
+        assert self.context is not None
+        page = self.context.new_page()
+        if self.pin is not None:
+            self._mind(page)
+        return page
+
+    def _mind(self, page: Page) -> None:
+        """From now on the PIN is typed wherever the page is found locked: no journey need mind."""
+        pin = self.pin or ""
+        page.add_locator_handler(
+            page.get_by_test_id("lock"), lambda: page.get_by_test_id("pin").fill(pin)
+        )
+
+    def by_hand(self) -> None:
+        """From now on a locked page stays locked until the journey itself types."""
+        self.page.remove_locator_handler(self.page.get_by_test_id("lock"))
+        self.pin = None
+
+    def expect_open(self) -> None:
+        """Wait until the device is unlocked."""
+        expect(self.page.get_by_test_id("lock-now")).to_be_visible()
 
     def kill(self) -> None:
         """SIGKILL to every process of this browser."""
@@ -79,9 +109,41 @@ class App:
         page.get_by_test_id("enrol-code").fill(code)
         page.get_by_test_id("enrol-name").fill("Truck 4 phone")
         page.get_by_test_id("enrol-submit").click()
-        page.get_by_test_id(f"person-{person}").click()
+        self.choose(person)
         # Offline work needs the worker in charge.
         page.wait_for_function("() => navigator.serviceWorker.controller !== null")
+
+    def choose(self, person: str, pin: str = PIN) -> None:
+        """The first one to hold a device that was enrolled: a name, and a PIN typed twice."""
+        self.by_hand()
+        self.page.get_by_test_id(f"person-{person}").click()
+        self.set_pin(pin)
+        self.pin = pin
+        self._mind(self.page)
+
+    def set_pin(self, pin: str) -> None:
+        """Six digits twice; returns when the device has them."""
+        self.page.get_by_test_id("pin-new").fill(pin)
+        self.page.get_by_test_id("pin-again").fill(pin)
+        expect(self.page.get_by_test_id("set-pin")).to_have_count(0)
+
+    def add_person(self, person: str, pin: str) -> None:
+        """Whoever holds it lets another have a PIN."""
+        page = self.page
+        page.get_by_test_id("who-change").click()
+        page.get_by_test_id("who-add").click()
+        page.get_by_test_id(f"person-{person}").click()
+        self.set_pin(pin)
+
+    def somebody_else(self, pin: str) -> None:
+        """The next one of this device: locked, and that one's PIN typed."""
+        self.by_hand()
+        self.page.get_by_test_id("who-change").click()
+        self.page.get_by_test_id("who-next").click()
+        self.page.get_by_test_id("pin").fill(pin)
+        self.expect_open()
+        self.pin = pin
+        self._mind(self.page)
 
     def start_pickup(self, yard: str) -> None:
         """Open the sheet at a yard."""

@@ -71,9 +71,9 @@ def test_a_drivers_phone_never_loads_the_counter_and_a_dispatcher_may_work_at_ei
 
         # Without a connection the counter comes from what the device has kept.
         phone.set_offline(True)
-        page.get_by_test_id("who-change").click()
         [(dispatcher,)] = store.rows("SELECT uid FROM people_user WHERE role = 'dispatcher'")
-        page.get_by_test_id(f"person-{dispatcher}").click()
+        phone.add_person(dispatcher, "580264")
+        phone.somebody_else("580264")
         expect(page.get_by_test_id("yard-search")).to_be_visible()
         page.get_by_test_id("workplace").click()
         phone.expect_at("find")

@@ -64,7 +64,8 @@ def a_pickup(app: App, code: str) -> str:
     page.get_by_test_id("enrol-code").fill(code)
     page.get_by_test_id("enrol-name").fill("Truck 9 phone")
     page.get_by_test_id("enrol-submit").click()
-    page.locator("[data-testid^='person-']").first.click()
+    first = page.locator("[data-testid^='person-']").first.get_attribute("data-testid")
+    app.choose((first or "").removeprefix("person-"))
     page.wait_for_function("() => navigator.serviceWorker.controller !== null")
     yard = page.locator("[data-testid^='yard-']:not([data-testid='yard-search'])").first
     name = yard.inner_text()

@@ -28,7 +28,7 @@ def enrol_by_what_the_link_brought(app: App, stack: Stack, code: str) -> None:
     assert code not in page.url, "it is not kept in the browser's history"
     expect(page.get_by_test_id("enrol-name")).to_have_value("Truck 4 phone")
     page.get_by_test_id("enrol-submit").click()
-    page.get_by_test_id(f"person-{stack.cast['driver']}").click()
+    app.choose(stack.cast["driver"])
     expect(page.get_by_test_id("shut")).to_have_count(0)
 
 
@@ -87,7 +87,7 @@ def test_a_closing_phone_says_when_it_may_be_handed_back_and_the_link_opens_it_a
     assert facts(web, label) == 1
     app.page.close()
     assert app.context is not None
-    app.page = app.context.new_page()
+    app.page = app.new_page()
     code = web.fresh_code()
     app.page.goto(link(app, code))
     enrol_by_what_the_link_brought(app, web, code)

@@ -3,7 +3,7 @@
  * the network; what is entered under a label never waits for either.
  */
 import { type Deps, exchange, NoAnswer } from "../sync/exchange";
-import { setting } from "../store/local";
+import { readToken } from "../sync/pins";
 import { readProblem, readRoll, type Roll } from "../sync/wire";
 
 const TIMEOUT_MS = 20_000;
@@ -55,10 +55,10 @@ export async function drawLabels(
 }
 
 async function headers(deps: Deps): Promise<Record<string, string>> {
-  const enrolment = await setting(deps.store.local, "enrolment");
-  if (enrolment === null) throw new NoAnswer("device_unknown");
+  const token = await readToken(deps);
+  if (token === null) throw new NoAnswer("device_unknown");
   return {
     "content-type": "application/json",
-    authorization: `Bearer ${enrolment.read_token}`,
+    authorization: `Bearer ${token}`,
   };
 }

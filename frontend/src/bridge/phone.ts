@@ -9,17 +9,22 @@ import { systemClock } from "../ports/clock";
 import { systemIds } from "../ports/ids";
 import { webLocks } from "../ports/locks";
 import { fetchNet } from "../ports/net";
+import { isKept } from "../ports/room";
 import { deviceStorage } from "../ports/storage";
 import { openStore } from "../store";
 import { dropLeftovers } from "../store/leftovers";
+import { setting } from "../store/local";
 import { tryAgain } from "../store/outbox";
 import type { Photo } from "../store/outbox.schema";
 import { makeEngine, type Reach } from "../sync/engine";
 import { enrol } from "../sync/enrol";
-import { enterOperation } from "../sync/entering";
 import type { Deps } from "../sync/exchange";
-import { CHANGED, CHANNEL } from "../sync/news";
+import { type Came, enterTight } from "../sync/tight";
+import { CHANGED, CHANNEL, LOCKED } from "../sync/news";
+import { wipeAfterTen } from "../sync/pins";
 import { canvasCamera } from "./camera";
+import { watchIdle } from "./idle";
+import { type Lock, makeLock } from "./lock";
 import { type Snapshot, snapshot } from "./snapshot";
 import { askForBackgroundSync } from "./worker";
 
@@ -30,12 +35,18 @@ export interface Entering {
   kept?: () => void;
 }
 
+/** `sheet`: what is half filled could not be kept. */
+export type Tight = Came | "sheet";
+
 export interface Phone {
   deps: Deps;
   camera: Camera;
   now: Signal<Snapshot>;
   reach: Signal<Reach>;
   sending: Signal<boolean>;
+  /** How the photos of what was entered came through, where there was no room for all of it. */
+  tight: Signal<Tight>;
+  lock: Lock;
   /**
    * Resolves when it is on the disk; sending goes on by itself. `kept` is called when it is on the
    * disk and no screen shows it yet.
@@ -52,14 +63,17 @@ export async function openPhone(): Promise<Phone> {
   await dropLeftovers(store);
   const ids = systemIds(systemClock);
   const ports = { clock: systemClock, ids, net: fetchNet(), locks: webLocks };
-  const deps: Deps = { ...ports, storage: deviceStorage, store };
-  const now = signal(await snapshot(store));
+  const held = { token: null, person: null };
+  const deps = { ...ports, storage: deviceStorage, store, held };
+  await wipeAfterTen(deps);
+  const now = signal(await snapshot(store, held));
   const reach = signal<Reach>("idle");
   const sending = signal(false);
+  const tight = signal<Tight>("whole");
   const news = new BroadcastChannel(CHANNEL);
 
   const refresh = coalesced(async () => {
-    now.value = await snapshot(store);
+    now.value = await snapshot(store, held);
   });
   const engine = makeEngine(deps, () => {
     reach.value = engine.reach();
@@ -67,7 +81,17 @@ export async function openPhone(): Promise<Phone> {
     void refresh();
     news.postMessage(CHANGED);
   });
-  news.onmessage = () => void refresh();
+  const { lock, shut } = makeLock(
+    deps,
+    () => news.postMessage(LOCKED),
+    changed,
+    () => engine.poke(),
+  );
+  news.onmessage = ({ data }) => {
+    if (data === LOCKED) shut();
+    void refresh();
+  };
+  watchIdle(systemClock, () => now.value.idleMinutes, shut);
 
   async function changed(): Promise<void> {
     news.postMessage(CHANGED);
@@ -80,11 +104,14 @@ export async function openPhone(): Promise<Phone> {
     now,
     reach,
     sending,
+    tight,
+    lock,
     changed,
     async enter({ id, telling, photos = [], kept }) {
       const by = now.value.person;
       if (by === null) throw new Error("nobody holds this phone");
-      await enterOperation(deps, { id, telling, by, photos });
+      const came = await enterTight(deps, canvasCamera, { id, telling, by, photos });
+      if (came !== "whole") tight.value = came;
       kept?.();
       await changed();
       engine.poke();
@@ -92,6 +119,7 @@ export async function openPhone(): Promise<Phone> {
     },
     async enrol(code, name) {
       await enrol(deps, code, name);
+      lock.close(); // another page has what the device was before
       await changed();
       engine.poke();
     },
@@ -107,7 +135,14 @@ export async function openPhone(): Promise<Phone> {
   });
   addEventListener("offline", () => void refresh());
   engine.poke();
+  void askToBeKept(deps);
   return phone;
+}
+
+/** The browser may say no today and yes once the app is used daily: asked until it does. */
+async function askToBeKept({ store, storage }: Deps): Promise<void> {
+  const asked = (await setting(store.local, "enrolment")) !== null && (await isKept()) === false;
+  if (asked) await storage.persist();
 }
 
 /** At most one run at a time and one to follow: many changes at once are one look. */

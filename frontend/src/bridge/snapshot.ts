@@ -11,6 +11,7 @@ import {
   spoiledLabels,
   yards,
 } from "../domain/entities";
+import { laidOnRuns } from "../domain/happening";
 import type {
   Casing,
   Delivery,
@@ -22,7 +23,7 @@ import type {
   Site,
   Yard,
 } from "../domain/rows";
-import type { Behind, Link } from "../domain/run";
+import type { Link } from "../domain/run";
 import { type Move, view } from "../domain/view";
 import type { Store } from "../store";
 import {
@@ -37,24 +38,23 @@ import {
 import { told } from "../store/outbox";
 import type { Refusal } from "../store/outbox.schema";
 import { marks, present } from "../store/replica";
+import type { Held } from "../sync/held";
 import { overlay } from "../sync/overlay";
 
-export interface NeedsYou extends Refusal {
-  /** The label of the casing that it is about, where it is about one. */
 /** Common practice of shared devices is 2 to 15 minutes; no published source. */
 export const IDLE_MINUTES = 10;
 
+export interface NeedsYou extends Refusal {
+  /** The label of the casing that it is about, where it is about one. */
   label: string | null;
 }
+
+/** `new`: nobody has a PIN here yet. `emptied`: nobody has one any more, the office has to help. */
+export type Locked = "new" | "locked" | "open" | "emptied";
 
 export interface Snapshot {
   enrolment: Enrolment | null;
   shut: Shut | null;
-  person: string | null;
-  people: Person[];
-  yards: Yard[];
-  sites: Site[];
-  /** Every casing that this phone knows of, by its id. */
   locked: Locked;
   /** Who has a PIN on this device. */
   pinned: string[];
@@ -62,6 +62,11 @@ export interface Snapshot {
   wrongPins: number;
   idleMinutes: number;
   /** Who holds it, or held it last. */
+  person: string | null;
+  people: Person[];
+  yards: Yard[];
+  sites: Site[];
+  /** Every casing that this phone knows of, by its id. */
   casings: Map<string, Casing>;
   pickups: Pickup[];
   deliveries: Delivery[];
@@ -81,22 +86,21 @@ export interface Snapshot {
   /** Begun here, with or without a casing yet. */
   visits: Visit[];
   begun: BegunDelivery[];
-  behind: Behind[];
   links: Link[];
   drafts: Draft[];
   waiting: number;
   waitingSince: number | null;
   photos: number;
+  /** Photos and signatures that the server has not answered for, refused ones too, by hash. */
+  photosHere: Set<string>;
   needsYou: NeedsYou[];
   /** This phone has heard from the server at least once. */
   heard: boolean;
 }
-  /** Photos and signatures that the server has not answered for, refused ones too, by hash. */
-  photosHere: Set<string>;
 
-export async function snapshot(store: Store): Promise<Snapshot> {
+export async function snapshot(store: Store, held: Held): Promise<Snapshot> {
   const { local } = store;
-  const [kept, rows, seen, enrolment, shut, person, visits, begun, behind, links, open] =
+  const [kept, rows, seen, enrolment, shut, person, visits, begun, links, open] =
     await Promise.all([
       told(store.outbox),
       present(store.replica),
@@ -106,10 +110,15 @@ export async function snapshot(store: Store): Promise<Snapshot> {
       setting(local, "person"),
       setting(local, "visits"),
       setting(local, "deliveries"),
-      setting(local, "behind"),
       setting(local, "links"),
       drafts(local),
     ]);
+  const [pins, tries, idleMinutes] = await Promise.all([
+    setting(local, "pins"),
+    setting(local, "pin_tries"),
+    setting(local, "idle_minutes"),
+  ]);
+  const pinned = (pins?.copies ?? []).map((copy) => copy.person);
   const refused = new Set(kept.refusals.map((refusal) => refusal.id));
   const waiting = kept.entries.filter((entry) => !refused.has(entry.id));
   const laid = overlay(kept, seen);
@@ -119,12 +128,16 @@ export async function snapshot(store: Store): Promise<Snapshot> {
   return {
     enrolment,
     shut,
-    person,
+    locked: locked(enrolment, pinned, held),
+    pinned,
+    wrongPins: tries?.wrong ?? 0,
+    idleMinutes: idleMinutes ?? IDLE_MINUTES,
+    person: held.person ?? person,
     people: people(rows),
     yards: yards(rows),
     sites: sites(rows),
     ...view(rows, laid),
-    runs: runs(rows),
+    runs: laidOnRuns(runs(rows), laid),
     ranges: labelRanges(rows),
     spoiled: spoiledLabels(rows),
     rolls: rolls(rows),
@@ -132,14 +145,20 @@ export async function snapshot(store: Store): Promise<Snapshot> {
     specifications: specifications(rows),
     visits: visits ?? [],
     begun: begun ?? [],
-    behind: behind ?? [],
     links: links ?? [],
     drafts: open,
     waiting: waiting.length,
     waitingSince: waiting[0]?.entered_at ?? null,
     photos: kept.photos.filter((sha256) => !refused.has(sha256)).length,
+    photosHere: new Set(kept.photos),
     needsYou: kept.refusals.map((r) => ({ ...r, label: labels.get(r.id) ?? null })),
     heard: seen.seen !== null,
   };
 }
-    photosHere: new Set(kept.photos),
+
+function locked(enrolment: Enrolment | null, pinned: string[], held: Held): Locked {
+  if (enrolment === null) return "new";
+  if (held.token !== null && held.person !== null && pinned.includes(held.person)) return "open";
+  if (pinned.length > 0) return "locked";
+  return enrolment.read_token === null ? "emptied" : "new";
+}

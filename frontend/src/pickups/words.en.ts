@@ -16,9 +16,9 @@ const casings = (n: number) => counted(n, "casing", "casings");
 export const en = {
   ...wanted,
   ...signing,
+  ...day,
   ...road,
   ...labels,
-  ...casing,
   ...lock,
   ...device,
   ...bulk,
@@ -57,12 +57,7 @@ export const en = {
     `This phone is set up as ${name}, ${site}. A new code sets it up anew; nothing on it is lost.`,
   enrol_again: "Enrol again",
 
-  who_title: "Who holds this phone?",
-  who_say: "What you enter is written down under your name.",
   who_none: "No names have arrived yet. They come by themselves as soon as there is signal.",
-  who_change: "Change",
-  who_now: "holds it now",
-  held_by: (name: string) => `Held by ${name}`,
 
   open_pickups: "Open on this phone",
   start_title: "Start a pickup",

@@ -17,9 +17,9 @@ const casings = (n: number) => counted(n, "carcasa", "carcasas");
 export const es: Words = {
   ...wanted,
   ...signing,
+  ...day,
   ...road,
   ...labels,
-  ...casing,
   ...lock,
   ...device,
   ...bulk,
@@ -58,12 +58,7 @@ export const es: Words = {
     `Este teléfono está dado de alta como ${name}, ${site}. Un código nuevo lo prepara otra vez; nada de lo que tiene se pierde.`,
   enrol_again: "Darlo de alta otra vez",
 
-  who_title: "¿Quién tiene este teléfono?",
-  who_say: "Lo que anote queda escrito con su nombre.",
   who_none: "Aún no han llegado nombres. Llegan solos en cuanto haya señal.",
-  who_change: "Cambiar",
-  who_now: "lo tiene ahora",
-  held_by: (name) => `Lo tiene ${name}`,
 
   open_pickups: "Abiertas en este teléfono",
   start_title: "Empezar una recogida",

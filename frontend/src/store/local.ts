@@ -4,7 +4,8 @@
  * was saved just before a kill is recognised and not offered again.
  */
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
-import type { Behind, Link } from "../domain/run";
+import type { Link } from "../domain/run";
+import type { Sealed } from "../ports/sealing";
 
 /** A sheet that is being filled in; `fields` belongs to the screen that keeps it. */
 export interface Draft {
@@ -81,7 +82,6 @@ export type Workplace = "road" | "counter";
 /** Why the office lets this phone no further: until it is enrolled again. */
 export type Shut = "device_revoked" | "device_unknown" | "device_closing";
 
-export interface Settings {
 /** The server's public key, an RSA JWK: what is saved to a file is sealed to it. */
 export interface SealingKey {
   kty: string;
@@ -90,16 +90,19 @@ export interface SealingKey {
   kid: string;
 }
 
+export interface Settings {
   enrolment: Enrolment;
-  shut: Shut;
   export_key: SealingKey;
-  person: string;
+  shut: Shut;
   /** Who unlocked this device last. */
+  person: string;
+  pins: Pins;
+  pin_tries: PinTries;
+  /** After how many minutes without a touch it locks. */
+  idle_minutes: number;
   language: "en" | "es";
   visits: Visit[];
   deliveries: BegunDelivery[];
-  /** What of a run its driver has put behind. */
-  behind: Behind[];
   /** Which visits were begun for which stops. */
   links: Link[];
   label_stock: LabelStock;
@@ -148,7 +151,7 @@ export async function set<K extends keyof Settings>(
 export async function amend<K extends keyof Settings>(
   db: LocalDb,
   key: K,
-  change: (now: Settings[K] | null) => Settings[K],
+  change: (now: Settings[K] | null) => Settings[K] | null,
 ): Promise<void> {
   const tx = db.transaction("settings", "readwrite");
   const now = ((await tx.store.get(key))?.value as Settings[K] | undefined) ?? null;
@@ -178,6 +181,7 @@ export async function keepCopy(
     void tx.store.put({ key: "enrolment", value: { ...enrolment, read_token: null } });
   }
   await tx.done;
+  return same && enrolment !== undefined;
 }
 
 export const draft = async (db: LocalDb, key: string): Promise<Draft | null> =>

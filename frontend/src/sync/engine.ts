@@ -1,7 +1,8 @@
 /**
  * The engine: push, photos, pull, one run at a time on this device (one Web Lock for all tabs and
  * the worker). Who pokes it never waits for the network. After a failure it tries again by itself,
- * ever more rarely, and at once when poked by a person or by the signal coming back.
+ * ever more rarely, and at once when poked by a person or by the signal coming back. A page that
+ * is locked, and a worker, only send: they hold nothing to fetch with, and that is no trouble.
  */
 import { set, setting } from "../store/local";
 import { hasAny, wipe } from "../store/replica";
@@ -11,6 +12,7 @@ import { type Deps, isShut, NoAnswer, type Trouble } from "./exchange";
 import { LOCK } from "./news";
 import { sendPhotos } from "./photos";
 import { pull } from "./pull";
+import { dropStrangers, readToken } from "./pins";
 import { type Behind, push } from "./push";
 import { withCookie } from "./renew";
 
@@ -97,15 +99,18 @@ export function makeEngine(
 /**
  * Keeps on the phone whether the office lets it in: that is still so without signal and after a
  * restart. Under the lock, so that a phone enrolled meanwhile is not shut again by an old answer.
+ * Only who fetched has heard that it may.
  */
-async function noted(deps: Deps, work: () => Promise<Reach>): Promise<Reach> {
+async function noted(deps: Deps, work: () => Promise<Run>): Promise<Reach> {
   const { local, replica } = deps.store;
   try {
-    const reach = await work();
-    if ((await setting(local, "shut")) !== null) await set(local, "shut", null);
+    const { reach, fetched } = await work();
+    if (fetched && (await setting(local, "shut")) !== null) await set(local, "shut", null);
     return reach;
   } catch (no) {
     if (no instanceof NoAnswer && isShut(no.trouble)) {
+      // A cookie that a killed browser has lost is renewed as soon as somebody unlocks.
+      if (no.trouble === "device_unknown" && (await mayRenew(deps))) throw no;
       if (no.trouble === "device_revoked") await wipe(replica);
       await set(local, "shut", no.trouble);
     }
@@ -113,24 +118,36 @@ async function noted(deps: Deps, work: () => Promise<Reach>): Promise<Reach> {
   }
 }
 
+interface Run {
+  reach: Reach;
+  /** The server was asked for news and gave them. */
+  fetched: boolean;
+}
+
+const mayRenew = async (deps: Deps): Promise<boolean> =>
+  (await readToken(deps)) === null && (await setting(deps.store.local, "pins")) !== null;
+
 /** One run. Nobody is asked before the phone is enrolled. */
-async function run(deps: Deps, behind: Behind, changed: () => void): Promise<Reach> {
-  if ((await setting(deps.store.local, "enrolment")) === null) return "idle";
+async function run(deps: Deps, behind: Behind, changed: () => void): Promise<Run> {
+  if ((await setting(deps.store.local, "enrolment")) === null)
+    return { reach: "idle", fetched: false };
   await prune(deps.store.outbox, deps.clock.now());
   // What fails in one part must not keep the others from their turn.
   const first = await attempt(() => withCookie(deps, () => push(deps, behind, changed)));
   if (first !== null && fatal(first)) throw first;
   const second = await attempt(() => withCookie(deps, () => sendPhotos(deps, changed)));
   if (second !== null && fatal(second)) throw second;
-  const anew = await pull(deps, changed);
+  const fetched = (await readToken(deps)) !== null;
+  const anew = fetched && (await pull(deps, changed));
   if (anew) {
     // What is told again may name photos that the server has lost and this phone still has.
     await withCookie(deps, () => push(deps, behind, changed));
     await withCookie(deps, () => sendPhotos(deps, changed));
     await pull(deps, changed);
   }
+  if (fetched) await dropStrangers(deps);
   if (first !== null || second !== null) throw first ?? second;
-  return "reached";
+  return { reach: "reached", fetched };
 }
 
 /** Where nobody answers at all, or this phone may not ask, the other parts need not try. */

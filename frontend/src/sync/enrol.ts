@@ -33,6 +33,10 @@ export async function enrol(deps: Deps, code: string, name: string): Promise<Enr
     await set(deps.store.local, "enrolment", enrolment);
     await set(deps.store.local, "export_key", said.export_key);
     await set(deps.store.local, "shut", null);
+    // PINs sealed the token that is no more; everybody sets one anew.
+    await set(deps.store.local, "pins", null);
+    await set(deps.store.local, "pin_tries", null);
+    if (deps.held) deps.held.token = null;
   });
   await deps.storage.persist();
   return enrolment;

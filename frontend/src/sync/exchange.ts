@@ -10,6 +10,7 @@ import type { Storage } from "../ports/storage";
 import type { Store } from "../store";
 import type { Shut } from "../store/local";
 import { put } from "../store/marks";
+import type { Held } from "./held";
 import { type Problem, readProblem, Unreadable } from "./wire";
 
 export interface Ports {
@@ -22,6 +23,8 @@ export interface Ports {
 
 export interface Deps extends Ports {
   store: Store;
+  /** What a PIN opened in this page; a worker has none. */
+  held?: Held;
 }
 
 export type Trouble =

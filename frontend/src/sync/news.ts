@@ -3,6 +3,8 @@
 /** On this channel: something in the databases has changed, look again. */
 export const CHANNEL = "yardloop";
 export const CHANGED = "changed";
+/** On this channel: somebody locked this device. */
+export const LOCKED = "locked";
 
 /** Page to waiting worker: the person agreed, take over now. */
 export const TAKE_OVER = "take_over";

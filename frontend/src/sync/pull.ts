@@ -1,8 +1,8 @@
 /** Pull: pages of the feed after the cursor until nothing more is to come. */
-import { setting } from "../store/local";
 import { marks, take, wipe } from "../store/replica";
 import { putBack } from "../store/sent";
 import { type Deps, exchange, NoAnswer } from "./exchange";
+import { readToken } from "./pins";
 import { pullBody, readPullPage } from "./wire";
 
 const TIMEOUT_MS = 30_000;
@@ -10,9 +10,10 @@ const TIMEOUT_MS = 30_000;
 /** True where the feed had begun anew: then what was sent has to be told again first. */
 export async function pull(deps: Deps, progress: () => void): Promise<boolean> {
   const { store } = deps;
-  const enrolment = await setting(store.local, "enrolment");
-  if (enrolment === null) return false;
+  const token = await readToken(deps);
+  if (token === null) return false;
   let anew = false;
+  let heard: string | null = null;
   for (;;) {
     const { cursor } = await marks(store.replica);
     const ask = {
@@ -20,7 +21,7 @@ export async function pull(deps: Deps, progress: () => void): Promise<boolean> {
       path: "/api/sync/pull",
       headers: {
         "content-type": "application/json",
-        authorization: `Bearer ${enrolment.read_token}`,
+        authorization: `Bearer ${token}`,
       },
       body: pullBody(cursor),
       timeoutMs: TIMEOUT_MS,
@@ -28,7 +29,8 @@ export async function pull(deps: Deps, progress: () => void): Promise<boolean> {
     try {
       const page = await exchange(deps, ask, readPullPage);
       // A phone that had not pulled yet hears of a restore by the epoch alone.
-      const again = await putBack(store.outbox, page.epoch);
+      const again = page.epoch === heard ? 0 : await putBack(store.outbox, page.epoch);
+      heard = page.epoch;
       await take(store.replica, page);
       progress();
       // A server that repeats itself must not keep us here for ever.

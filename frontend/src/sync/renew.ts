@@ -2,8 +2,8 @@
  * A new push cookie for a phone that lost it and still has its read token: browsers write their
  * cookies down only now and then, so one that was killed soon after enrolling comes up without.
  */
-import { setting } from "../store/local";
 import { type Deps, exchange, NoAnswer } from "./exchange";
+import { readToken } from "./pins";
 
 /** Does `work`; where the server does not know this phone, renews the cookie and does it again. */
 export async function withCookie<T>(deps: Deps, work: () => Promise<T>): Promise<T> {
@@ -11,14 +11,14 @@ export async function withCookie<T>(deps: Deps, work: () => Promise<T>): Promise
     return await work();
   } catch (no) {
     if (!(no instanceof NoAnswer) || no.trouble !== "device_unknown") throw no;
-    const enrolment = await setting(deps.store.local, "enrolment");
-    if (enrolment === null) throw no;
+    const token = await readToken(deps);
+    if (token === null) throw no;
     const ask = {
       method: "POST" as const,
       path: "/api/devices/renew",
       headers: {
         "content-type": "application/json",
-        authorization: `Bearer ${enrolment.read_token}`,
+        authorization: `Bearer ${token}`,
       },
       body: "",
       timeoutMs: 20_000,

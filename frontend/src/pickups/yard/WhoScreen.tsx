@@ -1,27 +1,63 @@
-/** Whose name stands under what is entered: one of the people of this place, changeable. */
-import { set } from "../../store/local";
+/**
+ * Who holds this device. Where nobody has a PIN yet: choose a name, set a PIN. Unlocked: lock it,
+ * let the next one have it, add a person, change the PIN, say when it locks by itself.
+ */
+import { useState } from "preact/hooks";
+import type { Person } from "../../domain/rows";
 import { usePhone } from "../context";
+import { NewPin } from "../lock/NewPin";
 import { go } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
 
-export function WhoScreen() {
-  const phone = usePhone();
-  const w = words.value;
-  const { people, person, enrolment, shut } = phone.now.value;
+const IDLE_MINUTES = [2, 5, 10, 30];
 
-  async function choose(id: string) {
-    await set(phone.deps.store.local, "person", id);
-    await phone.changed();
-    go();
+export function WhoScreen() {
+  const { people, person, locked } = usePhone().now.value;
+  const [chosen, setChosen] = useState<Person | null>(null);
+  const [adding, setAdding] = useState(false);
+  const [said, setSaid] = useState("");
+  const w = words.value;
+  const first = locked === "new";
+
+  function done(set: boolean) {
+    const of = chosen;
+    setChosen(null);
+    if (!set) return;
+    setAdding(false);
+    if (first) go();
+    else setSaid(of === null ? "" : w.pin_set(of.name));
   }
 
+  if (chosen !== null) return <NewPin person={chosen.id} name={chosen.name} onDone={done} />;
+  if (first) return <Names title={w.who_title} onChoose={setChosen} />;
+  if (adding)
+    return <Names title={w.who_add_title} onChoose={setChosen} onBack={() => setAdding(false)} />;
+  const holder = people.find((one) => one.id === person) ?? null;
+  return (
+    <Holder
+      holder={holder}
+      said={said}
+      onAdd={() => setAdding(true)}
+      onChange={() => setChosen(holder)}
+    />
+  );
+}
+
+function Names(props: { title: string; onChoose: (person: Person) => void; onBack?: () => void }) {
+  const w = words.value;
+  const { people, pinned, enrolment, shut } = usePhone().now.value;
   return (
     <div class="page stack">
+      {props.onBack && (
+        <button type="button" class="button plain back" onClick={props.onBack}>
+          ‹ {w.back}
+        </button>
+      )}
       <p class="soft">
         {enrolment?.name} · {enrolment?.site_name}
       </p>
-      <h1 tabIndex={-1}>{w.who_title}</h1>
+      <h1 tabIndex={-1}>{props.title}</h1>
       <p>{w.who_say}</p>
       {people.length === 0 && <p class="notice">{shut === null ? w.who_none : w.shut_start}</p>}
       <ul class="lines">
@@ -30,16 +66,81 @@ export function WhoScreen() {
             <button
               type="button"
               class="line"
-              aria-pressed={one.id === person}
-              onClick={() => void choose(one.id)}
+              onClick={() => props.onChoose(one)}
               {...testid(`person-${one.id}`)}
             >
               <b>{one.name}</b>
-              {one.id === person && <span class="good">{w.who_now}</span>}
+              {pinned.includes(one.id) && <span class="soft">{w.who_has_pin}</span>}
             </button>
           </li>
         ))}
       </ul>
+    </div>
+  );
+}
+
+function Holder(props: {
+  holder: Person | null;
+  said: string;
+  onAdd: () => void;
+  onChange: () => void;
+}) {
+  const phone = usePhone();
+  const w = words.value;
+  const { idleMinutes } = phone.now.value;
+  return (
+    <div class="page stack">
+      <button type="button" class="button plain back" onClick={() => go()}>
+        ‹ {w.back}
+      </button>
+      <h1 tabIndex={-1}>{w.who_held(props.holder?.name ?? "…")}</h1>
+      <p role="status" class={props.said ? "good" : ""} {...testid("pin-set")}>
+        {props.said}
+      </p>
+      <section class="stack">
+        <button
+          type="button"
+          class="button primary"
+          onClick={() => phone.lock.close()}
+          {...testid("who-next")}
+        >
+          {w.who_next}
+        </button>
+        <p class="soft">{w.who_next_say}</p>
+        <button type="button" class="button wide" onClick={props.onAdd} {...testid("who-add")}>
+          {w.who_add}
+        </button>
+        {props.holder !== null && (
+          <button
+            type="button"
+            class="button wide"
+            onClick={props.onChange}
+            {...testid("who-change-pin")}
+          >
+            {w.who_change_pin}
+          </button>
+        )}
+      </section>
+      <fieldset class="stack">
+        <legend>
+          <h2>{w.idle_title}</h2>
+        </legend>
+        <p class="soft">{w.idle_say}</p>
+        <div class="row">
+          {IDLE_MINUTES.map((minutes) => (
+            <button
+              type="button"
+              key={minutes}
+              class="button"
+              aria-pressed={minutes === idleMinutes}
+              onClick={() => void phone.lock.idleAfter(minutes)}
+              {...testid(`idle-${minutes}`)}
+            >
+              {w.idle_minutes(minutes)}
+            </button>
+          ))}
+        </div>
+      </fieldset>
     </div>
   );
 }

@@ -1,0 +1,80 @@
+/**
+ * Locked or not, and what each of it follows from: a PIN, a key, a while without a touch. Each page
+ * holds what opens it in its own memory; one that is locked by hand locks the others too.
+ */
+import { MOST_WRONG } from "../domain/pin";
+import { type Settings, set } from "../store/local";
+import type { Deps } from "../sync/exchange";
+import type { Held } from "../sync/held";
+import { readToken, setPin, type Tried, tryPin, waitMs, wipeAfterTen } from "../sync/pins";
+
+export interface Lock {
+  /** Gives a person a PIN; where nobody held this page yet, the person does now. */
+  set(person: string, pin: string): Promise<"set" | "taken" | "lost">;
+  unlock(pin: string): Promise<Tried>;
+  /** How long it is too early for the next try, in milliseconds. */
+  waitMs(): Promise<number>;
+  /** Locks all pages of this device. */
+  close(): void;
+  idleAfter(minutes: Settings["idle_minutes"]): Promise<void>;
+}
+
+/** Locked from outside: by another page, or since nobody touched this one. */
+export interface Latch {
+  lock: Lock;
+  shut(): void;
+}
+
+export function makeLock(
+  deps: Deps & { held: Held },
+  tell: () => void,
+  changed: () => Promise<void>,
+  poke: () => void,
+): Latch {
+  const { held } = deps;
+  const { local } = deps.store;
+
+  function shut(): void {
+    if (held.token === null) return;
+    held.token = null;
+    void changed();
+  }
+
+  async function hold(person: string, token: string): Promise<void> {
+    await set(local, "person", person);
+    held.person = person;
+    held.token = token;
+    await changed();
+    poke();
+  }
+
+  const lock: Lock = {
+    async set(person, pin) {
+      const token = await readToken(deps);
+      const done = await setPin(deps, person, pin);
+      if (done === "set" && held.token === null && token !== null) await hold(person, token);
+      else await changed();
+      return done;
+    },
+    async unlock(pin) {
+      const tried = await tryPin(deps, pin);
+      if ("opened" in tried) await hold(tried.opened.person, tried.opened.token);
+      else if ("wrong" in tried && tried.wrong >= MOST_WRONG) {
+        tell();
+        await wipeAfterTen(deps);
+        await changed();
+      }
+      return tried;
+    },
+    waitMs: () => waitMs(deps),
+    close() {
+      shut();
+      tell();
+    },
+    async idleAfter(minutes) {
+      await set(local, "idle_minutes", minutes);
+      await changed();
+    },
+  };
+  return { lock, shut };
+}
