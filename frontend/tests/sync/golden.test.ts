@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import {
   countScrap,
   deliver,
+  emptyTrailer,
   finishDelivery,
   finishPickup,
   handOver,
@@ -37,6 +38,7 @@ const NAMES = [
   "custody.leave_here.v1",
   "custody.finish_delivery.v4",
   "custody.finish_pickup.v5",
+  "custody.empty_trailer.v1",
   "custody.remind.v1",
 ];
 // biome-ignore lint/suspicious/noExplicitAny: a golden payload is whatever the file says
@@ -47,6 +49,7 @@ const MAKERS: Record<string, (payload: any) => Telling> = {
   "custody.count_scrap": countScrap,
   "custody.leave_here": leaveHere,
   "custody.finish_pickup": finishPickup,
+  "custody.empty_trailer": emptyTrailer,
   "custody.deliver": deliver,
   "custody.remind": remind,
   "custody.finish_delivery": finishDelivery,
