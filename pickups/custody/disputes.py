@@ -28,7 +28,8 @@ MOST_STEPS_OF_CUSTOMER = 20
 
 
 Case = Dispute
-"""The row of a case, by the name that readers of other apps use."""
+CaseStep = DisputeStep
+"""The rows of a case, by the names that readers of other apps use."""
 
 
 class Step(StrEnum):

@@ -237,10 +237,15 @@ def were_signed(visits: Iterable[UUID]) -> set[UUID]:
 def photos_of(visit: UUID) -> list[str]:
     """Hashes of the photos told at the end of a visit, by the end that counts, in the order told;
     where nobody was there the first is of the pile before, the last of what was left after."""
+    end = end_of(visit)
+    return list(end.told.get("photos", [])) if end else []
+
+
+def end_of(visit: UUID) -> Fact | None:
+    """The end of a visit that counts, if it is over."""
     ends = Fact.objects.annotate(visit=KeyTextTransform("visit", "told"))
     kinds = [Kind.PICKUP_END, Kind.DELIVERY_END]  # as the index has it
-    end = ends.filter(kind__in=kinds, visit=str(visit)).order_by("stamp", "uid").first()
-    return list(end.told.get("photos", [])) if end else []
+    return ends.filter(kind__in=kinds, visit=str(visit)).order_by("stamp", "uid").first()
 
 
 def drawing(visit: UUID) -> str:

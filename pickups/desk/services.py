@@ -51,11 +51,13 @@ def take_label_back(*, question: int, fact: UUID, reason: str, by: UUID) -> str:
 def settle(*, question: int, note: str, by: UUID, role: str) -> str:
     """A person has found the answer and says it; returns the key of the words for what came of it.
 
-    A contested label is settled by withdrawing a casing, never by a note. `not_yours` where the
+    A contested label is settled by withdrawing a casing, a dispute on its own page, neither by a
+    note here. `not_yours` where the
     question belongs to another role.
     """
     asked = questions_read.question(question)
-    if asked is None or asked.kind == Kind.LABEL_CONTESTED or asked.settled_at is not None:
+    elsewhere = (Kind.LABEL_CONTESTED, Kind.DISPUTED)
+    if asked is None or asked.kind in elsewhere or asked.settled_at is not None:
         return "settled_before"
     if not rules.may_decide(role, asked.owner):
         return "not_yours"

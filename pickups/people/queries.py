@@ -81,6 +81,15 @@ def drivers(site: UUID) -> list[User]:
     return list(people.order_by("last_name", "first_name", "pk"))
 
 
+def working(roles: Iterable[str]) -> list[User]:
+    """Who works here now in one of these roles, by name."""
+    return list(
+        User.objects.filter(role__in=list(roles), is_active=True).order_by(
+            "last_name", "first_name", "pk"
+        )
+    )
+
+
 def devices() -> list[Device]:
     """Every device ever enrolled, with its site, those in use first."""
     return list(Device.objects.select_related("site").order_by("status", "site__name", "name"))

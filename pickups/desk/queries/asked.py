@@ -47,7 +47,8 @@ class Swapped:
 class Asked:
     """A question as the office reads it; a contested label has sides and no settling by note.
 
-    swaps: what put labels in one another's place. yours: whether the reader may decide it.
+    swaps: what put labels in one another's place. dispute: the case that is settled in
+    its place. visit: the pickup that it is about. yours: whether the reader may decide it.
     """
 
     id: int
@@ -60,6 +61,8 @@ class Asked:
     label: str = ""
     sides: Sequence[Side] = ()
     swaps: Sequence[Swapped] = ()
+    dispute: str = ""
+    visit: str = ""
 
 
 @dataclass(frozen=True)
@@ -109,6 +112,8 @@ def _asked(
         label=label if about == "label" else "",
         sides=sides,
         swaps=[_swapped(f, names) for f in swaps[label]] if q.kind in _ABOUT_LABELS else (),
+        dispute=str(q.facts["dispute"]) if q.kind == Kind.DISPUTED else "",
+        visit=label if about == "pickup" and UUID(label) in known.visits else "",
     )
 
 

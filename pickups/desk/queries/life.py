@@ -58,7 +58,8 @@ class Trip:
     """A work order that wears the label, or wore it until it was withdrawn.
 
     told: what kind of thing it is and the cautions that go with it; handling: what a hand has to
-    know. beside: what was counted as scrap and what stayed in the same pickup.
+    know. beside: what was counted as scrap and what stayed in the same pickup;
+    visit: that pickup, once it is over.
     """
 
     work_order: UUID
@@ -73,6 +74,7 @@ class Trip:
     told: Sequence[str]
     handling: str
     beside: Sequence[Beside]
+    visit: UUID | None
 
 
 @dataclass(frozen=True)
@@ -127,6 +129,7 @@ def life(label: str, language: str) -> Life:
     read = _Read(whole, names, facts, handed.signings(facts.values(), names), asked)
     standing = promises.standing(w.uid for w in orders if w.told.get("promised"))
     counted = custody.visit_lines({w.pickup for w in orders if not w.withdrawn})
+    over = custody.pickups({w.pickup for w in orders})
     seen = {f.uid for h in made for f in h.witnesses}
     events = [(h.order, _hand_over(h, read, silent)) for h in made]
     events += [((f.stamp, f.uid), _event(f, read)) for f in facts.values() if f.uid not in seen]
@@ -146,6 +149,7 @@ def life(label: str, language: str) -> Life:
                 names,
                 standing.get(w.uid),
                 counted.get(w.pickup, []),
+                over=w.pickup in over,
                 in_question=whole and not w.withdrawn,
             )
             for w in orders
@@ -189,6 +193,7 @@ def _trip(
     promise: Promise | None,
     counted: Sequence[VisitLine],
     *,
+    over: bool,
     in_question: bool,
 ) -> Trip:
     return Trip(
@@ -204,6 +209,7 @@ def _trip(
         told=[*names.told.kind(w.told), *names.told.cautions(w.told)],
         handling="" if w.withdrawn else names.told.handling(w.told),
         beside=[] if w.withdrawn else [_beside(v, names) for v in counted],
+        visit=w.pickup if over else None,
     )
 
 

@@ -7,6 +7,7 @@ names in them. Times are told in the dealer's time zone, which the caller has ap
 from collections.abc import Mapping, Sequence
 
 from pickups.desk.words import (
+    disputes,
     labels,
     life,
     lists,
@@ -28,6 +29,7 @@ __all__ = ["LANGUAGES", "THIN", "day_and_time", "depths", "entry_kind", "grouped
 _ALL: Mapping[str, Mapping[str, str]] = {
     "en": {
         **EN,
+        **disputes.EN,
         **labels.EN,
         **life.EN,
         **lists.EN,
@@ -40,6 +42,7 @@ _ALL: Mapping[str, Mapping[str, str]] = {
     },
     "es": {
         **ES,
+        **disputes.ES,
         **labels.ES,
         **life.ES,
         **lists.ES,
