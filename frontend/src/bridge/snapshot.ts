@@ -12,6 +12,7 @@ import {
   yards,
 } from "../domain/entities";
 import { laidOnRuns } from "../domain/happening";
+import type { Left } from "../domain/left";
 import type {
   Casing,
   Delivery,
@@ -61,6 +62,7 @@ export interface Snapshot {
   /** Wrong PINs in a row. */
   wrongPins: number;
   idleMinutes: number;
+  left: Left;
   /** Who holds it, or held it last. */
   person: string | null;
   people: Person[];
@@ -100,8 +102,8 @@ export interface Snapshot {
 
 export async function snapshot(store: Store, held: Held): Promise<Snapshot> {
   const { local } = store;
-  const [kept, rows, seen, enrolment, shut, person, visits, begun, links, open] =
-    await Promise.all([
+  const [kept, rows, seen, enrolment, shut, person, visits, begun, links, open] = await Promise.all(
+    [
       told(store.outbox),
       present(store.replica),
       marks(store.replica),
@@ -112,11 +114,13 @@ export async function snapshot(store: Store, held: Held): Promise<Snapshot> {
       setting(local, "deliveries"),
       setting(local, "links"),
       drafts(local),
-    ]);
-  const [pins, tries, idleMinutes] = await Promise.all([
+    ],
+  );
+  const [pins, tries, idleMinutes, left] = await Promise.all([
     setting(local, "pins"),
     setting(local, "pin_tries"),
     setting(local, "idle_minutes"),
+    setting(local, "left"),
   ]);
   const pinned = (pins?.copies ?? []).map((copy) => copy.person);
   const refused = new Set(kept.refusals.map((refusal) => refusal.id));
@@ -132,6 +136,7 @@ export async function snapshot(store: Store, held: Held): Promise<Snapshot> {
     pinned,
     wrongPins: tries?.wrong ?? 0,
     idleMinutes: idleMinutes ?? IDLE_MINUTES,
+    left: left ?? {},
     person: held.person ?? person,
     people: people(rows),
     yards: yards(rows),
@@ -162,3 +167,12 @@ function locked(enrolment: Enrolment | null, pinned: string[], held: Held): Lock
   if (pinned.length > 0) return "locked";
   return enrolment.read_token === null ? "emptied" : "new";
 }
+
+/** The visits that somebody began here and nobody has finished. */
+export const openHere = (now: Snapshot): string[] => [
+  ...now.visits.map(({ pickup }) => pickup),
+  ...now.begun.map(({ delivery }) => delivery),
+  ...[...now.pickups, ...now.deliveries]
+    .filter((one) => one.here && one.finished_at === null)
+    .map(({ id }) => id),
+];

@@ -1,7 +1,7 @@
 /**
  * A driver's run as it stands: which stop is next and what it needs now, read from what this phone
  * knows. A stop is done when its casings are where they belong and what waits was fetched, when
- * the visits begun for it are finished, or when its driver has put it behind. Pure; days are those
+ * the visits begun for it are finished, or when its driver has skipped it. Pure; days are those
  * of this phone's calendar.
  */
 import { dayOf } from "./promise";
@@ -20,14 +20,6 @@ import {
   wayOf,
 } from "./truck";
 
-/** A driver's word that a stop, or the loading of a run (by the run's id), is behind. */
-export interface Behind {
-  at: string;
-  what: "loaded" | "passed";
-  why: string;
-  on: number;
-}
-
 /** A pickup or a delivery that was begun on this phone for a stop of a run. */
 export interface Link {
   visit: string;
@@ -38,7 +30,6 @@ export interface Link {
 export interface Road extends Known {
   pickups: Pickup[];
   sites: Site[];
-  behind: Behind[];
   links: Link[];
   /** Who holds this phone. */
   me: string;
@@ -67,8 +58,6 @@ export interface StopNow {
   fetch: number | null;
   need: Need;
   state: "done" | "passed" | "next" | "later";
-  /** Why it was passed by, in the driver's words. */
-  why: string;
 }
 
 /** One casing that is to be loaded for a stop. */
@@ -131,13 +120,11 @@ function stopNow(run: Run, stop: Stop, i: number, road: Road, truck: Truck): Sto
     fetch: stop.fetch,
     need: "none",
     state: "later",
-    why: "",
   };
   const need = at === null ? yardNeeds(run, now, road) : siteNeeds(run, now, at, road, truck);
-  const behind = road.behind.find((one) => one.at === stop.uid);
-  if (need === "none") return { ...now, state: "done" };
-  if (behind === undefined) return { ...now, need };
-  return { ...now, state: behind.what === "passed" ? "passed" : "done", why: behind.why };
+  // Who has driven off from it is done there, whatever was unloaded without a scan.
+  if (need === "none" || stop.loaded_at !== null) return { ...now, state: "done" };
+  return stop.skipped === null ? { ...now, need } : { ...now, state: "passed" };
 }
 
 function drop(id: string, at: string | null, { casings, me }: Road): Drop {
@@ -175,7 +162,10 @@ function yardNeeds(run: Run, { stop, left, drops, fetch }: StopNow, road: Road):
     visit.store === null &&
     since(visit.finished_at, run.on) &&
     !linked.has(visit.id);
-  const fetched = road.pickups.some((visit) => ended(visit) || came(visit));
+  const fetched =
+    road.pickups.some((visit) => ended(visit) || came(visit)) ||
+    // A stop of a driver's own was for whatever was done there.
+    (stop.why_added !== null && road.deliveries.some(ended));
   return fetches && !fetched ? "fetch" : "none";
 }
 
@@ -187,14 +177,12 @@ function siteNeeds(run: Run, now: StopNow, at: string, road: Road, truck: Truck)
   const unloaded = road.moves.some(
     ({ giver, taker, at: when }) => giver === mine && taker === at && since(when, run.on),
   );
-  const loaded = isBehind(road, now.stop.uid);
+  const loaded = now.stop.loaded_at !== null;
   const expected = expectedAt(truck, at, furtherThan(run, i, road.sites));
   if (expected.length > 0 || (now.left > 0 && !unloaded && !loaded)) return "unload";
   if (!loadingAt(run, i, road).over) return "load";
   return unloaded || now.drops.length > 0 ? "none" : "unload";
 }
-
-const isBehind = (road: Road, at: string): boolean => road.behind.some((one) => one.at === at);
 
 /** What stays on the truck when it is unloaded at stop i of a run. */
 export function furtherThan(run: Run, i: number, sites: Site[]): Further {
@@ -224,7 +212,7 @@ export function loadingAt(run: Run, i: number, road: Road): Loading {
         wanted.push({ id, casing, stop: j + 1, loaded: at === "truck" });
     }
   }
-  const behind = isBehind(road, i < 0 ? run.id : (run.stops[i]?.uid ?? ""));
+  const behind = (i < 0 ? run.loaded_at : (run.stops[i]?.loaded_at ?? null)) !== null;
   const after = run.stops.slice(i + 1);
   const named = after.some((stop) => stop.drop.length > 0);
   const open = run.kind === "transfer" && after.length > 0 && !named && here !== null && !behind;
@@ -248,4 +236,21 @@ export function standingAt(casings: Iterable<Casing>, place: string): Casing[] {
       isAt(casing, place) &&
       wayOf(casing) === way,
   );
+}
+
+/** The stop behind which a driver's own one comes: the last that is over, or where the truck is. */
+export function lastMade({ stops }: RunNow): string | null {
+  const made = ({ stop, state }: StopNow) =>
+    state === "done" || state === "passed" || stop.arrived_at !== null;
+  return stops.filter(made).at(-1)?.stop.uid ?? null;
+}
+
+/** The window of a stop has ended, and nobody was there in time. `clockMs`: now. */
+export function windowMissed(run: Run, { stop, state }: StopNow, clockMs: number): boolean {
+  const came = stop.arrived_at;
+  if (stop.to === null || state === "passed" || (came === null && state === "done")) return false;
+  const [hour = 0, minute = 0] = stop.to.split(":").map(Number);
+  const end = new Date(`${run.on}T00:00:00`);
+  end.setHours(hour, minute);
+  return (came === null ? clockMs : Date.parse(came)) > end.getTime();
 }

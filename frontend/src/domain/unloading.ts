@@ -3,6 +3,7 @@
  * What was handed in is read from what was told, so that a kill takes nothing. Pure.
  */
 import { furtherThan, type Road, type RunNow, type StopNow } from "./run";
+import type { CountLoad } from "./runTelling";
 import {
   difference,
   driver,
@@ -15,6 +16,9 @@ import {
 
 export interface Unloading {
   site: string;
+  /** The run and its stop there; empty where no sheet names the place, or it is where it starts. */
+  run: string;
+  stop: string;
   /** As it is typed. */
   count: string;
   /** It is counted, and being scanned. */
@@ -29,6 +33,8 @@ export interface Unloading {
 
 export const BLANK_UNLOADING: Unloading = {
   site: "",
+  run: "",
+  stop: "",
   count: "",
   began: false,
   after: "",
@@ -63,16 +69,28 @@ export function begun(
   road: Road,
   runs: RunNow[],
   site: string,
-): Pick<Unloading, "site" | "began" | "after" | "expected" | "aboard"> {
+): Omit<Unloading, "count" | "ended"> {
   const truck = onTruck(road, road.me);
   const expected = expectedAt(truck, holderAt(road.sites, site), furtherAt(road, runs, site));
   return {
     site,
+    ...stopThere(runs, site),
     began: true,
     after: road.moves.at(-1)?.id ?? "",
     expected: expected.map(({ label }) => label),
     aboard: [...truck.casings.map(({ label }) => label), ...truck.unknown],
   };
+}
+
+/** The stop of today's run at which this is unloaded: one that is open, else the last there was. */
+function stopThere(runs: RunNow[], site: string): { run: string; stop: string } {
+  for (const { run, stops } of runs) {
+    const there = stops.filter(({ stop }) => stop.site === site);
+    const stop = there.find(isOpen) ?? there.at(-1);
+    if (stop !== undefined) return { run: run.id, stop: stop.stop.uid };
+    if (run.start === site) return { run: run.id, stop: "" };
+  }
+  return { run: "", stop: "" };
 }
 
 /** Labels handed in at the place since scanning began, the latest last, each once. */
@@ -100,4 +118,12 @@ export function reckon(road: Road, unloading: Unloading): Reckoning {
   const { short } = difference(unloading.expected, came);
   const { over } = difference(unloading.aboard, came);
   return { short, over, scanned: came.length, counted: Number(unloading.count) };
+}
+
+/** What is told of it at the end: the count beside the scans, and what is odd by label. */
+export function unloadTold(road: Road, unloading: Unloading): CountLoad {
+  const { site, run, stop } = unloading;
+  const { counted, short, over } = reckon(road, unloading);
+  const scanned = handedIn(road, unloading);
+  return { site, run: run || null, stop: stop || null, way: "off", counted, scanned, short, over };
 }

@@ -4,6 +4,7 @@
  * was saved just before a kill is recognised and not offered again.
  */
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import type { Left } from "../domain/left";
 import type { Link } from "../domain/run";
 import type { Sealed } from "../ports/sealing";
 
@@ -98,6 +99,8 @@ export interface Settings {
   person: string;
   pins: Pins;
   pin_tries: PinTries;
+  /** Who left which visit open when somebody else unlocked this device. */
+  left: Left;
   /** After how many minutes without a touch it locks. */
   idle_minutes: number;
   language: "en" | "es";

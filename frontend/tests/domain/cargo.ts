@@ -40,6 +40,10 @@ export const stop = (uid: string, some: Partial<Stop>): Stop => ({
   fetch: null,
   note: "",
   drop: [],
+  arrived_at: null,
+  skipped: null,
+  loaded_at: null,
+  why_added: null,
   ...some,
 });
 
@@ -52,6 +56,7 @@ export const run = (stops: Stop[], some: Partial<Run> = {}): Run => ({
   vehicle: "Truck 4",
   note: "",
   start: "store",
+  loaded_at: null,
   stops,
   ...some,
 });
@@ -62,7 +67,6 @@ export const road = (casings: Casing[], some: Partial<Road> = {}): Road => ({
   pickups: [],
   moves: [],
   sites: SITES,
-  behind: [],
   links: [],
   me: ME,
   ...some,
@@ -88,4 +92,14 @@ export const move = (
   at: AT,
   standing: "recorded",
   ...some,
+});
+
+export const AT_SIX = "2026-04-28T11:00:00.000Z";
+/** The same run when its truck has left the start. */
+export const gone = (of: Run): Run => ({ ...of, loaded_at: AT_SIX });
+
+/** The same run with some of its stops as they stand by what was told. */
+export const told = (of: Run, stops: Record<string, Partial<Stop>>): Run => ({
+  ...of,
+  stops: of.stops.map((one) => ({ ...one, ...stops[one.uid] })),
 });

@@ -33,6 +33,7 @@ it("a page's run is read with its stops, whole", () => {
       vehicle: "Truck 4",
       note: "",
       start: STORE,
+      loaded_at: "2026-04-28T12:40:00.000Z",
       stops: [
         {
           uid: "01963b1c-7a00-7c3e-8d21-5a0f3c6ec001",
@@ -43,6 +44,10 @@ it("a page's run is read with its stops, whole", () => {
           fetch: 14,
           note: "ring at the gate",
           drop: [ORDER],
+          arrived_at: "2026-04-28T14:02:00.000Z",
+          skipped: { why: "closed", note: "chain on the gate", at: "2026-04-28T14:06:00.000Z" },
+          loaded_at: null,
+          why_added: null,
         },
       ],
     },
@@ -117,7 +122,12 @@ it("only handed runs are read, the next day first", () => {
 });
 
 it("what is of another kind than it should be reads as nothing, in its place", () => {
-  const stops = [null, 7, [], { uid: "u", drop: ["a", null, 3, "b"], fetch: "14", from: 8 }];
+  const stops = [
+    null,
+    7,
+    [],
+    { uid: "u", drop: ["a", null, 3, "b"], fetch: "14", from: 8, skipped: "no" },
+  ];
   expect(runs([run("1", { stops })])[0]!.stops).toEqual([
     {
       uid: "u",
@@ -128,6 +138,10 @@ it("what is of another kind than it should be reads as nothing, in its place", (
       fetch: null,
       note: "",
       drop: ["a", "b"],
+      arrived_at: null,
+      skipped: null,
+      loaded_at: null,
+      why_added: null,
     },
   ]);
   const places = { yard: { retread: ["2026-04-24", 3, "2026-04-26"], repair: "soon" }, other: 1 };

@@ -1,7 +1,32 @@
 /** Which stop is next, what it needs, and when it is done. */
 import { describe, expect, it } from "vitest";
-import { loadingAt, runNow, runsOf, standingAt } from "../../src/domain/run";
-import { carried, DAY, DOCK, ended, ME, MINE, move, RACK, road, run, stop } from "./cargo";
+import type { Stop } from "../../src/domain/rows";
+import {
+  lastMade,
+  loadingAt,
+  runNow,
+  runsOf,
+  standingAt,
+  windowMissed,
+} from "../../src/domain/run";
+import {
+  AT,
+  carried,
+  DAY,
+  DOCK,
+  ended,
+  gone,
+  ME,
+  MINE,
+  move,
+  RACK,
+  road,
+  run,
+  stop,
+  told,
+} from "./cargo";
+
+const SKIPPED = { skipped: { why: "closed", note: "", at: AT } };
 
 const nextOf = (...given: Parameters<typeof runNow>) => {
   const { next } = runNow(...given);
@@ -23,10 +48,9 @@ describe("a route", () => {
   });
 
   it("goes on short when its driver has driven off", () => {
-    const behind = [{ at: "run", what: "loaded" as const, why: "", on: 0 }];
-    const now = road([carried("1"), aboard("2"), aboard("3")], { behind });
-    expect(nextOf(day, now)).toEqual(["a", "deliver"]);
-    expect(runNow(day, now).stops[0]).toMatchObject({ left: 2, aboard: 1 });
+    const now = road([carried("1"), aboard("2"), aboard("3")]);
+    expect(nextOf(gone(day), now)).toEqual(["a", "deliver"]);
+    expect(runNow(gone(day), now).stops[0]).toMatchObject({ left: 2, aboard: 1 });
   });
 
   it("a stop first wants its casings dropped, then what waits there fetched, then it is done", () => {
@@ -43,11 +67,10 @@ describe("a route", () => {
 
   it("what a customer of the yard brings to the counter ends no stop", () => {
     const { pickup } = ended("north");
-    const fetches = run([stop("a", { yard: "north", fetch: 14 })]);
-    const gone = { behind: [{ at: "run", what: "loaded" as const, why: "", on: 0 }] };
-    const counter = road([], { ...gone, pickups: [{ ...pickup, store: "store" }] });
+    const fetches = gone(run([stop("a", { yard: "north", fetch: 14 })]));
+    const counter = road([], { pickups: [{ ...pickup, store: "store" }] });
     expect(nextOf(fetches, counter)).toEqual(["a", "fetch"]);
-    expect(nextOf(fetches, road([], { ...gone, pickups: [pickup] }))).toBeNull();
+    expect(nextOf(fetches, road([], { pickups: [pickup] }))).toBeNull();
   });
 
   it("a visit from before the run's day, or to another yard, ends no stop", () => {
@@ -82,17 +105,41 @@ describe("a route", () => {
     expect(nextOf(twice, now)).toEqual(["again", "fetch"]);
   });
 
-  it("a stop passed by lets the next one be next, and keeps its reason", () => {
-    const behind = [{ at: "a", what: "passed" as const, why: "Gate closed", on: 0 }];
-    const now = runNow(day, road([aboard("1"), aboard("2"), aboard("3")], { behind }));
-    expect(now.stops[0]).toMatchObject({ state: "passed", why: "Gate closed", left: 2 });
+  it("a stop that was skipped lets the next one be next, and what was for it stays aboard", () => {
+    const skipped = told(day, { a: SKIPPED });
+    const now = runNow(skipped, road([aboard("1"), aboard("2"), aboard("3")]));
+    expect(now.stops[0]).toMatchObject({ state: "passed", left: 2, aboard: 2 });
     expect(now.stops[1]).toMatchObject({ state: "next", need: "deliver" });
     // What is done all the same is done.
-    const done = road([back("1"), back("2"), aboard("3")], {
-      behind,
-      pickups: [ended("north").pickup],
-    });
-    expect(runNow(day, done).stops[0]!.state).toBe("done");
+    const done = road([back("1"), back("2"), aboard("3")], { pickups: [ended("north").pickup] });
+    expect(runNow(skipped, done).stops[0]!.state).toBe("done");
+  });
+
+  it("a driver's own stop is done by whatever was done there, and comes behind the last one", () => {
+    const own = { yard: "far", why_added: "" };
+    const grown = gone(run([B, stop("own", own)]));
+    const links = [{ visit: "d", stop: "own", on: 0 }];
+    const { delivery } = ended("far");
+    expect(nextOf(grown, road([back("3")]))).toEqual(["own", "fetch"]);
+    expect(nextOf(grown, road([back("3")], { links, deliveries: [delivery] }))).toBeNull();
+    expect(lastMade(runNow(grown, road([back("3")])))).toBe("b");
+    expect(lastMade(runNow(grown, road([aboard("3")])))).toBeNull();
+    const here = told(grown, { b: { arrived_at: AT } });
+    expect(lastMade(runNow(here, road([aboard("3")])))).toBe("b");
+  });
+
+  it("a window is missed when it ends with nobody there, or before the truck came", () => {
+    const at = (time: string) => new Date(`${DAY}T${time}`);
+    const of = (some: Partial<Stop>) => {
+      const one = run([stop("a", { yard: "north", from: "08:00", to: "10:00", ...some })]);
+      return (clock: string) => windowMissed(one, runNow(one, road([])).stops[0]!, +at(clock));
+    };
+    expect(of({})("10:00")).toBe(false);
+    expect(of({})("10:01")).toBe(true);
+    expect(of({ to: null })("23:00")).toBe(false);
+    expect(of({ arrived_at: at("09:50").toISOString() })("11:00")).toBe(false);
+    expect(of({ arrived_at: at("10:20").toISOString() })("10:30")).toBe(true);
+    expect(of(SKIPPED)("11:00")).toBe(false);
   });
 
   it("rejected ones are counted apart, and a casing that has not come to this phone counts too", () => {
@@ -171,34 +218,26 @@ describe("a transfer", () => {
 
   it("one that stays behind at the plant does not hold the truck when its driver drives off", () => {
     const casings = [inward("1", DOCK), inward("2", DOCK), done("8", MINE), done("9", DOCK)];
-    const behind = [{ at: "p", what: "loaded" as const, why: "", on: 0 }];
-    expect(nextOf(trip, road(casings, { behind }))).toEqual(["s", "unload"]);
+    const left = told(trip, { p: { loaded_at: AT } });
+    expect(nextOf(left, road(casings))).toEqual(["s", "unload"]);
     const unloaded = road(
       [inward("1", DOCK), inward("2", DOCK), done("8", RACK), done("9", DOCK)],
-      {
-        behind,
-        moves: [move("LABEL8", MINE, RACK)],
-      },
+      { moves: [move("LABEL8", MINE, RACK)] },
     );
-    expect(nextOf(trip, unloaded)).toBeNull();
+    expect(nextOf(left, unloaded)).toBeNull();
   });
 
   it("what was loaded without a scan is still to be unloaded before the truck is loaded anew", () => {
-    const behind = [{ at: "run", what: "loaded" as const, why: "", on: 0 }];
     const casings = [inward("1", RACK), inward("2", RACK), done("8", DOCK), done("9", DOCK)];
-    expect(nextOf(trip, road(casings, { behind }))).toEqual(["p", "unload"]);
+    expect(nextOf(gone(trip), road(casings))).toEqual(["p", "unload"]);
   });
 
   it("a truck that comes empty to fetch is done there when it is loaded", () => {
     const open = run([stop("p", { site: "plant", fetch: 3 }), stop("s", { site: "store" })], {
       kind: "transfer",
     });
-    const loaded = { what: "loaded" as const, why: "", on: 0 };
-    const behind = [
-      { ...loaded, at: "run" },
-      { ...loaded, at: "p" },
-    ];
-    expect(nextOf(open, road([done("8", MINE)], { behind }))).toEqual(["s", "unload"]);
+    const loaded = told(gone(open), { p: { loaded_at: AT } });
+    expect(nextOf(loaded, road([done("8", MINE)]))).toEqual(["s", "unload"]);
   });
 
   it("what the plant has begun with is there, whoever told what", () => {
@@ -214,25 +253,24 @@ describe("a transfer", () => {
     expect(loadingAt(open, -1, road(rack))).toMatchObject({ open: true, wanted: [], over: false });
     expect(standingAt(road(rack).casings.values(), RACK).map(({ id }) => id)).toEqual(["1", "2"]);
     expect(nextOf(open, road(rack))).toBe("loading");
-    const start = { at: "run", what: "loaded" as const, why: "", on: 0 };
+    const start = gone(open);
     const onWay = [inward("1", MINE), inward("2", MINE), done("8", DOCK)];
-    expect(nextOf(open, road(onWay, { behind: [start] }))).toEqual(["p", "unload"]);
+    expect(nextOf(start, road(onWay))).toEqual(["p", "unload"]);
     const moves = [move("LABEL1", MINE, DOCK), move("LABEL2", MINE, DOCK)];
     const in_ = [inward("1", DOCK), inward("2", DOCK), done("8", DOCK)];
-    expect(nextOf(open, road(in_, { behind: [start], moves }))).toEqual(["p", "load"]);
-    const all = [start, { ...start, at: "p" }];
+    expect(nextOf(start, road(in_, { moves }))).toEqual(["p", "load"]);
+    const all = told(start, { p: { loaded_at: AT } });
     const home_ = [inward("1", DOCK), inward("2", DOCK), done("8", MINE)];
-    expect(nextOf(open, road(home_, { behind: all, moves }))).toEqual(["s", "unload"]);
+    expect(nextOf(all, road(home_, { moves }))).toEqual(["s", "unload"]);
     const last = [...moves, move("LABEL8", MINE, RACK)];
     const end = [inward("1", DOCK), inward("2", DOCK), done("8", RACK)];
-    expect(nextOf(open, road(end, { behind: all, moves: last }))).toBeNull();
+    expect(nextOf(all, road(end, { moves: last }))).toBeNull();
   });
 
   it("an empty truck that comes back to the store is not back before somebody says so", () => {
     const empty = run([stop("s", { site: "store" })]);
     expect(nextOf(empty, road([]))).toEqual(["s", "unload"]);
-    const behind = [{ at: "s", what: "passed" as const, why: "nothing", on: 0 }];
-    expect(nextOf(empty, road([], { behind }))).toBeNull();
+    expect(nextOf(told(empty, { s: SKIPPED }), road([]))).toBeNull();
   });
 });
 

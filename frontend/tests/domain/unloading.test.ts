@@ -8,8 +8,9 @@ import {
   handedIn,
   likelySite,
   reckon,
+  unloadTold,
 } from "../../src/domain/unloading";
-import { carried, DAY, DOCK, MINE, move, RACK, road, run, stop } from "./cargo";
+import { carried, DAY, DOCK, MINE, move, RACK, road, run, stop, told } from "./cargo";
 
 const inward = (id: string) => carried(id, { holder: MINE, progress: "picked_up" });
 const home = (id: string) => carried(id, { holder: MINE, progress: "shipped" });
@@ -20,8 +21,8 @@ const runsIn = (given: ReturnType<typeof road>, ...all: (typeof toYard)[]) =>
 it("most likely is the run's next place of the dealer's, then its start, then this phone's own", () => {
   const now = road([home("9")]);
   expect(likelySite(runsIn(now, toYard), "own")).toBe("plant");
-  const passed = road([home("9")], { behind: [{ at: "p", what: "passed", why: "late", on: 0 }] });
-  expect(likelySite(runsIn(passed, toYard), "own")).toBe("store");
+  const passed = told(toYard, { p: { skipped: { why: "no_time", note: "", at: "" } } });
+  expect(likelySite(runsIn(now, passed), "own")).toBe("store");
   expect(likelySite([], "own")).toBe("own");
 });
 
@@ -29,12 +30,17 @@ it("at the run's own stop stays what later stops get; back in its middle what op
   const now = road([inward("1"), home("8"), home("9")]);
   expect(begun(now, runsIn(now, toYard), "plant")).toEqual({
     site: "plant",
+    run: "run",
+    stop: "p",
     began: true,
     after: "",
     expected: ["LABEL1"],
     aboard: ["LABEL1", "LABEL8", "LABEL9"],
   });
   expect(begun(now, runsIn(now, toYard), "store").expected).toEqual(["LABEL1", "LABEL8"]);
+  // Back where it started, which is no stop; and at a place of no sheet's.
+  expect(begun(now, runsIn(now, toYard), "store")).toMatchObject({ run: "run", stop: "" });
+  expect(begun(now, [], "store")).toMatchObject({ run: "", stop: "" });
   expect(begun(now, [], "store").expected).toEqual(["LABEL1", "LABEL8", "LABEL9"]);
   expect(furtherAt(now, runsIn(now, toYard), "store").later).toEqual(new Set(["9"]));
 });
@@ -78,5 +84,21 @@ it("short is what was expected and did not come, over what was not on the truck"
     scanned: 3,
     short: ["LABEL2"],
     over: ["X"],
+  });
+});
+
+it("the count is told beside the scans, with what is short and over by label", () => {
+  const moves = [move("LABEL1", MINE, DOCK), move("LABEL7", MINE, DOCK)];
+  const kept = { ...BLANK_UNLOADING, site: "plant", run: "run", count: "3" };
+  const unloading = { ...kept, expected: ["LABEL1", "LABEL2"], aboard: ["LABEL1", "LABEL2"] };
+  expect(unloadTold(road([], { moves }), unloading)).toEqual({
+    site: "plant",
+    run: "run",
+    stop: null,
+    way: "off",
+    counted: 3,
+    scanned: ["LABEL1", "LABEL7"],
+    short: ["LABEL2"],
+    over: ["LABEL7"],
   });
 });

@@ -13,6 +13,7 @@ import {
   type Telling,
   withdraw,
 } from "../../src/domain/operation";
+import { addStop, arrive, countLoad, resume, skipStop } from "../../src/domain/runTelling";
 import { put } from "../../src/store/marks";
 import {
   pullBody,
@@ -39,6 +40,11 @@ const NAMES = [
   "custody.finish_delivery.v4",
   "custody.finish_pickup.v5",
   "custody.empty_trailer.v1",
+  "runs.arrive.v1",
+  "runs.skip.v1",
+  "runs.resume.v1",
+  "runs.add_stop.v1",
+  "runs.count_load.v1",
   "custody.remind.v1",
 ];
 // biome-ignore lint/suspicious/noExplicitAny: a golden payload is whatever the file says
@@ -53,6 +59,11 @@ const MAKERS: Record<string, (payload: any) => Telling> = {
   "custody.deliver": deliver,
   "custody.remind": remind,
   "custody.finish_delivery": finishDelivery,
+  "runs.arrive": arrive,
+  "runs.skip": skipStop,
+  "runs.resume": resume,
+  "runs.add_stop": addStop,
+  "runs.count_load": countLoad,
 };
 
 describe("golden messages", () => {

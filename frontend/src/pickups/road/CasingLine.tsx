@@ -13,6 +13,8 @@ export function CasingLine(props: {
   done: boolean;
   /** A word below it, where something about it is not as one would think. */
   word?: ComponentChildren;
+  /** Done without a scan: a key on the line itself. */
+  onTick?: () => void;
 }) {
   const w = words.value;
   const { casing, done } = props;
@@ -38,6 +40,17 @@ export function CasingLine(props: {
       )}
       {waits && done && <span class="hidden">{w.waiting_to_send}</span>}
       {caution !== null && <Caution>{caution}</Caution>}
+      {props.onTick !== undefined && (
+        <button
+          type="button"
+          class="button tick-key"
+          aria-label={w.day_tick_of(shown(props.label))}
+          onClick={props.onTick}
+          {...testid(`tick-${props.label}`)}
+        >
+          {w.day_tick}
+        </button>
+      )}
     </li>
   );
 }

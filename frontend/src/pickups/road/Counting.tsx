@@ -1,13 +1,11 @@
 /** First where, and the driver's own count: before anything here says how many it should be. */
-import { useState } from "preact/hooks";
 import { begun, likelySite, type Unloading } from "../../domain/unloading";
 import { Bar } from "../../ui/Bar";
-import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { testid } from "../testids";
 import { words } from "../words";
-import { customerCount } from "../yard/counts";
 import type { Sheet } from "../yard/draft";
+import { OwnCount, useOwnCount } from "./OwnCount";
 import { roadOf, runsNow, siteName } from "./road";
 import { Back, ShutNotice } from "./Top";
 
@@ -15,27 +13,19 @@ export function Counting({ sheet, asked }: { sheet: Sheet<Unloading>; asked: str
   const phone = usePhone();
   const now = phone.now.value;
   const w = words.value;
-  const [fault, setFault] = useState<string | null>(null);
   const runs = runsNow(now, phone.deps.clock.now());
   const chosen = sheet.fields.site || asked || likelySite(runs, now.enrolment?.site ?? "");
   const sites = now.sites.some((one) => one.id === chosen)
     ? now.sites
     : [{ id: chosen, name: siteName(now, chosen), kind: "store" }, ...now.sites];
 
-  function start(event: Event) {
-    event.preventDefault();
-    const counted = customerCount(sheet.fields.count);
-    if (counted === null || counted === "none") {
-      document.getElementById("own-count")?.focus();
-      const typed = sheet.fields.count.trim();
-      return setFault(typed === "" ? w.road_count_missing : w.road_count_wrong(typed.slice(0, 20)));
-    }
+  const own = useOwnCount(sheet.fields.count, () => {
     const at = phone.now.value;
     sheet.fill(begun(roadOf(at), runsNow(at, phone.deps.clock.now()), chosen));
-  }
+  });
 
   return (
-    <form class="page stack" noValidate onSubmit={start}>
+    <form class="page stack" noValidate onSubmit={own.submit}>
       <Back />
       <h1 tabIndex={-1}>{w.road_unload_title}</h1>
       <fieldset class="choice">
@@ -55,17 +45,15 @@ export function Counting({ sheet, asked }: { sheet: Sheet<Unloading>; asked: str
           ))}
         </div>
       </fieldset>
-      <Field
-        id="own-count"
+      <OwnCount
         title={w.road_own_count}
         hint={w.road_own_count_hint}
         value={sheet.fields.count}
-        fault={fault}
+        fault={own.fault}
         onValue={(count) => {
-          setFault(null);
+          own.clear();
           sheet.fill({ count });
         }}
-        input={{ ...testid("own-count"), inputMode: "numeric", maxLength: 4 }}
       />
       {now.shut !== null ? (
         <ShutNotice />

@@ -1,13 +1,14 @@
 /**
- * Handing casings back at their owner's yard, scan by scan. What belongs to somebody else is
+ * Handing casings back at their owner's yard, scanned or ticked on the list. What belongs to somebody else is
  * stopped in large letters; what is rejected says on its own line not to mount or inflate it.
  */
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Snapshot } from "../../bridge/snapshot";
 import { atDelivery, toHandOver } from "../../domain/asked";
 import { shown } from "../../domain/labels";
 import { deliver } from "../../domain/operation";
 import type { Casing, HandedBack } from "../../domain/rows";
+import { isRejected } from "../../domain/truck";
 import { amend } from "../../store/local";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
@@ -66,6 +67,8 @@ function Deliver({ open }: { open: Delivering }) {
   const now = phone.now.value;
   const w = words.value;
   const [asks, setAsks] = useState(false);
+  const scanner = useRef<((label: string) => void) | null>(null);
+  const ticks = useRef(new Set<string>());
   const { lines, left } = open;
   const name = yardName(now, open.yard);
   const count = w.road_handed_of(lines.length, lines.length + left.length);
@@ -73,6 +76,7 @@ function Deliver({ open }: { open: Delivering }) {
 
   async function scan(label: string): Promise<Heard> {
     const at = phone.now.value;
+    const ticked = ticks.current.delete(label);
     const judged = atDelivery(label, {
       casings: at.casings.values(),
       me: at.person ?? "",
@@ -82,7 +86,7 @@ function Deliver({ open }: { open: Delivering }) {
     });
     if (judged.what === "again")
       return { said: { tone: "again", text: w.road_handed_already(shown(label)) } };
-    if (judged.what === "take") return { said: await tell(label, judged.casing) };
+    if (judged.what === "take") return { said: await tell(label, judged.casing, ticked) };
     const texts = {
       no: w.road_keep_on_truck,
       yes: w.road_hand_anyway,
@@ -90,14 +94,35 @@ function Deliver({ open }: { open: Delivering }) {
       yard: yardName(at, open.yard),
     };
     const { casing } = judged;
-    return { question: questionOf(at, label, judged, texts, () => tell(label, casing)) };
+    return { question: questionOf(at, label, judged, texts, () => tell(label, casing, ticked)) };
   }
 
-  async function tell(label: string, casing: Casing | null): Promise<Said> {
-    const telling = deliver({ delivery: open.id, yard: open.yard, label });
+  async function tell(label: string, casing: Casing | null, ticked: boolean): Promise<Said> {
+    const note = ticked ? words.value.day_ticked : "";
+    const telling = deliver({ delivery: open.id, yard: open.yard, label, note });
     await phone.enter({ id: phone.deps.ids.next(), telling });
     return { tone: "good", text: w.road_handed(shown(label)), caution: cautionOf(casing) };
   }
+
+  function tick(label: string): void {
+    ticks.current.add(label);
+    scanner.current?.(label);
+  }
+
+  const line = (casing: Casing) => (
+    <CasingLine
+      key={casing.id}
+      label={casing.label}
+      casing={casing}
+      done={false}
+      word={casing.holder !== me(now) && placeSaid(now, casing.holder)}
+      {...(now.shut === null && !asks && casing.holder === me(now)
+        ? { onTick: () => tick(casing.label) }
+        : {})}
+    />
+  );
+  const good = left.filter((casing) => !isRejected(casing));
+  const rejected = left.filter(isRejected);
 
   async function putAway() {
     const here = route.value;
@@ -121,22 +146,20 @@ function Deliver({ open }: { open: Delivering }) {
           next={!complete}
           take={w.road_hand_one}
           onAsks={setAsks}
+          ticked={scanner}
         />
       )}
       <section>
-        <h2>{w.road_to_hand_over(left.length)}</h2>
+        <h2>{w.road_to_hand_over(good.length)}</h2>
         {left.length === 0 && lines.length === 0 && <p class="soft">{w.road_nothing_for_here}</p>}
-        <ul class="lines">
-          {left.map((casing) => (
-            <CasingLine
-              key={casing.id}
-              label={casing.label}
-              casing={casing}
-              done={false}
-              word={casing.holder !== me(now) && placeSaid(now, casing.holder)}
-            />
-          ))}
-        </ul>
+        <ul class="lines">{good.map(line)}</ul>
+        {rejected.length > 0 && (
+          <section {...testid("rejected")}>
+            <h2>{w.day_rejected(rejected.length)}</h2>
+            <p>{w.day_rejected_say}</p>
+            <ul class="lines">{rejected.map(line)}</ul>
+          </section>
+        )}
         {open.unseen > 0 && <p class="soft">{w.road_unseen(open.unseen)}</p>}
       </section>
       {lines.length > 0 && (

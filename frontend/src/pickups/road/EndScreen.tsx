@@ -5,11 +5,13 @@ import { finishDelivery } from "../../domain/operation";
 import type { Casing } from "../../domain/rows";
 import { amend } from "../../store/local";
 import { Bar } from "../../ui/Bar";
+import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { go } from "../route";
 import { Signing } from "../signing/Signing";
 import {
   BLANK_SIGNING,
+  otherPhotos,
   type SignedLine,
   type SigningFault,
   signedFor,
@@ -19,12 +21,16 @@ import { testid } from "../testids";
 import { Unsaved } from "../Unsaved";
 import { words } from "../words";
 import { useSheet } from "../yard/draft";
+import { Photos } from "../yard/Photos";
 import { deliveryOf, yardName } from "../yard/visits";
 import { type Delivering, delivering } from "./DeliverScreen";
 import { cautionOf } from "./doubts";
 import { noteOf } from "./endWords";
 import { me } from "./road";
 import { Back, ShutNotice } from "./Top";
+
+const SET_DOWN_MOST = 120;
+const NO_PHOTOS = { photos: [] };
 
 export const endKey = (delivery: string): string => `delivery:${delivery}`;
 
@@ -44,12 +50,15 @@ function End({ open }: { open: Delivering }) {
   const phone = usePhone();
   const now = phone.now.value;
   const w = words.value;
-  const blank = { reasons: {} as Record<string, string>, ...BLANK_SIGNING };
+  const blank = { reasons: {} as Record<string, string>, set_down: "", ...BLANK_SIGNING };
   const sheet = useSheet(endKey(open.id), blank);
   const [fault, setFault] = useState<SigningFault | null>(null);
   const [failed, setFailed] = useState(false);
   const [busy, setBusy] = useState(false);
-  const { reasons } = sheet.fields;
+  const [missing, setMissing] = useState(false);
+  const { reasons, set_down, nobody_there } = sheet.fields;
+  const pictures = otherPhotos(sheet);
+  const unseen = nobody_there && (set_down.trim() === "" || pictures.length === 0);
   const lines: SignedLine[] = open.lines.map((line) => {
     const casing = line.casing === null ? undefined : now.casings.get(line.casing);
     const said = cautionOf(casing ?? null);
@@ -80,6 +89,8 @@ function End({ open }: { open: Delivering }) {
     const wrong = signingFault(sheet, lines, w);
     setFault(wrong);
     if (wrong !== null) return document.getElementById(wrong.at)?.focus();
+    setMissing(unseen);
+    if (unseen) return document.getElementById("set-down")?.focus();
     setBusy(true);
     try {
       const { told, photos } = await signedFor(sheet, lines, phone.camera);
@@ -90,10 +101,13 @@ function End({ open }: { open: Delivering }) {
         note: noteOf(
           open.left.map((casing) => [casing.label, why(casing)]),
           w,
+          nobody_there ? set_down.trim() : "",
         ),
         ...told,
+        photos: pictures.map(({ sha256 }) => sha256),
       });
-      await sheet.enter(telling, photos);
+      const proof = pictures.map(({ sha256, blob }) => ({ sha256, blob }));
+      await sheet.enter(telling, [...photos, ...proof]);
       await amend(phone.deps.store.local, "deliveries", (all) =>
         (all ?? []).filter((one) => one.delivery !== open.id),
       );
@@ -139,7 +153,28 @@ function End({ open }: { open: Delivering }) {
         fault={fault}
         onFault={setFault}
         onBusy={setBusy}
+        nobodyThere={
+          <Field
+            id="set-down"
+            title={w.day_set_down}
+            hint={w.day_set_down_hint}
+            value={set_down}
+            fault={missing && set_down.trim() === "" ? w.day_set_down_missing : null}
+            onValue={(said) => sheet.fill({ set_down: said })}
+            input={{ ...testid("set-down"), maxLength: SET_DOWN_MOST }}
+          />
+        }
       />
+      <Photos
+        sheet={{ ...sheet, fields: NO_PHOTOS, photos: pictures }}
+        busy={busy}
+        onBusy={setBusy}
+      />
+      {nobody_there && (
+        <p role="alert" class={missing && pictures.length === 0 ? "fault" : "soft"}>
+          {missing && pictures.length === 0 ? w.day_photo_missing : w.day_photo_proof}
+        </p>
+      )}
       <Unsaved when={failed} />
       {now.shut !== null ? (
         <ShutNotice />

@@ -8,64 +8,76 @@ import type { Snapshot } from "../../bridge/snapshot";
 import { atLoading } from "../../domain/asked";
 import { shown } from "../../domain/labels";
 import type { Casing, Run } from "../../domain/rows";
-import { type Loading, loadingAt, standingAt } from "../../domain/run";
-import { holderAt, lastMoveOf, wayFrom } from "../../domain/truck";
+import { BLANK_LOAD_COUNT, type LoadCount, loadTold, takenOn } from "../../domain/loadCount";
+import { type Loading, loadingAt, standingAt, type Wanted } from "../../domain/run";
+import { type CountLoad, countLoad } from "../../domain/runTelling";
+import { holderAt, isRejected, lastMoveOf, wayFrom } from "../../domain/truck";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
 import { goFrom, route } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
-import { CasingLine } from "./CasingLine";
+import { Unsaved } from "../Unsaved";
+import { type Sheet, useSheet } from "../yard/draft";
+import { CasingLine, named } from "./CasingLine";
 import { cautionOf, questionOf } from "./doubts";
-import { me, putBehind, roadOf, runOf, siteName, tellHandOver, truckOf } from "./road";
+import { LoadCounting, loadKey } from "./LoadCounting";
+import { me, roadOf, runOf, siteName, tellHandOver, truckOf } from "./road";
 import { type Heard, Scanning } from "./Scanning";
 import { Back, ScanTop, ShutNotice } from "./Top";
 import type { Said } from "./Verdict";
 import { Standing, shortSaid, WantedList } from "./WantedList";
 
-interface Sheet {
+interface Place {
   site: string;
   run: Run | null;
+  /** The stop of the run at which it is loaded on the way; null at its start. */
+  stop: string | null;
   loading: Loading;
-  /** What is put behind when the truck drives off; nothing without a run. */
-  mark: string | null;
 }
 
 /** `stop`: a stop of the run at which it is loaded on the way; else at its start. */
 export function LoadScreen(props: { run: string; stop: string }) {
   const now = usePhone().now.value;
-  const sheet = sheetOf(now, props.run, props.stop);
-  if (sheet === null) return <Gone />;
-  return <Load sheet={sheet} />;
+  const place = placeOf(now, props.run, props.stop);
+  if (place === null) return <Gone />;
+  return <CountThenLoad key={place.stop ?? props.run} at={place} />;
 }
 
 /** Loading at a site without a load sheet. */
 export function LoadAtScreen({ site }: { site: string }) {
-  return (
-    <Load
-      sheet={{ site, run: null, loading: { wanted: [], open: true, over: false }, mark: null }}
-    />
-  );
+  const loading = { wanted: [], open: true, over: false };
+  return <CountThenLoad key={site} at={{ site, run: null, stop: null, loading }} />;
 }
 
-function sheetOf(now: Snapshot, id: string, uid: string): Sheet | null {
+function CountThenLoad({ at }: { at: Place }) {
+  const { person } = usePhone().now.value;
+  const key = loadKey(person, at.stop ?? at.run?.id ?? at.site);
+  const sheet = useSheet<LoadCount>(key, BLANK_LOAD_COUNT);
+  if (!sheet.ready) return null;
+  if (!sheet.fields.began) return <LoadCounting sheet={sheet} site={at.site} />;
+  return <Load at={at} sheet={sheet} />;
+}
+
+function placeOf(now: Snapshot, id: string, uid: string): Place | null {
   const found = runOf(now, id);
   if (found === null) return null;
   const { run } = found;
   const i = run.stops.findIndex((stop) => stop.uid === uid);
   const site = i < 0 ? run.start : run.stops[i]!.site;
   if (site === null) return null;
-  return { site, run, loading: loadingAt(run, i, roadOf(now)), mark: i < 0 ? run.id : uid };
+  return { site, run, stop: i < 0 ? null : uid, loading: loadingAt(run, i, roadOf(now)) };
 }
 
-function Load({ sheet }: { sheet: Sheet }) {
+function Load({ at: here, sheet }: { at: Place; sheet: Sheet<LoadCount> }) {
   const phone = usePhone();
   const now = phone.now.value;
   const w = words.value;
   const [asks, setAsks] = useState(false);
   const [leaving, setLeaving] = useState(false);
   const [trusts, setTrusts] = useState(false);
-  const { site, run, loading } = sheet;
+  const [failed, setFailed] = useState(false);
+  const { site, run, loading } = here;
   const place = holderAt(now.sites, site);
   const { wanted, open } = loading;
   const loaded = wanted.filter((one) => one.loaded).length;
@@ -76,7 +88,19 @@ function Load({ sheet }: { sheet: Sheet }) {
   const others = truck.casings.filter((casing) => !ids.has(casing.id));
   const there = open ? standingAt(now.casings.values(), place) : [];
   const all = truck.casings.length + truck.unknown.length;
-  const count = open ? w.road_on_truck(all) : w.road_loaded_of(loaded, wanted.length);
+  const on = open ? w.road_on_truck(all) : w.road_loaded_of(loaded, wanted.length);
+  const counted = Number(sheet.fields.count);
+  const count = `${on}, ${w.day_loading(counted)}`;
+  const scanned = takenOn(roadOf(now), place, sheet.fields.after);
+  const told = loadTold(
+    { site, run: run?.id ?? null, stop: here.stop },
+    counted,
+    scanned,
+    open ? null : wanted,
+  );
+  const differs = counted !== scanned.length;
+  const odd = short.length > 0 || differs || told.over.length > 0;
+  const rejected = short.filter(({ casing }) => casing !== null && isRejected(casing)).length;
 
   async function scan(label: string): Promise<Heard> {
     const at = phone.now.value;
@@ -121,10 +145,14 @@ function Load({ sheet }: { sheet: Sheet }) {
   }
 
   async function driveOff() {
-    if (short.length > 0 && !leaving) return setLeaving(true);
-    const here = route.value;
-    if (sheet.mark !== null) await putBehind(phone, { at: sheet.mark, what: "loaded", why: "" });
-    goFrom(here);
+    if (odd && !leaving) return setLeaving(true);
+    const from = route.value;
+    try {
+      await sheet.enter(countLoad(told), []);
+      goFrom(from);
+    } catch {
+      setFailed(true);
+    }
   }
 
   const complete = !open && short.length === 0;
@@ -132,6 +160,11 @@ function Load({ sheet }: { sheet: Sheet }) {
     <div class="page scan-page">
       <ScanTop title={w.road_load_title(siteName(now, site))} count={count} />
       {!asks && <p class="caution">{w.caution_lift}</p>}
+      {!asks && rejected > 0 && (
+        <p class="caution rejected" {...testid("tag-before")}>
+          {w.day_tag_before(rejected)}
+        </p>
+      )}
       {now.shut !== null ? (
         <ShutNotice />
       ) : (
@@ -159,9 +192,10 @@ function Load({ sheet }: { sheet: Sheet }) {
       )}
       {!asks && (
         <Bar>
-          <p role="alert" class={leaving ? "asks" : ""} {...testid("short")}>
-            {leaving && shortSaid(short)}
-          </p>
+          <div role="alert" class={leaving ? "asks" : ""} {...testid("short")}>
+            {leaving && <Odd told={told} short={short} />}
+          </div>
+          <Unsaved when={failed} />
           <button
             type="button"
             class={complete || leaving ? "button primary" : "button wide"}
@@ -169,7 +203,9 @@ function Load({ sheet }: { sheet: Sheet }) {
             {...testid("drive-off")}
           >
             {leaving
-              ? w.road_drive_off_short
+              ? short.length > 0
+                ? w.road_drive_off_short
+                : w.day_drive_off_so
               : open
                 ? w.road_load_done
                 : w.road_drive_off(loaded, wanted.length)}
@@ -177,6 +213,30 @@ function Load({ sheet }: { sheet: Sheet }) {
         </Bar>
       )}
     </div>
+  );
+}
+
+/** What is short and over, each by its label, and what to do about it. */
+function Odd({ told, short }: { told: CountLoad; short: Wanted[] }) {
+  const w = words.value;
+  return (
+    <>
+      {short.length > 0 && (
+        <p>
+          {shortSaid(short)} {w.day_short_do}
+        </p>
+      )}
+      {told.over.length > 0 && (
+        <p {...testid("over")}>
+          {w.day_over(told.over.length, named(told.over))} {w.day_over_do}
+        </p>
+      )}
+      {told.counted !== told.scanned.length && (
+        <p {...testid("count-differs")}>
+          {w.day_counted_scanned(told.counted, told.scanned.length)}
+        </p>
+      )}
+    </>
   );
 }
 

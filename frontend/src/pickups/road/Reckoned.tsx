@@ -1,19 +1,23 @@
 /** Short and over, each by its label; nothing of it is an accusation, and both can be gone after. */
-import { useEffect } from "preact/hooks";
-import { reckon, type Unloading } from "../../domain/unloading";
+import { useEffect, useState } from "preact/hooks";
+import { countLoad } from "../../domain/runTelling";
+import { reckon, type Unloading, unloadTold } from "../../domain/unloading";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
 import { goFrom, route } from "../route";
 import { testid } from "../testids";
+import { Unsaved } from "../Unsaved";
 import { words } from "../words";
+import { ToLookAt } from "../yard/bulk/BulkWork";
 import type { Sheet } from "../yard/draft";
 import { named } from "./CasingLine";
-import { ToLookAt } from "../yard/bulk/BulkWork";
 import { roadOf, siteName } from "./road";
 
 export function Reckoned({ sheet }: { sheet: Sheet<Unloading> }) {
-  const now = usePhone().now.value;
+  const phone = usePhone();
+  const now = phone.now.value;
   const w = words.value;
+  const [failed, setFailed] = useState(false);
   const { short, over, scanned, counted } = reckon(roadOf(now), sheet.fields);
   const agrees = scanned === counted && short.length === 0 && over.length === 0;
   useEffect(
@@ -23,8 +27,12 @@ export function Reckoned({ sheet }: { sheet: Sheet<Unloading> }) {
 
   async function done() {
     const here = route.value;
-    await sheet.clear();
-    goFrom(here);
+    try {
+      await sheet.enter(countLoad(unloadTold(roadOf(phone.now.value), sheet.fields)), []);
+      goFrom(here);
+    } catch {
+      setFailed(true);
+    }
   }
 
   return (
@@ -55,6 +63,7 @@ export function Reckoned({ sheet }: { sheet: Sheet<Unloading> }) {
           <p>{w.road_over_say}</p>
         </section>
       )}
+      <ToLookAt />
       <button
         type="button"
         class="button wide"
@@ -63,7 +72,7 @@ export function Reckoned({ sheet }: { sheet: Sheet<Unloading> }) {
       >
         {w.road_scan_on}
       </button>
-      <ToLookAt />
+      <Unsaved when={failed} />
       <Bar>
         <button
           type="button"

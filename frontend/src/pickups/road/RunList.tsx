@@ -5,22 +5,26 @@
 import type { Phone } from "../../bridge/phone";
 import { dayOf } from "../../domain/promise";
 import type { Run } from "../../domain/rows";
-import type { RunNow, StopNow } from "../../domain/run";
+import { type RunNow, type StopNow, windowMissed } from "../../domain/run";
 import { usePhone } from "../context";
 import { go } from "../route";
 import { testid } from "../testids";
-import { words } from "../words";
+import { when, words } from "../words";
 import { openDeliveries, openVisits } from "../yard/visits";
 import { siteName, startDelivery, startPickup } from "./road";
+import { Arrival } from "./Arrival";
 import {
+  addedSaid,
   dropSaid,
   endSaid,
   fetchSaid,
+  missedSaid,
   needSaid,
   placeName,
   runSaid,
   windowSaid,
 } from "./stopWords";
+import { WayLinks } from "./Ways";
 
 /** `now`: this run holds the next action of the screen; else its next stop is large, not yellow. */
 export function RunList({ of, next }: { of: RunNow; next: boolean }) {
@@ -98,14 +102,14 @@ function LoadingLine({ of, next }: { of: RunNow; next: boolean }) {
   return (
     <li class="stop-next" {...testid(`loading-${run.id}`)}>
       <h3>{w.road_load_at(place)}</h3>
-      <p class="count">{said}</p>
+      {(open || loaded > 0) && <p class="count">{said}</p>}
       <button
         type="button"
         class={next ? "button primary" : "button wide"}
         onClick={load}
         {...testid("next-action")}
       >
-        {open ? w.road_load_do : w.road_load_do_n(wanted.length - loaded)}
+        {w.road_load_do}
       </button>
     </li>
   );
@@ -114,11 +118,20 @@ function LoadingLine({ of, next }: { of: RunNow; next: boolean }) {
 function StopLine(props: { run: Run; stop: StopNow; next: boolean; loaded: boolean }) {
   const phone = usePhone();
   const now = phone.now.value;
+  const w = words.value;
   const { run, stop, loaded } = props;
   const name = placeName(now, stop.stop);
   const end = endSaid(stop);
   const open = () => go("stop", run.id, stop.stop.uid);
-  const facts = [windowSaid(stop.stop), dropSaid(stop, loaded), fetchSaid(stop)].filter(Boolean);
+  const missed = windowMissed(run, stop, phone.deps.clock.now()) ? missedSaid(stop) : null;
+  const { arrived_at } = stop.stop;
+  const facts = [
+    addedSaid(stop.stop),
+    missed ?? windowSaid(stop.stop),
+    dropSaid(stop, loaded),
+    fetchSaid(stop),
+    arrived_at !== null && w.day_arrived(when(arrived_at)),
+  ].filter((fact) => typeof fact === "string");
   if (stop.state !== "next")
     return (
       <li data-state={stop.state} {...testid(`stop-${stop.stop.uid}`)}>
@@ -151,13 +164,15 @@ function StopLine(props: { run: Run; stop: StopNow; next: boolean; loaded: boole
       </button>
       <p>
         {facts.map((fact) => (
-          <span key={fact} class="fact">
+          <span key={fact} class={fact === missed ? "fact asks" : "fact"}>
             {fact}
           </span>
         ))}
       </p>
       {stop.stop.note !== "" && <p class="told">{stop.stop.note}</p>}
       <Action run={run} stop={stop} primary={props.next} />
+      {arrived_at === null && <Arrival run={run} stop={stop} />}
+      {stop.stop.yard !== null && <WayLinks yard={stop.stop.yard} />}
     </li>
   );
 }

@@ -33,6 +33,8 @@ export function Scanning(props: {
   /** What the key beside a typed label says. */
   take: string;
   onAsks?: (asks: boolean) => void;
+  /** Filled with the way to put a label in line as if it were scanned. */
+  ticked?: { current: ((label: string) => void) | null };
 }) {
   const w = words.value;
   const phone = usePhone();
@@ -50,6 +52,9 @@ export function Scanning(props: {
   const sounds = faultOf(label) === null;
 
   useEffect(() => () => sound.current?.close(), []);
+  useEffect(() => {
+    if (props.ticked !== undefined) props.ticked.current = scan;
+  });
 
   function ask(next: Question | null): void {
     open.current = next;

@@ -1,16 +1,20 @@
 /** One stop: where it is, what is to be dropped and fetched, and what its driver can do there. */
 import type { RunNow, StopNow } from "../../domain/run";
+import { resume } from "../../domain/runTelling";
 import { usePhone } from "../context";
 import { go } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
 import { CasingLine } from "./CasingLine";
 import { placeSaid } from "./doubts";
-import { PassBy } from "./PassBy";
-import { runOf, startDelivery, startPickup, takeUpAgain } from "./road";
+import { Arrival } from "./Arrival";
+import { SkipStop } from "./SkipStop";
+import { WindowLine } from "./WindowLine";
+import { runOf, startDelivery, startPickup, tellOfStop } from "./road";
 import { Action } from "./RunList";
-import { endSaid, fetchSaid, placeName, windowSaid } from "./stopWords";
+import { addedSaid, endSaid, fetchSaid, placeName } from "./stopWords";
 import { Back } from "./Top";
+import { Ways } from "./Ways";
 
 export function StopScreen({ run: id, stop: uid }: { run: string; stop: string }) {
   const now = usePhone().now.value;
@@ -31,7 +35,6 @@ function StopSheet({ of, stop }: { of: RunNow; stop: StopNow }) {
   const now = phone.now.value;
   const w = words.value;
   const { yard, site, note } = stop.stop;
-  const address = now.yards.find((one) => one.id === yard)?.address;
   const end = endSaid(stop);
   const open = stop.state === "next" || stop.state === "later";
   return (
@@ -40,16 +43,13 @@ function StopSheet({ of, stop }: { of: RunNow; stop: StopNow }) {
       <h1 tabIndex={-1}>
         {stop.number} · {placeName(now, stop.stop)}
       </h1>
-      <p>
-        {[address, windowSaid(stop.stop)].filter(Boolean).map((said) => (
-          <span key={said} class="fact">
-            {said}
-          </span>
-        ))}
-      </p>
+      <WindowLine run={of.run} stop={stop} />
+      {addedSaid(stop.stop) !== null && <p class="asks">{addedSaid(stop.stop)}</p>}
       {note !== "" && <p class="told">{note}</p>}
       {end !== null && <p class={end.good ? "good" : "asks"}>{end.text}</p>}
       {open && <Action run={of.run} stop={stop} primary />}
+      <Arrival run={of.run} stop={stop} undo />
+      {yard !== null && <Ways yard={yard} />}
       {stop.drops.length > 0 && <Drops stop={stop} />}
       {fetchSaid(stop) !== null && (
         <p class="count">
@@ -71,15 +71,15 @@ function StopSheet({ of, stop }: { of: RunNow; stop: StopNow }) {
           {w.road_load_do}
         </button>
       )}
-      {open && <PassBy uid={stop.stop.uid} />}
-      {stop.state === "passed" && (
+      {open && now.shut === null && <SkipStop run={of.run.id} stop={stop.stop.uid} />}
+      {stop.state === "passed" && now.shut === null && (
         <button
           type="button"
           class="button wide"
-          onClick={() => void takeUpAgain(phone, stop.stop.uid)}
-          {...testid("take-up-again")}
+          onClick={() => void tellOfStop(phone, resume, of.run.id, stop.stop.uid)}
+          {...testid("resume")}
         >
-          {w.road_take_up_again}
+          {w.day_resume}
         </button>
       )}
     </div>

@@ -1,35 +1,65 @@
 /** A yard that no stop named: what is on the truck for it, or a pickup. */
+import { useRef } from "preact/hooks";
 import { toHandOver } from "../../domain/asked";
 import type { Casing } from "../../domain/rows";
+import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { testid } from "../testids";
 import { words } from "../words";
+import { useSheet } from "../yard/draft";
+import { NOTE_MOST } from "../yard/fields";
 import { yardName } from "../yard/visits";
 import { CasingLine } from "./CasingLine";
 import { placeSaid } from "./doubts";
-import { me, startDelivery, startPickup, truckOf } from "./road";
+import { growsBy, me, startDelivery, startPickup, tellStop, truckOf } from "./road";
 import { Back } from "./Top";
+import { Ways } from "./Ways";
 
 export function YardScreen({ yard }: { yard: string }) {
   const phone = usePhone();
   const now = phone.now.value;
   const w = words.value;
   const { casings } = toHandOver(truckOf(now).casings, yard, []);
-  const address = now.yards.find((one) => one.id === yard)?.address;
+  // A yard that no stop of today's run names becomes one, so that the office sees it.
+  const grows = growsBy(now, phone.deps.clock.now(), yard);
+  const sheet = useSheet(`stop:${yard}`, { why: "" });
+  const begun = useRef(false);
+
+  async function begin(start: typeof startDelivery): Promise<void> {
+    if (grows === null) return start(phone, yard);
+    if (begun.current) return; // a glove taps twice
+    begun.current = true;
+    const stop = await tellStop(phone, grows, yard, sheet.fields.why);
+    await sheet.clear();
+    await start(phone, yard, stop);
+  }
   return (
     <div class="page stack">
       <Back />
       <h1 tabIndex={-1}>{yardName(now, yard)}</h1>
-      {address && <p>{address}</p>}
+      <Ways yard={yard} />
       <List casings={casings} />
       {now.shut !== null ? (
         <p class="notice">{w.shut_start}</p>
       ) : (
         <>
+          {grows !== null && (
+            <section class="stack" {...testid("run-grows")}>
+              <p>{w.day_run_grows}</p>
+              <Field
+                id="why-here"
+                title={w.day_why_here}
+                hint={w.day_why_here_hint}
+                value={sheet.fields.why}
+                onValue={(why) => sheet.fill({ why })}
+                input={{ ...testid("why-here"), maxLength: NOTE_MOST }}
+              />
+            </section>
+          )}
           <button
             type="button"
             class={casings.length > 0 ? "button primary" : "button wide"}
-            onClick={() => void startDelivery(phone, yard)}
+            onClick={() => void begin(startDelivery)}
             {...testid("start-delivery")}
           >
             {casings.length > 0 ? w.road_deliver_do(casings.length) : w.road_deliver_start}
@@ -37,7 +67,7 @@ export function YardScreen({ yard }: { yard: string }) {
           <button
             type="button"
             class={casings.length > 0 ? "button wide" : "button primary"}
-            onClick={() => void startPickup(phone, yard)}
+            onClick={() => void begin(startPickup)}
             {...testid("start-pickup")}
           >
             {w.start_title}

@@ -3,14 +3,15 @@ import type { Words } from "../words.en";
 import { NOTE_MOST } from "../yard/fields";
 
 /** Each reason once, with its labels; cut where the wire would take no more, and then it says so. */
-export function noteOf(left: [label: string, why: string][], w: Words): string {
+export function noteOf(left: [label: string, why: string][], w: Words, setDown = ""): string {
   const by = new Map<string, string[]>();
   for (const [label, told] of left) {
     const why = told || w.road_no_reason;
     by.set(why, [...(by.get(why) ?? []), label]);
   }
-  if (by.size === 0) return "";
+  const where = setDown === "" ? "" : `${w.day_set_down_said(setDown)}. `;
+  if (by.size === 0) return where.trim();
   const said = [...by].map(([why, labels]) => `${why}: ${labels.join(", ")}`);
-  const whole = `${w.road_not_handed(left.length)}. ${said.join(". ")}`;
+  const whole = `${where}${w.road_not_handed(left.length)}. ${said.join(". ")}`;
   return whole.length <= NOTE_MOST ? whole : `${whole.slice(0, NOTE_MOST - 1)}\u2026`;
 }

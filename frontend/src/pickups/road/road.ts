@@ -4,7 +4,8 @@ import type { Phone } from "../../bridge/phone";
 import type { Snapshot } from "../../bridge/snapshot";
 import { handOver } from "../../domain/operation";
 import { dayOf } from "../../domain/promise";
-import { type Behind, type Road, type RunNow, runNow, runsOf } from "../../domain/run";
+import { lastMade, type Road, type RunNow, runNow, runsOf } from "../../domain/run";
+import { addStop, type arrive, type resume } from "../../domain/runTelling";
 import { count, driver, onTruck, type Truck, type Way } from "../../domain/truck";
 import { amend } from "../../store/local";
 import { go } from "../route";
@@ -17,7 +18,6 @@ export const roadOf = (now: Snapshot): Road => ({
   pickups: now.pickups,
   moves: now.moves,
   sites: now.sites,
-  behind: now.behind,
   links: now.links,
   me: now.person ?? "",
 });
@@ -116,18 +116,28 @@ export async function startDelivery(phone: Phone, yard: string, stop?: string): 
   go("delivery", delivery);
 }
 
-export async function putBehind(phone: Phone, mark: Omit<Behind, "on">): Promise<void> {
-  const on = phone.deps.clock.now();
-  await amend(phone.deps.store.local, "behind", (marks) => [
-    ...(marks ?? []).filter((one) => one.at !== mark.at && one.on > on - KEEP_MS),
-    { ...mark, on },
-  ]);
-  await phone.changed();
+/** Today's run, to which a visit at this yard is a stop more: none of today's names the yard, and
+ * nothing is open there. */
+export function growsBy(now: Snapshot, clockMs: number, yard: string): RunNow | null {
+  const today = runsNow(now, clockMs).filter(({ run }) => run.on === dayOf(clockMs));
+  const named = today.some(({ run }) => run.stops.some((stop) => stop.yard === yard));
+  const open = [...openVisits(now), ...openDeliveries(now)].some((one) => one.yard === yard);
+  return named || open ? null : (today[0] ?? null);
 }
 
-export async function takeUpAgain(phone: Phone, at: string): Promise<void> {
-  await amend(phone.deps.store.local, "behind", (marks) =>
-    (marks ?? []).filter((one) => one.at !== at),
-  );
-  await phone.changed();
+/** A yard that no sheet names becomes a stop of today's run; its id. */
+export async function tellStop(phone: Phone, of: RunNow, yard: string, why: string) {
+  const stop = phone.deps.ids.next();
+  const told = { run: of.run.id, yard, after: lastMade(of), why: why.trim() };
+  await phone.enter({ id: stop, telling: addStop(told) });
+  return stop;
+}
+
+export async function tellOfStop(
+  phone: Phone,
+  telling: typeof arrive | typeof resume,
+  run: string,
+  stop: string,
+): Promise<void> {
+  await phone.enter({ id: phone.deps.ids.next(), telling: telling({ run, stop }) });
 }

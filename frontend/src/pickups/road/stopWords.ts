@@ -23,6 +23,28 @@ export function windowSaid({ from, to }: Stop): string | null {
   return to === null ? null : w.road_until(clock.format(at(to)));
 }
 
+/** Of a window that was missed: that it ended, or that the truck came after it. */
+export function missedSaid({ stop }: StopNow): string {
+  const w = words.value;
+  const clock = new Intl.DateTimeFormat(spoken.value, { hour: "numeric", minute: "2-digit" });
+  const to = clock.format(at(stop.to ?? ""));
+  return stop.arrived_at === null ? w.day_window_over(to) : w.day_came_late(to);
+}
+
+/** Of a stop that a driver has added: that no sheet named it, and why it was made. */
+export function addedSaid({ why_added }: Stop): string | null {
+  if (why_added === null) return null;
+  const w = words.value;
+  return why_added === "" ? w.day_added : w.day_added_why(why_added);
+}
+
+function skipSaid({ skipped }: Stop): string {
+  const w = words.value;
+  if (skipped === null) return "";
+  const why = w.day_skip_whys[skipped.why] ?? skipped.why;
+  return skipped.note === "" ? why : `${why}, ${skipped.note}`;
+}
+
 /** What is to be dropped there: rejected ones are said apart, and after loading what is missing. */
 export function dropSaid({ left, rejected, aboard }: StopNow, loaded: boolean): string | null {
   const w = words.value;
@@ -38,9 +60,13 @@ export function fetchSaid({ fetch, stop, drops }: StopNow): string | null {
 }
 
 /** How a stop ended, or null for one that is still to come. */
-export function endSaid({ state, why, left }: StopNow): { text: string; good: boolean } | null {
+export function endSaid(now: StopNow): { text: string; good: boolean } | null {
   const w = words.value;
-  if (state === "passed") return { text: w.road_passed(why), good: false };
+  const { state, left, aboard, stop } = now;
+  if (state === "passed") {
+    const stays = aboard > 0 ? [w.day_stays_aboard(aboard)] : [];
+    return { text: [w.day_skipped(skipSaid(stop)), ...stays].join(" · "), good: false };
+  }
   if (state !== "done") return null;
   if (left > 0) return { text: w.road_done_but(left), good: false };
   return { text: w.road_done, good: true };

@@ -10,8 +10,9 @@ import type { Delivery, Pickup, Yard } from "../../domain/rows";
 import type { RunNow } from "../../domain/run";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
+import { LeftHere } from "../lock/LeftHere";
 import { LaterRun, RunList } from "../road/RunList";
-import { runsNow, startPickup, truckCount, truckOf } from "../road/road";
+import { growsBy, runsNow, startPickup, truckCount, truckOf } from "../road/road";
 import { go } from "../route";
 import { countsSaid } from "../seen/visitLines";
 import { testid } from "../testids";
@@ -67,6 +68,7 @@ export function TodayScreen() {
   return (
     <div class="page stack">
       <h1 tabIndex={-1}>{w.today}</h1>
+      <LeftHere />
       {open.length > 0 && (
         <section>
           <h2>{w.open_pickups}</h2>
@@ -137,7 +139,9 @@ function Start({ planned }: { planned: boolean }) {
   async function start(yard: Yard) {
     // With something on the truck for it there are two things that can be meant.
     const { casings } = toHandOver(truckOf(now).casings, yard.id, []);
-    if (casings.length > 0) return go("yard", yard.id);
+    // A yard that today's run does not name becomes a stop of it: said before it is begun.
+    const grows = growsBy(now, phone.deps.clock.now(), yard.id) !== null;
+    if (casings.length > 0 || grows) return go("yard", yard.id);
     await startPickup(phone, yard.id);
   }
 
@@ -217,9 +221,9 @@ function Lately({ now, open }: { now: Snapshot; open: string[] }) {
 /** Casings, and what else was counted; of these alone where there is no casing. */
 function taken({ count, lines, trailer }: Pickup): string {
   const w = words.value;
+  if (trailer !== null && count === 0) return w.trailer(trailer.number);
   const others = countsSaid(lines, w);
   if (others === "") return w.casings(count);
-  if (trailer !== null && count === 0) return w.trailer(trailer.number);
   return count > 0 ? `${w.casings(count)}, ${others}` : others;
 }
 
