@@ -2,8 +2,9 @@
  * Locked or not, and what each of it follows from: a PIN, a key, a while without a touch. Each page
  * holds what opens it in its own memory; one that is locked by hand locks the others too.
  */
+import { handedOn } from "../domain/left";
 import { MOST_WRONG } from "../domain/pin";
-import { type Settings, set } from "../store/local";
+import { amend, type Settings, set, setting } from "../store/local";
 import type { Deps } from "../sync/exchange";
 import type { Held } from "../sync/held";
 import { readToken, setPin, type Tried, tryPin, waitMs, wipeAfterTen } from "../sync/pins";
@@ -30,6 +31,7 @@ export function makeLock(
   tell: () => void,
   changed: () => Promise<void>,
   poke: () => void,
+  open: () => string[],
 ): Latch {
   const { held } = deps;
   const { local } = deps.store;
@@ -41,6 +43,9 @@ export function makeLock(
   }
 
   async function hold(person: string, token: string): Promise<void> {
+    const before = await setting(local, "person");
+    if (before !== null && before !== person)
+      await amend(local, "left", (left) => handedOn(left ?? {}, open(), before));
     await set(local, "person", person);
     held.person = person;
     held.token = token;

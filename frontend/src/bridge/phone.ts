@@ -25,7 +25,7 @@ import { wipeAfterTen } from "../sync/pins";
 import { canvasCamera } from "./camera";
 import { watchIdle } from "./idle";
 import { type Lock, makeLock } from "./lock";
-import { type Snapshot, snapshot } from "./snapshot";
+import { type Snapshot, openHere, snapshot } from "./snapshot";
 import { askForBackgroundSync } from "./worker";
 
 export interface Entering {
@@ -86,6 +86,7 @@ export async function openPhone(): Promise<Phone> {
     () => news.postMessage(LOCKED),
     changed,
     () => engine.poke(),
+    () => openHere(now.value),
   );
   news.onmessage = ({ data }) => {
     if (data === LOCKED) shut();

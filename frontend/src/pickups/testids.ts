@@ -6,7 +6,7 @@
  *   shut                         why the office lets this phone no further;  enrol-again
  *   person-<id>, who-change      who holds the phone;  who-next, who-add, who-change-pin, idle-<2..30>
  *   lock (a locked device), pin, pin-<0..9>, pin-erase, pin-said, pin-left, lock-code, lock-now,
- *   set-pin (a new one), pin-new, pin-again, pin-set, emptied (the office has to help)
+ *   set-pin (a new one), pin-new, pin-again, pin-set, emptied (the office has to help), left-here
  *   yard-search, yard-<id>       start a pickup (one open already there: carries on with it)
  *   open-<pickup id>             an open pickup on Today;  recent-<pickup id>  a finished one
  *   count                        "12 on this pickup, customer says 14"

@@ -2,6 +2,7 @@
 import { useEffect } from "preact/hooks";
 import { shownTicket, ticketNumber } from "../../domain/ticket";
 import { usePhone } from "../context";
+import { LeftHere } from "../lock/LeftHere";
 import { go } from "../route";
 import { testid } from "../testids";
 import { when, words } from "../words";
@@ -30,6 +31,7 @@ export function HomeScreen() {
       <h1 tabIndex={-1} class="store">
         {w.at(now.enrolment?.site_name ?? "")}
       </h1>
+      <LeftHere />
       <Finder />
       <div class="columns">
         <div class="stack">

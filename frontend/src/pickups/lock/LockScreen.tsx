@@ -63,7 +63,7 @@ export function LockScreen() {
     );
   const left = triesLeft(wrongPins);
   return (
-    <div class="page stack" {...testid("lock")}>
+    <div class="page stack" data-wrong={wrongPins} {...testid("lock")}>
       {title}
       <h1 tabIndex={-1}>{w.lock_title}</h1>
       <p>{w.lock_say}</p>
@@ -71,7 +71,8 @@ export function LockScreen() {
         id="pin"
         title={w.pin}
         value={pin}
-        busy={busy || waitMs > 0}
+        busy={busy}
+        waitMs={waitMs}
         fault={fault}
         onValue={(next) => void typed(next)}
       />

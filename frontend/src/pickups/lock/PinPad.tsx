@@ -14,12 +14,17 @@ export function PinPad(props: {
   title: string;
   value: string;
   busy: boolean;
+  /** How long nothing may be typed yet. */
+  waitMs?: number;
   fault: string;
   onValue: (typed: string) => void;
 }) {
-  const { id, title, value, busy, fault, onValue } = props;
+  const { id, title, value, fault, onValue, waitMs = 0 } = props;
+  const busy = props.busy || waitMs > 0;
   const field = useRef<HTMLInputElement>(null);
   const w = words.value;
+  const wait = waitMs > 0 ? w.lock_wait(Math.ceil(waitMs / 1000)) : "";
+  const said = props.busy ? w.lock_checking : `${fault} ${wait}`.trim();
   useLayoutEffect(() => {
     if (!busy) field.current?.focus({ preventScroll: true });
   }, [id, busy]);
@@ -53,7 +58,7 @@ export function PinPad(props: {
           {...testid(id)}
         />
         <p id={`${id}-said`} role="status" class={fault ? "fault" : "soft"} {...testid("pin-said")}>
-          {busy ? w.lock_checking : fault || w.pin_typed(value.length)}
+          {said || w.pin_typed(value.length)}
         </p>
       </div>
       <div class="pin-keys">

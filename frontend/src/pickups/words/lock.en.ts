@@ -34,6 +34,10 @@ export const lock = {
     "Nobody of this place has a PIN here any more. What was entered is kept and is sent.",
   lock_emptied_do: "Type a code of the office",
 
+  left_pickup: (name: string, yard: string) => `${name} has a pickup open here: ${yard}.`,
+  left_delivery: (name: string, yard: string) => `${name} has a delivery open here: ${yard}.`,
+  left_somebody: "Somebody else",
+
   pin: "PIN",
   pin_typed: (n: number) => `${n} of 6 digits`,
   pin_erase: "Erase",

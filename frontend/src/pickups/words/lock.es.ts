@@ -36,6 +36,10 @@ export const lock: typeof english = {
   lock_emptied_none: "Ya nadie de este lugar tiene PIN aquí. Lo registrado se guarda y se envía.",
   lock_emptied_do: "Escribir un código de la oficina",
 
+  left_pickup: (name, yard) => `${name} tiene aquí una recogida sin terminar: ${yard}.`,
+  left_delivery: (name, yard) => `${name} tiene aquí una entrega sin terminar: ${yard}.`,
+  left_somebody: "Alguien más",
+
   pin: "El PIN",
   pin_typed: (n) => `${n} de 6 cifras`,
   pin_erase: "Borrar",
