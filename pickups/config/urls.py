@@ -5,8 +5,9 @@ from django.urls import URLPattern, URLResolver, include, path, re_path
 from django.views.generic import RedirectView
 from drf_spectacular.views import SpectacularJSONAPIView
 
+from pickups.desk.api.tickets import TicketView
 from pickups.kernel.problems import page_not_found
-from pickups.people.api import EnrolView, RenewView
+from pickups.people.api import EnrolView, RenewView, StandingView
 from pickups.sync.api import PhotoView, PullView, PushView
 from plant.inspection.api import EventsView
 
@@ -16,10 +17,12 @@ api: list[URLPattern | URLResolver] = [
     ),
     path("devices/enrol", EnrolView.as_view()),
     path("devices/renew", RenewView.as_view()),
+    path("devices/standing", StandingView.as_view()),
     path("sync/push", PushView.as_view()),
     path("sync/pull", PullView.as_view()),
     path("photos/<str:sha256>", PhotoView.as_view()),
     path("labels/", include("pickups.labels.urls")),
+    path("tickets/<uuid:visit>", TicketView.as_view()),
     path("plant/events", EventsView.as_view()),
     re_path(".*", page_not_found, {"exception": None}),
 ]

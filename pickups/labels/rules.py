@@ -12,6 +12,7 @@ PUBLIC_BASE_URL + /L/ + code in capitals; a reader looks at the path only.
 
 from collections.abc import Collection
 from enum import StrEnum
+from uuid import UUID
 
 SYMBOLS = "0123456789ABCDEFHJKLMNPRTUVWXY"
 LETTERS = SYMBOLS[10:]
@@ -150,3 +151,24 @@ def meant(candidate: str, known: Collection[str]) -> list[tuple[str, Slip]]:
     order = list(Slip)
     near = [(code, slip) for code, slip in one_slip_away(candidate).items() if code in known]
     return sorted(near, key=lambda n: (order.index(n[1]), n[0]))[:OFFERS]
+
+
+TICKET_LENGTH = 7
+
+
+def ticket_number(visit: UUID) -> str:
+    """The number of a drop-off's ticket, as the counter's device makes it from the drop-off's id
+    (see frontend/src/domain/ticket.ts): 48 random bits of a UUIDv7 (RFC 9562, 5.7) in the symbols
+    of labels, a letter first, and a check; a body whose check is no symbol gives way to the next.
+    """
+    value = int(visit.hex[-12:], 16)
+    while True:
+        rest, first = divmod(value, len(LETTERS))
+        body = LETTERS[first]
+        while len(body) < TICKET_LENGTH - 1:
+            rest, symbol = divmod(rest, len(SYMBOLS))
+            body += SYMBOLS[symbol]
+        check = check_symbol(body)
+        if check in SYMBOLS:
+            return body + check
+        value += 1

@@ -29,7 +29,7 @@ from pytest_django import Settings
 
 from pickups.casings.models import WorkOrder
 from pickups.config import mailbox
-from pickups.custody import ownership
+from pickups.custody import disputes, ownership
 from pickups.customers import services as customers
 from pickups.customers.models import Customer
 from pickups.exchange import services as lists
@@ -61,11 +61,13 @@ TABLE = """
 GET  api/schema                             200 200 200 200 200 200 200 200 200 200 200 200 200
 POST api/devices/enrol                      200 200 200 200 200 200 200 200 200 200 200 200 200
 POST api/devices/renew                      401 401 401 401 401 401 401 401 200 403 401 401 200
+POST api/devices/standing                   401 401 401 401 401 401 401 200 401 200 401 401 200
 POST api/sync/push                          401 401 401 401 401 401 401 200 401 200 401 401 200
 POST api/sync/pull                          401 401 401 401 401 401 401 401 200 403 401 401 200
 PUT  api/photos/<str:sha256>                401 401 401 401 401 401 401 200 401 200 401 401 200
 POST api/labels/rolls                       401 401 401 401 401 401 401 401 200 403 401 401 200
 POST api/labels/print                       401 401 401 401 401 401 401 401 200 403 401 401 403
+GET  api/tickets/<uuid:visit>               401 401 401 401 401 401 401 401 404 403 401 401 404
 POST api/plant/events                       401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/.*                                 404 404 404 404 404 404 404 404 404 404 404 404 404
 GET                                         302 302 302 302 302 302 302 302 302 302 302 302 302
@@ -130,7 +132,17 @@ POST office/sheets/<uuid:uid>/not-back      302 403 403 DID 403 403 DID 302 302 
 POST office/sheets/<uuid:uid>/undo          302 403 403 409 403 403 409 302 302 302 302 302 302
 GET  office/sheets/<uuid:uid>/throw-away    302 403 403 200 403 403 200 302 302 302 302 302 302
 POST office/sheets/<uuid:uid>/throw-away    302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/visits/<uuid:visit>/            302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/visits/<uuid:visit>/receipt.pdf 302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/visits/<uuid:visit>/revoke      302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/visits/<uuid:visit>/dispute     302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/disputes/                       302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/disputes/<uuid:uid>/            302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/disputes/<uuid:uid>/note        302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/disputes/<uuid:uid>/assign      302 403 403 DID 403 403 DID 302 302 302 302 302 302
+POST office/disputes/<uuid:uid>/settle      302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/rack/                           302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/tickets/<uuid:visit>            302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/unclaimed/                      302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/unclaimed/decide                302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/owners/<uuid:uid>/              302 403 403 200 403 200 200 302 302 302 302 302 302
@@ -151,6 +163,17 @@ POST casings/sign-out                       403 403 403 403 403 403 403 403 403 
 POST casings/language                       403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  casings/<uuid:order>                   403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  casings/<uuid:order>/photos/<int:number> 403 403 403 403 403 403 403 403 403 403 403 403 403
+GET  casings/receipts/<uuid:visit>          403 403 403 403 403 403 403 403 403 403 403 403 403
+GET  casings/receipts/<uuid:visit>.pdf      403 403 403 403 403 403 403 403 403 403 403 403 403
+POST casings/receipts/<uuid:visit>/otherwise 403 403 403 403 403 403 403 403 403 403 403 403 403
+GET  ^R/(?P<key>.*)$                        200 200 200 200 200 200 200 200 200 200 200 200 200
+POST ^R/(?P<key>.*)$                        DID DID DID DID DID DID DID DID DID DID DID DID DID
+GET  receipt/                               403 403 403 403 403 403 403 403 403 403 403 403 403
+GET  receipt/receipt.pdf                    403 403 403 403 403 403 403 403 403 403 403 403 403
+POST receipt/otherwise                      403 403 403 403 403 403 403 403 403 403 403 403 403
+POST receipt/language                       403 403 403 403 403 403 403 403 403 403 403 403 403
+POST receipt/leave                          403 403 403 403 403 403 403 403 403 403 403 403 403
+GET  receipt/<path:rest>                    403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  casings/<path:rest>                    403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  ^L/(?P<rest>.*)$                       200 200 200 200 200 200 200 200 200 200 200 200 200
 GET  favicon.ico                            200 200 200 200 200 200 200 200 200 200 200 200 200
@@ -174,10 +197,29 @@ POST casings/sign-out                       DID DID
 POST casings/language                       DID DID
 GET  casings/<uuid:order>                   200 404
 GET  casings/<uuid:order>/photos/<int:number> 200 404
+GET  casings/receipts/<uuid:visit>          200 404
+GET  casings/receipts/<uuid:visit>.pdf      200 404
+POST casings/receipts/<uuid:visit>/otherwise DID 404
+GET  ^R/(?P<key>.*)$                        200 200
+POST ^R/(?P<key>.*)$                        DID DID
 GET  casings/<path:rest>                    404 404
 GET  ^c/(?P<token>.*)$                      200 200
 POST ^c/(?P<token>.*)$                      DID DID
 """
+
+# Who has scanned the square of a receipt; everywhere else such a session is nobody's.
+BEARER = """
+                                            own
+GET  receipt/                               200
+GET  receipt/receipt.pdf                    200
+POST receipt/otherwise                      DID
+POST receipt/language                       DID
+POST receipt/leave                          DID
+GET  receipt/<path:rest>                    404
+GET  casings/                               403
+GET  casings/receipts/<uuid:visit>          403
+"""
+KEY = "3V9K0TQ7ZD4H2M8XN5R1CJ6PWA"
 
 # Administration: what an administrator gets; everybody else is led to the sign-in. A place,
 # customer or yard is never deleted (facts name it); phones, keys and rolls are only looked at.
@@ -247,6 +289,7 @@ ROUTES = sorted(set(routes(get_resolver())))
 ROWS = grid(TABLE)[1]
 MODELS = grid(ADMIN)[1]
 GUESTS = grid(CUSTOMERS)[1]
+BEARERS = grid(BEARER)[1]
 
 
 @dataclass
@@ -266,6 +309,7 @@ class Setting:
     link: str
     shown: UUID
     visit: UUID
+    dispute: UUID
     sold: WorkOrder
     sale: UUID
     sheets: dict[str, Run]
@@ -292,9 +336,11 @@ class Setting:
             "<int:question>": wanted,
             "<str:sealed>": hashlib.sha256(self.sealed).hexdigest(),
             "contacts/<uuid:uid>": f"contacts/{self.world.customer.contacts.get().pk}",
+            "disputes/<uuid:uid>": f"disputes/{self.dispute}",
             "<uuid:uid>": self.device,
             "<uuid:order>": self.shown,
             "^c/(?P<token>.*)$": self.link.removeprefix("/"),
+            "^R/(?P<key>.*)$": f"R/{KEY}",
             "<str:code>": self.label,
             "<uuid:fact>": self.casing,
             "<uuid:visit>": self.visit,
@@ -338,6 +384,10 @@ class Setting:
         }
         if route == "office/devices/unsent":
             return {"data": {"file": SimpleUploadedFile("unsent.jwe", self.sealed)}}
+        if route.endswith(("/dispute", "/otherwise", "/note")):
+            return {"data": {"said": "they took three", "theirs": "3"}}
+        if route.endswith(("disputes/<uuid:uid>/assign", "disputes/<uuid:uid>/settle")):
+            return {"data": {"due_on": "2026-05-05", "outcome": "stands", "said": "as listed"}}
         if route == "office/lists/read":
             return {"data": {"file": SimpleUploadedFile("yards.csv", A_LIST)}}
         if route.endswith("agree"):
@@ -443,13 +493,16 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
     bought = phone.pick_up(world.a_label(), world.yard.uid, uuid4())
     phone.pick_up(world.a_label(), uuid4(), uuid4())  # at a yard that nobody knows
     over = {"pickup": shown["payload"]["pickup"], "yard": str(world.yard.uid)}
-    over |= {"casings": [shown["id"]], "signature": sha256}
-    phone.enter("custody.finish_pickup", over, version=2)
+    over |= {"casings": [shown["id"]], "signature": sha256, "receipt_key": KEY}
+    phone.enter("custody.finish_pickup", over, version=5)
     foreign.pick_up(label, world.other_yard.uid, uuid4())
     assert phone.push().status == foreign.push().status == 200
     closing, revoked, fresh = enrol(), enrol(), enrol()
     people.close_device(uid=closing.uid)
     people.revoke_device(uid=revoked.uid)
+    visit = UUID(shown["payload"]["pickup"])
+    disputed = disputes.tell(visit=visit, said="three", theirs=3, by=None)
+    assert disputed is not None
     sealed = seal(plain(fresh), key_of(fresh))
     unsent.put_by(sealed)
     made = Setting(
@@ -464,7 +517,8 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         label=label,
         link=a_link(world.customer),
         shown=UUID(shown["id"]),
-        visit=UUID(shown["payload"]["pickup"]),
+        visit=visit,
+        dispute=disputed.uid,
         sold=WorkOrder.objects.get(uid=bought["id"]),
         sale=ownership.sell(
             work_order=UUID(bought["id"]),
@@ -545,8 +599,24 @@ def test_a_customer_gets_the_answer_of_the_row_and_elsewhere_what_nobody_gets(
     assert wrong == []
 
 
+def test_who_scanned_a_receipt_gets_that_one_and_elsewhere_what_nobody_gets(
+    house: Setting,
+) -> None:
+    client = Client(raise_request_exception=False)
+    assert client.post(f"/R/{KEY}").status_code == 302
+    wrong = []
+    for row, cells in ROWS.items():
+        method, _, route = row.partition(" ")
+        body = house.body(route) if method != "GET" else {}
+        got = said(ask(client, method, house.address(route), **body), route)
+        cell = BEARERS[row][0] if row in BEARERS else cells[0]
+        if got != cell:
+            wrong.append(f"{row} as who scanned: {got}, the row says {cell}")
+    assert wrong == []
+
+
 def test_every_row_of_the_customers_is_one_of_the_table() -> None:
-    assert [row for row in GUESTS if row not in ROWS] == []
+    assert [row for row in (*GUESTS, *BEARERS) if row not in ROWS] == []
 
 
 def test_every_address_has_a_row() -> None:

@@ -1,7 +1,7 @@
 """What a receipt says: the visit, what was taken in it on what terms, and who signed."""
 
 from collections.abc import Mapping, Sequence
-from datetime import datetime
+from datetime import date, datetime
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -17,10 +17,11 @@ from pickups.custody.queries import Pickup, VisitLine
 from pickups.customers import queries as customers
 from pickups.customers.models import Contact
 from pickups.kernel import clock
-from pickups.kernel.languages import day_and_time, day_in_words, spoken
+from pickups.kernel.languages import amount, day_and_time, day_in_words, spoken
+from pickups.labels.rules import ticket_number
 from pickups.notices import rules
 from pickups.notices.queries import days
-from pickups.notices.words.receipt import LeftLine, Opened, Receipt, ReceiptLine
+from pickups.notices.words.receipt import LeftLine, Opened, Receipt, ReceiptLine, Ticket
 from pickups.notices.words.sheet import Sheet
 from pickups.notices.words.sheet import sheet as sheet_in_words
 from pickups.notices.words.trailer import ShutTrailer
@@ -97,6 +98,32 @@ def receipt(
         photos=len(custody.photos_of(pickup.uid)) if pickup.nobody_there else 0,
         dealer=settings.DEALER_NAME,
         phone=_phone(pickup),
+        ticket=_ticket(pickup, orders, language) if pickup.store else None,
+        deposit=deposit(pickup),
+    )
+
+
+def deposit(pickup: Pickup) -> str:
+    """How much was left as a deposit, and how; empty where none was."""
+    if pickup.deposit_cents is None:
+        return ""
+    said = [amount(pickup.deposit_cents, settings.DEALER_CURRENCY), pickup.deposit_note]
+    return ", ".join(filter(None, said))
+
+
+def _ticket(pickup: Pickup, orders: Sequence[WorkOrder], language: str) -> Ticket:
+    """When to come back: the latest day of those that are fetched; the others are brought."""
+    due = [w for w in orders if words.comes_back(w.told) and not w.reason]
+    days_of: dict[str, list[date]] = {"store": [], "yard": []}
+    for w in due:
+        if promised := days.as_told(w.told):
+            days_of[rules.back_to(w.told)].append(promised.on)
+    latest = {to: day_in_words(language, max(on)) if on else "" for to, on in days_of.items()}
+    return Ticket(
+        number=ticket_number(pickup.uid),
+        come=latest["store"],
+        bring=latest["yard"],
+        open=len(due) - sum(map(len, days_of.values())),
     )
 
 

@@ -61,6 +61,17 @@ class Opened:
 
 
 @dataclass(frozen=True)
+class Ticket:
+    """What a drop-off's ticket says beside: its number, the day to come back for all that is
+    fetched, the day by which the rest is brought home, and for how many no day is known."""
+
+    number: str
+    come: str
+    bring: str
+    open: int
+
+
+@dataclass(frozen=True)
 class Receipt:
     """What a receipt says; days are already in the dealer's time zone and in words.
 
@@ -70,7 +81,7 @@ class Receipt:
     one that was signed. scrap: a sentence a line, scrap_count: how many tires that is. left: what
     was looked at and stays. trailer: they came closed in one. nobody_there: nobody of the
     customer's was at hand; photos: of the pile then, on the customer's page; dealer, phone: whom to
-    call about it.
+    call about it. ticket: of a drop-off; deposit: how much was left and how, or empty.
     """
 
     name: str
@@ -96,6 +107,8 @@ class Receipt:
     photos: int = 0
     dealer: str = ""
     phone: str = ""
+    ticket: Ticket | None = None
+    deposit: str = ""
 
 
 WORDS: Mapping[str, Mapping[str, str]] = {"en": EN, "es": ES}
@@ -251,6 +264,7 @@ def notes(said: Receipt, language: str) -> list[str]:
         *_unread(said, language),
         *_days(said, language),
         *_counted(said, language),
+        *([say(language, "deposit", said=said.deposit)] if said.deposit else []),
         *_terms(said, language),
         *_signed(said, language),
         *_nobody(said, language),

@@ -1,6 +1,13 @@
 """The words of a receipt in English, by key."""
 
 EN: dict[str, str] = {
+    "deposit": "A deposit of $said, was left. It is given back or counted in when you"
+    " fetch them.",
+    "sheet_ticket": "Ticket $number",
+    "sheet_come": "Come back on $on",
+    "sheet_bring": "Back at $place by $on",
+    "sheet_open_1": "1 casing without a day yet: we will tell you.",
+    "sheet_open_n": "$n casings without a day yet: we will tell you.",
     "count_1": "1 casing",
     "count_n": "$n casings",
     "subject_yard": "Receipt: $count picked up at $place",

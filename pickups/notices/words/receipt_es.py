@@ -1,6 +1,12 @@
 """The words of a receipt in Spanish, by key."""
 
 ES: dict[str, str] = {
+    "deposit": "Se dejó un depósito de $said. Se devuelve o se descuenta al retirarlas.",
+    "sheet_ticket": "Comprobante $number",
+    "sheet_come": "Vuelva el $on",
+    "sheet_bring": "De vuelta en $place a más tardar el $on",
+    "sheet_open_1": "1 carcasa todavía sin día: le avisaremos.",
+    "sheet_open_n": "$n carcasas todavía sin día: les avisaremos.",
     "count_1": "1 carcasa",
     "count_n": "$n carcasas",
     "subject_yard": "Recibo: recogimos $count en $place",

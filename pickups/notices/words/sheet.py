@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from pickups.kernel.languages import grouped
 from pickups.notices.words import receipt as mail
-from pickups.notices.words.receipt import Receipt
+from pickups.notices.words.receipt import Receipt, Ticket
 
 
 @dataclass(frozen=True)
@@ -28,13 +28,16 @@ class Block:
 
 @dataclass(frozen=True)
 class Sheet:
-    """A receipt in one language: what it is, the visit, the lists, what holds for all of it."""
+    """A receipt in one language: what it is, the visit, the lists, what holds for all of it. Of a
+    drop-off also its ticket's number, and in large type when to come back."""
 
     language: str
     title: str
     visit: Sequence[str]
     blocks: Sequence[Block]
     notes: Sequence[str]
+    ticket: str = ""
+    large: Sequence[str] = ()
 
 
 def sheet(said: Receipt, language: str) -> Sheet:
@@ -52,8 +55,30 @@ def sheet(said: Receipt, language: str) -> Sheet:
     if said.customer_count is not None:
         ours = sum(line.line != "wheel" for line in said.lines)
         visit.append(say("sheet_counts", ours=ours, theirs=said.customer_count))
-    return Sheet(language, say("sheet_title"), visit, _blocks(said, language),
-                 mail.notes(said, language))  # fmt: skip
+    ticket = said.ticket
+    number = f"{ticket.number[:3]} {ticket.number[3:]}" if ticket else ""
+    return Sheet(
+        language=language,
+        title=say("sheet_title"),
+        visit=visit,
+        blocks=_blocks(said, language),
+        notes=mail.notes(said, language),
+        ticket=say("sheet_ticket", number=number) if ticket else "",
+        large=_large(ticket, said.yard, language) if ticket else (),
+    )
+
+
+def _large(ticket: Ticket, yard: str, language: str) -> list[str]:
+    """When to come back, and when the rest is home."""
+    said = []
+    if ticket.come:
+        said.append(mail.say(language, "sheet_come", on=ticket.come))
+    if ticket.bring:
+        said.append(mail.say(language, "sheet_bring", place=yard, on=ticket.bring))
+    if ticket.open:
+        key = "sheet_open_1" if ticket.open == 1 else "sheet_open_n"
+        said.append(mail.say(language, key, n=ticket.open))
+    return said
 
 
 def _blocks(said: Receipt, language: str) -> list[Block]:

@@ -2,6 +2,7 @@
 
 import json
 from typing import Any
+from uuid import UUID
 
 import pytest
 import zxingcpp
@@ -11,7 +12,7 @@ from stdnum.iso7064 import mod_37_2
 
 from pickups.config.places import PROJECT
 from pickups.labels.printing import qr_matrix
-from pickups.labels.rules import LETTERS, SYMBOLS
+from pickups.labels.rules import LETTERS, SYMBOLS, ticket_number
 
 VECTORS = json.loads((PROJECT / "fixtures" / "vectors" / "tickets.json").read_text())
 NUMBERS = [told["number"] for told in (*VECTORS["tickets"], *VECTORS["numbers"])]
@@ -40,3 +41,10 @@ def test_numbers_are_checked_as_labels_are_and_are_none() -> None:
         assert set(number) <= set(SYMBOLS)
         assert number[0] in LETTERS
         assert mod_37_2.is_valid(number)
+
+
+@pytest.mark.parametrize(
+    "told", [*VECTORS["tickets"], *VECTORS["numbers"]], ids=lambda told: told["number"]
+)
+def test_the_number_is_the_one_that_the_device_made(told: dict[str, Any]) -> None:
+    assert ticket_number(UUID(told["pickup"])) == told["number"]

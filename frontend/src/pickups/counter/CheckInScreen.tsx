@@ -1,7 +1,6 @@
 /** A drop-off on one page, in the order of the talk: how many, each casing, signature, ticket. */
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import type { Pickup, VisitLine } from "../../domain/rows";
-import { dropDraft } from "../../store/local";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { go } from "../route";
@@ -13,6 +12,7 @@ import { type Sheet, useSheet } from "../yard/draft";
 import { finishKey, halfEntered, pickupOf, sheetKey, yardName, yardOf } from "../yard/visits";
 import { Back } from "./Back";
 import { Booked } from "./Booked";
+import { clearSheets } from "./clearing";
 import { Entry } from "./Entry";
 import { BLANK_ENTRY, takenAfterAll } from "./entry";
 import { Finish, type FinishFields } from "./Finish";
@@ -61,13 +61,10 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
   const saved = useRef(Infinity);
   const begun = pickup === null ? [] : halfEntered(now, pickup);
   const half = begun.length > 0;
-  // The sheets beside it begin anew where what was half entered is cleared.
-  const [cleared, setCleared] = useState(0);
 
   async function clear() {
-    for (const key of begun) await dropDraft(phone.deps.store.local, key);
+    await clearSheets(phone.deps.store.local, begun);
     await entry.clear();
-    setCleared((before) => before + 1);
   }
 
   async function takeAfterAll(line: VisitLine, tell: () => Promise<unknown>) {
@@ -131,7 +128,7 @@ function CheckIn({ id, yard, pickup }: { id: string; yard: string; pickup: Picku
           />
         </div>
       )}
-      <aside key={cleared} class="checkin-list stack">
+      <aside class="checkin-list stack">
         <Booked id={id} casings={casings} lines={lines} begun={entry.begun} onTake={takeAfterAll} />
         <Scrap pickup={id} yard={yard} lines={lines} onSaved={focusNext} />
         <PrintingChoice />

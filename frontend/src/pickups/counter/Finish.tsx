@@ -1,6 +1,7 @@
 /** The end of a drop-off: the promised days and the signature, then the ticket. */
 import { useState } from "preact/hooks";
 import { finishPickup } from "../../domain/operation";
+import { newReceiptKey } from "../../domain/receiptLink";
 import type { Pickup } from "../../domain/rows";
 import { counted as countedOf } from "../../domain/shown";
 import { usePhone } from "../context";
@@ -90,6 +91,7 @@ export function Finish(props: {
         customer_count: customer,
         deposit_cents: deposit?.cents ?? null,
         deposit_note: deposit?.how ?? "",
+        receipt_key: newReceiptKey(),
         ...signed,
         photos: others.map(({ sha256 }) => sha256),
       });

@@ -19,6 +19,7 @@ import {
   scrapPayload,
 } from "../yard/scrap";
 import { scrapKey } from "../yard/visits";
+import { useClearable } from "./clearing";
 import { Fold } from "./Fold";
 import { storeOf } from "./visits";
 import { counterWords } from "./words";
@@ -71,6 +72,7 @@ export function ScrapForm(props: {
   const began = line === null ? BLANK : scrapOf(line);
   const sheet = useSheet(scrapKey(line?.id ?? pickup), began);
   const { fields, fill } = sheet;
+  useClearable(scrapKey(line?.id ?? pickup), sheet);
   const [fault, setFault] = useState<ScrapFault | null>(null);
   const [busy, setBusy] = useState(false);
   const [failed, setFailed] = useState(false);

@@ -5,6 +5,7 @@ import { shownTicket, ticketNumber, ticketText } from "../../domain/ticket";
 import { usePhone } from "../context";
 import { go } from "../route";
 import { LINES } from "../seen/seen";
+import { ReceiptSquare } from "../signing/ReceiptSquare";
 import { countsSaid, leavesDanger, lineSaid, lineTitle } from "../seen/visitLines";
 import { testid } from "../testids";
 import { dayInWords, spoken, money, numerals, words } from "../words";
@@ -16,6 +17,7 @@ import { dueSaid, lineOf } from "./kinds";
 import { Square } from "../../ui/Square";
 import { standingOf } from "./standing";
 import { stock } from "./stock";
+import { TicketPdf } from "./TicketPdf";
 import { customerOfYard, storeOf } from "./visits";
 import { counterWords, dayInFull } from "./words";
 
@@ -44,6 +46,7 @@ export function TicketScreen({ pickup: id }: { pickup: string }) {
           <button type="button" class="button" onClick={() => go()} {...testid("ticket-done")}>
             {w.ticket_done}
           </button>
+          <TicketPdf visit={pickup.id} />
         </div>
       )}
       {done ? <Ticket pickup={pickup} /> : <p class="notice">{w.not_finished}</p>}
@@ -128,6 +131,7 @@ function Ticket({ pickup }: { pickup: Pickup }) {
         </section>
       )}
       <Others lines={lines} />
+      <ReceiptSquare visit={pickup.id} />
       <p class="last">{w.ticket_bring_it}</p>
     </article>
   );

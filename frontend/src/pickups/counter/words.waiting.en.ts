@@ -13,6 +13,10 @@ export const waiting = {
   deposit_left: (said: string, day: string) =>
     `A deposit of ${said}, was left on ${day}: give it back or count it in.`,
 
+  ticket_pdf: "As a PDF",
+  ticket_pdf_none:
+    "No PDF now: the server draws it once this drop-off has been sent and nothing about it is in question. Print this page instead.",
+
   here_days: (n: number) => (n === 0 ? "here since today" : `here ${days(n)}`),
   taken_days: (n: number) => (n === 0 ? "taken in today" : `taken in ${days(n)} ago`),
   next_call: "Call them",

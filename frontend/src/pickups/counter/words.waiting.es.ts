@@ -14,6 +14,10 @@ export const waiting: typeof english = {
   deposit_left: (said, day) =>
     `El ${day} se dejó un depósito de ${said}: devuélvalo o descuéntelo.`,
 
+  ticket_pdf: "En PDF",
+  ticket_pdf_none:
+    "Ahora no hay PDF: el servidor lo dibuja cuando esta entrega se ha enviado y nada de ella está en duda. Imprima esta página.",
+
   here_days: (n) => (n === 0 ? "aquí desde hoy" : `aquí hace ${days(n)}`),
   taken_days: (n) => (n === 0 ? "recibida hoy" : `recibida hace ${days(n)}`),
   next_call: "Llámelos",
