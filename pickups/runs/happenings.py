@@ -37,15 +37,24 @@ class Happened:
 class AtStop:
     """How a stop stands, or (under no stop) the start of the run.
 
-    skipped: why, note and at. loaded_at: when the truck had taken on there what it takes on.
-    counts: the last count of each way, "on" and "off". why_added: of a stop that no sheet named.
+    skip: the word that it is not made, while that stands. loaded_at: when the truck had taken on
+    there what it takes on. counts: the last count of each way, "on" and "off". why_added: of a
+    stop that no sheet named.
     """
 
     arrived_at: str | None = None
-    skipped: dict[str, Any] | None = None
+    skip: Happened | None = None
     loaded_at: str | None = None
     why_added: str | None = None
     counts: dict[str, Happened] = field(default_factory=dict)
+
+    @property
+    def skipped(self) -> dict[str, str] | None:
+        """Why, note and at."""
+        if self.skip is None:
+            return None
+        told = self.skip.told
+        return {"why": told["why"], "note": told.get("note", ""), "at": self.skip.at}
 
 
 def fold(happened: Iterable[Happened]) -> dict[UUID | None, AtStop]:
@@ -54,13 +63,12 @@ def fold(happened: Iterable[Happened]) -> dict[UUID | None, AtStop]:
     for one in sorted(happened, key=lambda h: (h.stamp, h.uid)):
         at = stands.setdefault(one.uid if one.kind is Kind.ADDED else one.stop, AtStop())
         if one.kind is Kind.ARRIVED:  # who comes after all has not skipped it
-            at.arrived_at, at.skipped = one.at, None
+            at.arrived_at, at.skip = one.at, None
         elif one.kind is Kind.SKIPPED:
-            why, note = one.told["why"], one.told.get("note", "")
-            at.skipped = {"why": why, "note": note, "at": one.at}
+            at.skip = one
         elif one.kind is Kind.RESUMED:
-            at.arrived_at = at.arrived_at if at.skipped else None
-            at.skipped = None
+            at.arrived_at = at.arrived_at if at.skip else None
+            at.skip = None
         elif one.kind is Kind.ADDED:
             at.why_added = one.told.get("why", "")
         else:

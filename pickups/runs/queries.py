@@ -135,3 +135,9 @@ def loose_for_plant(site: UUID) -> list[WorkOrder]:
 def _not_on_sheets(orders: Sequence[WorkOrder]) -> list[WorkOrder]:
     taken = on_sheets(w.uid for w in orders)
     return [w for w in orders if w.uid not in taken]
+
+
+def photos(happening: UUID) -> list[str]:
+    """The hashes of what was photographed where a driver told something of a run."""
+    told = Happening.objects.filter(uid=happening).values_list("told", flat=True).first()
+    return list((told or {}).get("photos", []))

@@ -21,6 +21,7 @@ from pickups.kernel.wire import shown
 from pickups.labels import queries as labels
 from pickups.labels import services
 from pickups.people.models import User
+from pickups.runs import queries as runs
 from pickups.sync import photos
 
 REASON_MOST = 200
@@ -87,9 +88,10 @@ def void(request: HttpRequest, code: str) -> HttpResponse:
 
 @office("GET")
 def photo(request: HttpRequest, fact: UUID, number: int) -> HttpResponse:
-    """A photo, reached through the fact that it belongs to, never by its hash."""
+    """A photo, reached through the fact that it belongs to, or what a driver told of a run; never
+    by its hash."""
     known = custody.fact(fact)
-    hashes = known.told.get("photos", []) if known else []
+    hashes = known.told.get("photos", []) if known else runs.photos(fact)
     return _picture(request, hashes[number - 1] if 0 < number <= len(hashes) else "")
 
 

@@ -16,12 +16,15 @@ from pickups.custody import queries as custody
 from pickups.custody.queries import Fact
 from pickups.customers import queries as customers
 from pickups.desk import words
+from pickups.desk.queries import way_told
 from pickups.desk.queries.loose import where
 from pickups.desk.queries.names import Names
+from pickups.desk.queries.way_told import Word
 from pickups.kernel import clock
 from pickups.people import queries as people
 from pickups.runs import queries as runs
 from pickups.runs import rules
+from pickups.runs.happenings import AtStop
 from pickups.runs.models import Run, Stop
 from pickups.runs.rules import Load
 
@@ -57,6 +60,7 @@ class Told:
         self._holdings = holdings
         self._taken = self._picked_up() if self.out else {}
         self._places = {s.uid: s.kind for s in people.sites()}
+        self._stand = runs.stand([run.uid])[run.uid]
         self._owners = customers.owners([s.yard_id for s in stops if s.yard_id])
 
     def load(self, at: int, by_stop: Mapping[UUID, Sequence[UUID]]) -> Load:
@@ -128,10 +132,21 @@ class Told:
         return self.names.say("sheet_elsewhere", when=when, where=where)
 
     def _when(self, fact: Fact) -> str:
-        local = clock.local(fact.happened_at, ZoneInfo(settings.DEALER_TIME_ZONE))
+        return self._at(fact.happened_at)
+
+    def _at(self, at: datetime) -> str:
+        local = clock.local(at, ZoneInfo(settings.DEALER_TIME_ZONE))
         if local.date() == self.run.on:
             return f"{local:%H:%M}"
         return words.day_and_time(self.names.language, local)
+
+    def at(self, stop: UUID | None, dropped: Iterable[WorkOrder] = ()) -> list[Word]:
+        """What its driver told of a stop, or (None) of the start; and how deliveries of what was to
+        be dropped there ended."""
+        said = way_told.at_stop(self._stand.get(stop, AtStop()), self.names, self._at)
+        told = [f for w in dropped for f in self._holdings.get(w.uid, []) if f.kind == "returned"]
+        visits = {UUID(str(f.told["delivery"])) for f in told if f.told.get("delivery")}
+        return said + way_told.deliveries(sorted(visits), self.names)
 
     def fetched(self, stop: Stop) -> str:
         """How many this sheet's driver picked up in the yard on its day, once he had it."""

@@ -17,6 +17,7 @@ from pickups.desk import words
 from pickups.desk.queries.loose import Line, Lines, names_for
 from pickups.desk.queries.names import Names
 from pickups.desk.queries.on_the_way import Told, given_elsewhere
+from pickups.desk.queries.way_told import Word
 from pickups.kernel.languages import day_in_words
 from pickups.people import queries as people
 from pickups.runs import rules
@@ -54,6 +55,7 @@ class Stopped:
     fetch: str
     note: str
     drops: Sequence[Dropped]
+    told: Sequence[Word]
     aboard: str
     last: bool
     open: bool = False
@@ -93,6 +95,7 @@ class Shown:
     hand: str
     needs: str
     aboard: str
+    told: Sequence[Word]
     counts: str
     stops: Sequence[Stopped]
     head: Head
@@ -174,6 +177,7 @@ def shown(language: str, run: Run, *, at: datetime) -> Shown:
         hand=names.say("sheet_hand_to", driver=driver) if run.driver else names.say("sheet_hand"),
         needs=_needs(run, stops, names),
         aboard=_aboard(carried[0], names, place=run.start.name),
+        told=told.at(None),
         counts=names.say(
             "sheet_counts_one" if len(stops) == 1 else "sheet_counts", stops=len(stops), drops=drops
         ),
@@ -221,6 +225,7 @@ def _stop(
         fetch="" if s.fetch is None else str(s.fetch),
         note=s.note,
         drops=[_dropped(w, s, at, lines, told) for w in lines.soonest_first(orders)],
+        told=told.at(s.uid, orders),
         aboard=_aboard(aboard, names),
         last=at + 1 == len(told.stops),
     )

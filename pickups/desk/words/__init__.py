@@ -18,6 +18,7 @@ from pickups.desk.words import (
     specifications,
     unclaimed,
     unsent,
+    way,
 )
 from pickups.desk.words.en import EN
 from pickups.desk.words.es import ES, MEANING_ES
@@ -37,6 +38,7 @@ _ALL: Mapping[str, Mapping[str, str]] = {
         **rolls.EN,
         **sheets_en.EN,
         **specifications.EN,
+        **way.EN,
         **unsent.EN,
         **unclaimed.EN,
     },
@@ -50,6 +52,7 @@ _ALL: Mapping[str, Mapping[str, str]] = {
         **rolls.ES,
         **sheets_es.ES,
         **specifications.ES,
+        **way.ES,
         **unsent.ES,
         **unclaimed.ES,
     },

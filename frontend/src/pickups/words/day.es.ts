@@ -38,7 +38,7 @@ export const day: typeof en = {
   day_skip_note: "Diga más",
   day_skip_note_other: "¿Qué es?",
   day_skip_why_missing: "Elija por qué; queda al lado de la parada.",
-  day_skip_note_missing: "Diga qué es; “otra cosa” no le dice nada a la oficina.",
+  day_skip_note_missing: "Diga qué es; «otra cosa» no le dice nada a la oficina.",
   day_skip_do: "Saltarla",
   day_skipped: (why) => `Sin parar: ${why}`,
   day_stays_aboard: (n) => `${casings(n)} en su camión, otra vez en la lista`,
@@ -56,7 +56,7 @@ export const day: typeof en = {
   day_over: (n, labels) => `${counted(n, "sobra", "sobran")}, no está en esta hoja: ${labels}.`,
   day_over_do: "Déjela aquí, o llévela y dígalo a la oficina.",
   day_tag_before: (n) =>
-    `${counted(n, "rechazada", "rechazadas")}: marcadas en la carcasa y con la tarjeta “RECHAZADA – no montar ni inflar – motivo” antes de cargar.`,
+    `${counted(n, "rechazada", "rechazadas")}: marcadas en la carcasa y con la tarjeta «RECHAZADA – no montar ni inflar – motivo» antes de cargar.`,
 
   day_tick: "Entregar",
   day_tick_of: (label) => `Entregar ${label} sin escanear`,

@@ -1,0 +1,43 @@
+"""The words for what a driver told of a run on the way, by key. Pure."""
+
+EN: dict[str, str] = {
+    "way_arrived": "arrived {when}",
+    "way_skipped": "skipped {when}: {why}",
+    "way_skipped_note": "skipped {when}: {why} (“{note}”)",
+    "way_why_closed": "gate closed",
+    "way_why_nobody_there": "nobody there",
+    "way_why_refused": "they refused",
+    "way_why_blocked": "no way in",
+    "way_why_no_room": "no room on the truck",
+    "way_why_no_time": "no time left",
+    "way_why_other": "another reason",
+    "way_added": "added by the driver",
+    "way_added_why": "added by the driver: “{why}”",
+    "way_counted_on": "loaded {when}: counted {counted}, scanned {scanned}",
+    "way_counted_off": "unloaded {when}: counted {counted}, scanned {scanned}",
+    "way_short": "{n} short: {labels}",
+    "way_over": "{n} over: {labels}",
+    "way_and_more": "{labels} and {n} more",
+    "way_nobody": "Nobody was there to sign.",
+}
+
+ES: dict[str, str] = {
+    "way_arrived": "llegó {when}",
+    "way_skipped": "sin parar {when}: {why}",
+    "way_skipped_note": "sin parar {when}: {why} («{note}»)",
+    "way_why_closed": "portón cerrado",
+    "way_why_nobody_there": "no había nadie",
+    "way_why_refused": "no quisieron",
+    "way_why_blocked": "no se podía entrar",
+    "way_why_no_room": "no cabía en el camión",
+    "way_why_no_time": "ya no había tiempo",
+    "way_why_other": "otro motivo",
+    "way_added": "la añadió el chofer",
+    "way_added_why": "la añadió el chofer: «{why}»",
+    "way_counted_on": "carga {when}: {counted} contadas, {scanned} escaneadas",
+    "way_counted_off": "descarga {when}: {counted} contadas, {scanned} escaneadas",
+    "way_short": "faltan {n}: {labels}",
+    "way_over": "sobran {n}: {labels}",
+    "way_and_more": "{labels} y {n} más",
+    "way_nobody": "No había nadie para firmar.",
+}
