@@ -1,43 +1,50 @@
-"""`make sim`: schedules of faults, resumable by seed.
+"""A few small schedules of faults, the same on every run; `make sim` plays large ones and many."""
 
-SIM_SCHEDULES, SIM_PHONES, SIM_OPERATIONS (a phone) and SIM_SEED (the first) come from the
-environment; a failing schedule names its seed: run it again with SIM_SEED=that SIM_SCHEDULES=1.
-"""
-
-import os
-from collections import Counter
+import json
 from collections.abc import Iterator
 
 import pytest
 
-from tests.sim.schedule import Schedule
-from tests.world.stack import Stack
+from tests.sim import phones, plan
+from tests.sim.playing import Stage, sentence
 
-SCHEDULES = int(os.environ.get("SIM_SCHEDULES", "3"))
-PHONES = int(os.environ.get("SIM_PHONES", "4"))
-OPERATIONS = int(os.environ.get("SIM_OPERATIONS", "30"))
-SEED = int(os.environ.get("SIM_SEED", "1"))
-happened: Counter[str] = Counter()
+SIZE = plan.Size(
+    phones=4, operations=25, net=0.12, kill=0.05, web=0.01, database=0.005, broker=0.01, plant=0.1
+)
+SEEDS = [3, 5]
+RESTORED = plan.Size(phones=2, operations=20, kill=0.05, restore=1.0)
 
 
 @pytest.fixture(scope="module")
-def stack() -> Iterator[Stack]:
-    """One server for all schedules, with what a kill of the database needs to survive it."""
-    with Stack(durable=True, labels=SCHEDULES * PHONES * OPERATIONS + 50) as made:
-        made.start_web()
-        yield made
-    print(f"\n  faults: {dict(sorted(happened.items()))}")
+def stage() -> Iterator[Stage]:
+    """One server for all schedules here."""
+    phones.build()
+    made = Stage()
+    yield made
+    made.end()
 
 
-@pytest.mark.parametrize("seed", range(SEED, SEED + SCHEDULES))
+def held(stage: Stage, steps: list[plan.Step]) -> dict[str, int]:
+    """Plays it; nothing may be found. Returns the faults that happened."""
+    outcome = stage.play(steps)
+    said = "\n".join([sentence(outcome), *outcome.found, json.dumps(outcome.answers)])
+    assert not outcome.found, said
+    assert outcome.operations == sum(s["do"] == "tell" for s in steps)
+    assert outcome.compared > 0
+    return outcome.faults
+
+
+@pytest.mark.parametrize("seed", SEEDS)
 def test_no_entered_fact_is_lost_or_doubled_and_all_replicas_are_equal(
-    stack: Stack, seed: int
+    stage: Stage, seed: int
 ) -> None:
-    schedule = Schedule(stack, seed, phones=PHONES, operations=OPERATIONS)
-    try:
-        schedule.run()
-        schedule.check()
-    finally:
-        happened.update(schedule.faults)
-        schedule.end()
-    print(f"\n  seed {seed}: {len(schedule.entered)} operations, {dict(schedule.faults)}")
+    steps = plan.schedule(seed, SIZE)
+    asked = {s["what"] for s in steps if s["do"] == "world"} - {"plant"}
+    happened = held(stage, steps)
+    assert {f"{what} killed" for what in asked} <= set(happened)
+    assert sum(happened.values()) > 10
+
+
+def test_phones_of_a_restored_server_tell_it_again(stage: Stage) -> None:
+    happened = held(stage, plan.schedule(1, RESTORED))
+    assert happened["restore"] == 1

@@ -27,6 +27,7 @@ import { enterOperation } from "../../src/sync/entering";
 import { enrol } from "../../src/sync/enrol";
 import type { Deps, Ports } from "../../src/sync/exchange";
 import { overlay } from "../../src/sync/overlay";
+import { lifeOf } from "./mortal";
 
 export const DRIVER = "01960000-0000-7000-8000-0000000000b1";
 
@@ -42,6 +43,7 @@ export class Phone {
   /** Opens the phone on the databases that it had before, if it had any. */
   static async open(ports: Ports, by = DRIVER): Promise<Phone> {
     const deps: Deps = { ...ports, store: await openStore(ports.storage.prefix) };
+    lifeOf(ports)?.owns(deps.store);
     const faults: unknown[] = [];
     const engine = makeEngine(
       deps,

@@ -1,67 +1,72 @@
-/** Ports of a phone on Node: fetch with a cookie of its own, and a network that can be told to fail. */
+/**
+ * Ports of a phone on Node: fetch with a cookie jar of its own, a clock that may be set wrong, and
+ * time that passes faster: waits are divided by `HASTE`, so that five minutes of patience take a
+ * second. How long an answer may take is never shortened: a slow machine must not look like a fault.
+ */
 import { type Clock, systemClock } from "../../src/ports/clock";
 import { systemIds } from "../../src/ports/ids";
-import { type Ask, fetchNet, type Net, NetFault, type Reply } from "../../src/ports/net";
+import { fetchNet, type Net, NetFault } from "../../src/ports/net";
 import type { Ports } from "../../src/sync/exchange";
 import { FakeLocks } from "./FakeLocks";
-import type { Fate } from "./FakeNet";
+import type { Life } from "./mortal";
 
-export interface NodePorts extends Ports {
-  /** What becomes of the next exchanges, as FakeNet says; none left: they pass. */
-  fates: Fate[];
-  /** How far this phone's idea of the time is off. */
+const HASTE = 200;
+const PATIENCE = 20;
+
+/** What outlives a kill of the phone's process. */
+export interface Device {
+  prefix: string;
+  cookies: Map<string, string>;
+  /** How far its idea of the time is off. */
   shiftMs: number;
+  /** Ends the request that is under way, as the phone's own patience would. */
+  giveUp: AbortController;
 }
 
-export function nodePorts(base: string, prefix: string): NodePorts {
-  const cookies = new Map<string, string>();
-  const net = fetchNet(base, (path, init) => withCookies(cookies, path, init));
-  const ports: NodePorts = {
-    fates: [],
-    shiftMs: 0,
-    clock: shifted(() => ports.shiftMs),
-    ids: systemIds(systemClock),
-    locks: new FakeLocks(),
-    storage: { prefix, persist: async () => true },
-    net: {
-      online: () => ports.fates[0] !== "dead",
-      ask: (ask) => fated(net, ask, ports.fates),
-    },
-  };
-  return ports;
-}
-
-const shifted = (shift: () => number): Clock => ({
-  now: () => systemClock.now() + shift(),
-  // Runs come when they are asked for, not by themselves in the middle of a test.
-  after: () => () => {},
+export const device = (prefix: string): Device => ({
+  prefix,
+  cookies: new Map(),
+  shiftMs: 0,
+  giveUp: new AbortController(),
 });
 
-async function fated(net: Net, ask: Ask, fates: Fate[]): Promise<Reply> {
-  const fate = fates[0] ?? "pass";
-  if (fate === "dead") throw new NetFault("dead");
-  fates.shift();
-  if (typeof fate === "number") return { status: fate, text: "", retryAfterS: null };
-  if (fate === "drop" || fate === "late") throw new NetFault(fate);
-  if (fate === "double") await net.ask(ask);
-  const reply = await net.ask(ask);
-  if (fate === "lost") throw new NetFault(fate);
-  if (fate === "cut") return { ...reply, text: reply.text.slice(0, reply.text.length / 2) };
-  return reply;
+export function nodePorts(base: string, of: Device, life: Life): Ports {
+  const clock = hasty(of);
+  return {
+    clock,
+    ids: systemIds(clock),
+    locks: new FakeLocks(),
+    storage: { prefix: of.prefix, persist: async () => true },
+    net: patient(fetchNet(base, (path, init) => withCookies(of, life, path, init))),
+  };
 }
+
+const hasty = (of: Device): Clock => ({
+  now: () => systemClock.now() + of.shiftMs,
+  after: (ms, then) => systemClock.after(ms / HASTE, then),
+});
+
+const patient = (net: Net): Net => ({
+  online: () => true,
+  ask: (ask) => net.ask({ ...ask, timeoutMs: ask.timeoutMs * PATIENCE }),
+});
 
 /** A browser sends __Host- cookies over plain http to localhost only; Node's fetch keeps none. */
 async function withCookies(
-  jar: Map<string, string>,
+  of: Device,
+  life: Life,
   url: string,
   init: RequestInit,
 ): Promise<Response> {
-  const cookie = [...jar].map(([name, value]) => `${name}=${value}`).join("; ");
+  if (life.dead) throw new NetFault("nobody there");
+  of.giveUp = new AbortController();
+  const cookie = [...of.cookies].map(([name, value]) => `${name}=${value}`).join("; ");
   const headers = { ...(init.headers as Record<string, string>), ...(cookie ? { cookie } : {}) };
-  const response = await fetch(url, { ...init, headers });
+  const signal = AbortSignal.any([init.signal!, life.signal, of.giveUp.signal]);
+  const response = await fetch(url, { ...init, headers, signal });
   for (const set of response.headers.getSetCookie()) {
     const [, name, value] = /^([^=]+)=([^;]*)/.exec(set) ?? [];
-    if (name !== undefined) jar.set(name.trim(), value!);
+    if (name !== undefined) of.cookies.set(name.trim(), value!);
   }
   return response;
 }

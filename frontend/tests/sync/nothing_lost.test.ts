@@ -4,10 +4,10 @@
  * stamps rise strictly.
  */
 import fc from "fast-check";
-import { afterEach, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import type { Envelope } from "../../src/domain/operation";
 import type { Fate } from "../sim/FakeNet";
-import { dead, live, mortal } from "../sim/mortal";
+import { Life, mortal } from "../sim/mortal";
 import { Phone } from "../sim/Phone";
 import { casing, type Rig, rig } from "../sim/rig";
 
@@ -52,12 +52,12 @@ type Entered = Map<string, string | null>;
 
 /** One life of the phone, until its breath is out; says what it was told that it had entered. */
 async function liveOnce(r: Rig, steps: Step[], breaths: number, entered: Entered): Promise<void> {
-  live(breaths);
+  const life = new Life(breaths);
   let phone: Phone | null = null;
   try {
-    phone = await Phone.open(mortal(r.ports));
+    phone = await Phone.open(mortal(r.ports, life));
     for (const s of steps) {
-      if (dead()) break;
+      if (life.dead) break;
       if (s.do === "enter") {
         const blob = new Blob([`photo ${entered.size}`], { type: "image/jpeg" });
         const photos = s.photo ? [{ sha256: `${entered.size}`.padStart(64, "0"), blob }] : [];
@@ -70,16 +70,13 @@ async function liveOnce(r: Rig, steps: Step[], breaths: number, entered: Entered
       else if (s.do === "wait") r.clock.advance(s.ms);
       else r.server.restore([...r.server.operations.keys()].reverse().slice(0, s.forget));
     }
-    if (!dead()) expect(phone.faults).toEqual([]);
+    if (!life.dead) expect(phone.faults).toEqual([]);
   } catch (fault) {
-    if (!dead()) throw fault;
+    if (!life.dead) throw fault;
   } finally {
-    live(Infinity);
     phone?.close();
   }
 }
-
-afterEach(() => live(Infinity));
 
 describe("nothing is lost", () => {
   it("whatever the network does and wherever the phone is killed", {

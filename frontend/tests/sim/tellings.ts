@@ -1,0 +1,22 @@
+/** What a person tells, in the versions that the shipped app makes. */
+import * as made from "../../src/domain/operation";
+
+type Maker = (payload: never) => made.Telling;
+
+const MAKERS: Record<string, Maker> = {
+  "custody.pick_up": made.pickUp,
+  "custody.withdraw": made.withdraw,
+  "custody.relabel": made.relabel,
+  "custody.count_scrap": made.countScrap,
+  "custody.leave_here": made.leaveHere,
+  "custody.finish_pickup": made.finishPickup,
+  "custody.hand_over": made.handOver,
+  "custody.deliver": made.deliver,
+  "custody.finish_delivery": made.finishDelivery,
+};
+
+export function telling(kind: string, payload: unknown): made.Telling {
+  const maker = Object.hasOwn(MAKERS, kind) ? MAKERS[kind] : undefined;
+  if (maker === undefined) throw new Error(`no such kind: ${kind}`);
+  return maker(payload as never);
+}
