@@ -360,6 +360,12 @@ if re.fullmatch("[A-Z]{3}", DEALER_CURRENCY) is None:
 # published source.
 DISPUTE_DAYS = env.number("DISPUTE_DAYS", 3)
 
+# --- Devices ------------------------------------------------------------------------------------
+
+# How many days a device that is taken out of use may still send what it holds; then it is shut out.
+# Our own choice: a week away and a week to find it.
+DEVICE_CLOSING_DAYS = env.number("DEVICE_CLOSING_DAYS", 14)
+
 # --- Casings that wait for their owners ---------------------------------------------------------
 
 # After how many days on the rack a call is proposed, how many after that a written notice, and how

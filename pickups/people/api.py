@@ -13,8 +13,17 @@ from pickups.kernel.parsers import bounded
 from pickups.kernel.throttles import FewPerAddress
 from pickups.kernel.wire import parse, read, storable
 from pickups.people import services
-from pickups.people.doors import PUSH_COOKIE, ByReadToken, Known, device_of
-from pickups.people.wire import Enrolled, EnrolRequest, Renewed, SealingKey, SiteBrief
+from pickups.people.doors import PUSH_COOKIE, ByPushCookie, ByReadToken, Known, device_of
+from pickups.people.models import Device
+from pickups.people.wire import (
+    Enrolled,
+    EnrolRequest,
+    Renewed,
+    SealingKey,
+    SiteBrief,
+    Standing,
+    StandingRequest,
+)
 
 COOKIE_DAYS = 400
 """The longest that browsers keep a cookie (RFC 6265bis, section 5.5)."""
@@ -55,6 +64,24 @@ class RenewView(APIView):
         secret = services.renew_push(uid=device)
         body = msgspec.json.encode(Renewed(device))
         return _with_push_cookie(HttpResponse(body, content_type="application/json"), secret)
+
+
+class StandingView(APIView):
+    """A device that cannot fetch, locked or closing, says what it holds and hears how it stands."""
+
+    authentication_classes = (ByPushCookie,)
+    permission_classes = (Known,)
+
+    @extend_schema(
+        operation_id="standing", request=takes(StandingRequest), responses=answers(Standing)
+    )
+    def post(self, request: Request) -> HttpResponse:
+        """One that is revoked hears that as at every door."""
+        asked = read(parse(bounded(request._request, 1024, ("application/json",))), StandingRequest)
+        device = services.hear_standing(uid=device_of(request).uid, waits=asked.waits)
+        closing = device.status != Device.Status.ACTIVE
+        body = Standing(device.uid, "closing" if closing else "active")
+        return HttpResponse(msgspec.json.encode(body), content_type="application/json")
 
 
 def _with_push_cookie(response: HttpResponse, secret: str) -> HttpResponse:

@@ -77,7 +77,7 @@ def key_of(request: Request) -> PlantKey:
 def _in_use(device: Device | None) -> Device:
     if device is None:
         raise Problem(Code.DEVICE_UNKNOWN)
-    if device.status == Device.Status.REVOKED:
+    if device.is_revoked:
         raise Problem(Code.DEVICE_REVOKED)
     return device
 

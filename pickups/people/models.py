@@ -1,10 +1,15 @@
 """Users, sites, devices, enrolment codes and plant keys. Secrets are kept only as SHA-256."""
 
 import uuid
+from datetime import datetime
 
+from django.conf import settings
 from django.contrib.auth.models import AbstractUser
 from django.db import models
 from simple_history.models import HistoricalRecords
+
+from pickups.kernel import clock
+from pickups.people.rules import closing_ends
 
 
 class Site(models.Model):
@@ -63,9 +68,20 @@ class Device(models.Model):
     push_hash = models.BinaryField(max_length=32, null=True, editable=False)
     read_hash = models.BinaryField(max_length=32, null=True, editable=False)
     enrolled_at = models.DateTimeField()
+    closed_at = models.DateTimeField(null=True, editable=False)
+    emptied_at = models.DateTimeField(null=True, editable=False)
     seen_at = models.DateTimeField(null=True, editable=False)
     skew_ms = models.BigIntegerField(null=True, editable=False)
-    history = HistoricalRecords(excluded_fields=["push_hash", "read_hash", "seen_at", "skew_ms"])
+    history = HistoricalRecords(
+        excluded_fields=[
+            "push_hash",
+            "read_hash",
+            "closed_at",
+            "emptied_at",
+            "seen_at",
+            "skew_ms",
+        ]
+    )
 
     class Meta:
         constraints = (
@@ -78,8 +94,15 @@ class Device(models.Model):
 
     @property
     def is_revoked(self) -> bool:
-        """Neither sends nor fetches."""
-        return self.status == Device.Status.REVOKED
+        """Neither sends nor fetches; so does a closing device whose days are over."""
+        closing = self.status == Device.Status.CLOSING
+        over = self.closing_until is not None and self.closing_until <= clock.now()
+        return self.status == Device.Status.REVOKED or (closing and over)
+
+    @property
+    def closing_until(self) -> datetime | None:
+        """Until when a closing device may send; None where it was never closed."""
+        return self.closed_at and closing_ends(self.closed_at, settings.DEVICE_CLOSING_DAYS)
 
 
 class EnrolmentCode(models.Model):

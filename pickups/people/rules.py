@@ -1,12 +1,18 @@
-"""Secrets of devices and plants: how they are made and kept. Pure."""
+"""Secrets of devices and plants: how they are made and kept; how long one closes. Pure."""
 
 import hashlib
 import secrets
+from datetime import datetime, timedelta
 
 CODE_SYMBOLS = "0123456789ABCDEFHJKLMNPRTUVWXY"
 """The symbols of labels: none that hands and eyes confuse."""
 
 ENROLMENT_MINUTES = 15
+
+
+def closing_ends(closed_at: datetime, days: int) -> datetime:
+    """When a device that is being taken out of use may no longer send."""
+    return closed_at + timedelta(days=days)
 
 
 def digest(secret: str) -> bytes:

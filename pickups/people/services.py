@@ -67,7 +67,7 @@ def enrol(*, code: str, device: UUID, name: str) -> Credentials:
         enrolled = known or Device(uid=device)
         enrolled.name, enrolled.site, enrolled.status = name, row.site, Device.Status.ACTIVE
         enrolled.push_hash, enrolled.read_hash = digest(push_secret), digest(read_token)
-        enrolled.enrolled_at = at
+        enrolled.enrolled_at, enrolled.closed_at, enrolled.emptied_at = at, None, None
         enrolled.save(force_insert=known is None)
         _note("device.enrolled", f"device:{device}", {"site": str(row.site_id)})
         if left != row.site_id:
@@ -102,8 +102,25 @@ def renew_push(*, uid: UUID) -> str:
 
 
 def close_device(*, uid: UUID) -> None:
-    """From now on the device may only send what it still holds."""
+    """From now on the device may only send what it still holds, for DEVICE_CLOSING_DAYS."""
     _set_status(uid, Device.Status.CLOSING)
+
+
+def hear_standing(*, uid: UUID, waits: int) -> Device:
+    """What a device says of itself: how many entries and photos it still holds.
+
+    One that closes and holds nothing more is emptied; should it find something after all, it is
+    not.
+    """
+    with transaction.atomic():
+        device = lock_device(uid=uid)
+        empty = device.status == Device.Status.CLOSING and waits == 0
+        if empty != (device.emptied_at is not None):
+            device.emptied_at = clock.now() if empty else None
+            device.save(update_fields=["emptied_at"])
+            if empty:
+                _note("device.emptied", f"device:{uid}", {})
+    return device
 
 
 def revoke_device(*, uid: UUID) -> None:
@@ -116,8 +133,10 @@ def _set_status(uid: UUID, status: Device.Status) -> None:
         device = Device.objects.select_for_update(no_key=True).get(uid=uid)
         if device.status == Device.Status.REVOKED:
             return  # closing would open the door again
+        if status == Device.Status.CLOSING and device.status != status:
+            device.closed_at = clock.now()
         device.status = status
-        device.save(update_fields=["status"])
+        device.save(update_fields=["status", "closed_at"])
         _note(f"device.{status}", f"device:{uid}", {})
 
 

@@ -1,6 +1,6 @@
 """What a phone and the server say to each other when a device is enrolled. Pure."""
 
-from typing import Annotated
+from typing import Annotated, Literal
 from uuid import UUID
 
 import msgspec
@@ -44,6 +44,19 @@ class Enrolled(msgspec.Struct):
     site: SiteBrief
     read_token: str
     export_key: SealingKey
+
+
+class StandingRequest(msgspec.Struct, forbid_unknown_fields=True):
+    """waits: how many entries and photos the device still holds."""
+
+    waits: Annotated[int, msgspec.Meta(ge=0, le=10_000_000)]
+
+
+class Standing(msgspec.Struct):
+    """Where the device stands with the office: closing is a device that may only send."""
+
+    device: UUID
+    status: Literal["active", "closing"]
 
 
 class Renewed(msgspec.Struct):

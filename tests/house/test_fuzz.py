@@ -89,6 +89,9 @@ class Knock:
     def renew_push(self, case: Case) -> None:
         """Nothing to say but who one is."""
 
+    def standing(self, case: Case) -> None:
+        """Any number that is published."""
+
     def pull(self, case: Case) -> None:
         body: Any = case.body
         body["cursor"] = None
@@ -162,6 +165,7 @@ def call(case: Case, world: World, phone: Phone) -> schemathesis.Response:
 DOORS = {
     "enrol": "/api/devices/enrol",
     "renew_push": "/api/devices/renew",
+    "standing": "/api/devices/standing",
     "push": "/api/sync/push",
     "pull": "/api/sync/pull",
     "photo": "/api/photos/{sha256}",

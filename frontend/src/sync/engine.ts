@@ -15,6 +15,7 @@ import { pull } from "./pull";
 import { dropStrangers, readToken } from "./pins";
 import { type Behind, push } from "./push";
 import { withCookie } from "./renew";
+import { stand } from "./standing";
 
 /** How the last run went: `idle` before any, `reached` when all was said and heard. */
 export type Reach = "idle" | "reached" | Trouble;
@@ -111,7 +112,7 @@ async function noted(deps: Deps, work: () => Promise<Run>): Promise<Reach> {
     if (no instanceof NoAnswer && isShut(no.trouble)) {
       // A cookie that a killed browser has lost is renewed as soon as somebody unlocks.
       if (no.trouble === "device_unknown" && (await mayRenew(deps))) throw no;
-      if (no.trouble === "device_revoked") await wipe(replica);
+      if (no.trouble !== "device_unknown") await wipe(replica);
       await set(local, "shut", no.trouble);
     }
     throw no;
@@ -138,7 +139,7 @@ async function run(deps: Deps, behind: Behind, changed: () => void): Promise<Run
   const second = await attempt(() => withCookie(deps, () => sendPhotos(deps, changed)));
   if (second !== null && fatal(second)) throw second;
   const fetched = (await readToken(deps)) !== null;
-  const anew = fetched && (await pull(deps, changed));
+  const anew = fetched ? await pullOrStand(deps, changed) : await stand(deps).then(() => false);
   if (anew) {
     // What is told again may name photos that the server has lost and this phone still has.
     await withCookie(deps, () => push(deps, behind, changed));
@@ -148,6 +149,16 @@ async function run(deps: Deps, behind: Behind, changed: () => void): Promise<Run
   if (fetched) await dropStrangers(deps);
   if (first !== null || second !== null) throw first ?? second;
   return { reach: "reached", fetched };
+}
+
+/** One that is closing fetches nothing any more, and says what it still holds. */
+async function pullOrStand(deps: Deps, changed: () => void): Promise<boolean> {
+  try {
+    return await pull(deps, changed);
+  } catch (no) {
+    if (no instanceof NoAnswer && no.trouble === "device_closing") await attempt(() => stand(deps));
+    throw no;
+  }
 }
 
 /** Where nobody answers at all, or this phone may not ask, the other parts need not try. */

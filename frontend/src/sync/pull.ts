@@ -46,8 +46,7 @@ export async function pull(deps: Deps, progress: () => void): Promise<boolean> {
         return true;
       }
       // A cursor that the server cannot read is of no use: the replica is pulled afresh.
-      const useless = no.trouble === "malformed" && cursor !== null;
-      if (no.trouble === "device_closing" || useless) {
+      if (no.trouble === "malformed" && cursor !== null) {
         await wipe(store.replica);
         progress();
       }

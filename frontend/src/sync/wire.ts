@@ -124,6 +124,10 @@ export function readEnrolled(body: string): Enrolled {
   };
 }
 
+export function readStanding(body: string): "active" | "closing" {
+  return object<Said["Standing"]>(body).status === "closing" ? "closing" : "active";
+}
+
 function readKey(value: unknown): SealingKey {
   const said = record<Said["SealingKey"]>(value);
   return { kty: string(said.kty), n: string(said.n), e: string(said.e), kid: string(said.kid) };

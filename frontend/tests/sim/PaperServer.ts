@@ -29,6 +29,10 @@ export class PaperServer {
   /** Statuses for a whole request, before anything is heard. */
   gate: (ask: Ask) => number | null = () => null;
   code: string | null = null;
+  /** The office is taking the device out of use. */
+  closing = false;
+  /** What the device said of itself, each time, that it still holds. */
+  waits: number[] = [];
   /** Photos that it does not take, as if they were no pictures. */
   spoilt = new Set<string>();
   retryAfterS: number | null = null;
@@ -44,6 +48,10 @@ export class PaperServer {
     if (status !== null) return this.problem(status);
     if (ask.path === "/api/sync/push") return this.push(JSON.parse(ask.body as string));
     if (ask.path === "/api/sync/pull") return this.pull(JSON.parse(ask.body as string));
+    if (ask.path === "/api/devices/standing") {
+      this.waits.push((JSON.parse(ask.body as string) as { waits: number }).waits);
+      return ok({ device: "d", status: this.closing ? "closing" : "active" });
+    }
     if (ask.path === "/api/devices/renew") return ok({});
     if (ask.path === "/api/devices/enrol") return this.enrol(JSON.parse(ask.body as string));
     const sha256 = ask.path.split("/").pop()!;

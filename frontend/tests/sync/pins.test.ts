@@ -2,8 +2,11 @@
 import { expect, it } from "vitest";
 import { MOST_WRONG } from "../../src/domain/pin";
 import { amend, drafts, keepCopy, keepDraft, set, setting } from "../../src/store/local";
+import { meta } from "../../src/store/marks";
 import { told } from "../../src/store/outbox";
 import { present, take } from "../../src/store/replica";
+import { makeEngine } from "../../src/sync/engine";
+import { enrol } from "../../src/sync/enrol";
 import type { Deps } from "../../src/sync/exchange";
 import {
   dropStrangers,
@@ -185,4 +188,67 @@ it("who is no longer of this place opens nothing; an empty list takes nobody's a
   await dropStrangers(deps);
   expect(await pinned()).toEqual([MAVEN]);
   expect(await tryPin(deps, HIS)).toEqual({ wrong: 1 });
+});
+
+it("a locked device only sends, asks how it stands, and says nothing of a pull", async () => {
+  const { phone, server, net } = await withTwo();
+  await phone.pickUp(casing());
+  expect(await phone.sync()).toBe("reached");
+  expect(server.operations.size).toBe(1);
+  expect(server.waits).toEqual([0]);
+  expect(net.asked.map(({ path }) => path)).not.toContain("/api/sync/pull");
+});
+
+it("a locked device that is closing or was lost hears it: its lists go, what it holds stays", async () => {
+  const { deps, phone, server, local } = await withTwo();
+  await take(deps.store.replica, people(MAVEN));
+  server.closing = true;
+  expect(await phone.sync()).toBe("device_closing");
+  expect(await present(deps.store.replica)).toEqual([]);
+  expect(await setting(local, "shut")).toBe("device_closing");
+
+  await take(deps.store.replica, people(MAVEN));
+  await phone.pickUp(casing());
+  server.gate = () => 403;
+  server.code = "device_revoked";
+  expect(await phone.sync()).toBe("device_revoked");
+  expect(await present(deps.store.replica)).toEqual([]);
+  expect(await setting(local, "shut")).toBe("device_revoked");
+  expect((await told(deps.store.outbox)).entries).toHaveLength(1);
+});
+
+it("a locked device that lost its cookie is not shut: the next PIN renews it", async () => {
+  const { deps, held, phone, server, local, token } = await withTwo();
+  await phone.pickUp(casing());
+  server.gate = ({ path }) => (path === "/api/sync/push" ? 401 : null);
+  server.code = "device_unknown";
+  expect(await phone.sync()).toBe("device_unknown");
+  expect(await setting(local, "shut")).toBeNull();
+  held.token = token;
+  let renewed = false;
+  server.gate = ({ path }) => {
+    renewed ||= path === "/api/devices/renew";
+    return path === "/api/sync/push" && !renewed ? 401 : null;
+  };
+  const unlocked = makeEngine(deps, () => {});
+  expect(await unlocked.sync()).toBe("reached");
+  unlocked.stop();
+  expect(renewed).toBe(true);
+  expect(server.operations.size).toBe(1);
+});
+
+it("enrolled again it is the same device, with what is unsent and the sheets of both", async () => {
+  const { deps, local, phone } = await withTwo();
+  const before = await meta(deps.store.outbox, "device");
+  await phone.pickUp(casing());
+  for (const key of ["hers", "his"])
+    await keepDraft(local, { key, id: deps.ids.next(), fields: {}, changed_at: 1 });
+  const first = await enrol(deps, "CODE", "Truck 4 phone");
+  const again = await enrol(deps, "CODE", "Truck 4 phone");
+  expect(again.device).toBe(first.device);
+  expect([null, first.device]).toContain(before);
+  expect((await told(deps.store.outbox)).entries).toHaveLength(1);
+  expect(await drafts(local)).toHaveLength(2);
+  expect(await setting(local, "pins"), "they sealed the old token").toBeNull();
+  expect(await readToken(deps)).toBe(again.read_token);
 });

@@ -65,12 +65,24 @@ def _phone(device: Device, names: Names, at: datetime) -> Phone:
         device.uid,
         device.name,
         device.site.name,
-        device.status,
-        names.say(f"status_{device.status}"),
+        "revoked" if device.is_revoked else device.status,
+        _status(device, names),
         _seen(device, names, at),
         _clock(device.skew_ms, names),
         _missing(device, names),
     )
+
+
+def _status(device: Device, names: Names) -> str:
+    if device.is_revoked:
+        return names.say("status_revoked")
+    if device.emptied_at is not None:
+        return names.say("status_emptied")
+    said = names.say(f"status_{device.status}")
+    until = device.closing_until
+    if device.status != Device.Status.CLOSING or until is None:
+        return said
+    return said + names.say("closing_until", when=names.when(until))
 
 
 def _seen(device: Device, names: Names, at: datetime) -> str:

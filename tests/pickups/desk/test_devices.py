@@ -10,6 +10,7 @@ from django.test import Client
 from PIL import Image, ImageDraw
 
 from pickups.kernel import clock
+from pickups.people import services as people
 from pickups.people.models import Device, EnrolmentCode
 from tests.conftest import Enrol, in_process
 from tests.pickups.desk.conftest import SignedIn
@@ -181,3 +182,17 @@ def test_a_sales_manager_sees_phones_and_cannot_end_one(signed_in: SignedIn, pho
     assert "Lost or stolen" not in page
     assert browser.post(f"/office/devices/{phone.uid}/revoke").status_code == 403
     assert Device.objects.get().status == "active"
+
+
+def test_the_office_reads_until_when_and_that_nothing_is_left(
+    office: Client, world: World, enrol: Enrol
+) -> None:
+    phone = enrol()
+    people.close_device(uid=phone.uid)
+    assert "fetches nothing, until" in office.get("/office/devices").content.decode()
+    people.hear_standing(uid=phone.uid, waits=0)
+    assert "nothing is left on it" in office.get("/office/devices").content.decode()
+    Device.objects.update(closed_at=clock.now() - timedelta(days=15))
+    page = office.get("/office/devices").content.decode()
+    assert "out of use" in page
+    assert f"/office/devices/{phone.uid}/revoke" not in page
