@@ -206,7 +206,8 @@ def _shut_trailer(contact_uid: UUID, pickup: Pickup, shut: bool, notice: Notice)
         return None
     if not shut:
         raise NothingLeft
-    said = receipts.shut_trailer(contact, pickup, link=_link(contact, clock.now()))
+    link = _link(contact, clock.now())
+    said = receipts.shut_trailer(pickup, name=contact.name, language=contact.language, link=link)
     return Letter(contact.email, *trailer_in_words(said, contact.language)) if said else None
 
 

@@ -15,6 +15,11 @@ urlpatterns = [
     path("casings/receipts/<uuid:visit>", receipts.mine, name="casings-receipt"),
     path("casings/receipts/<uuid:visit>.pdf", receipts.my_paper, name="casings-receipt-pdf"),
     path(
+        "casings/receipts/<uuid:visit>/photos/<int:number>",
+        receipts.my_photo,
+        name="casings-receipt-photo",
+    ),
+    path(
         "casings/receipts/<uuid:visit>/otherwise", receipts.my_otherwise, name="casings-otherwise"
     ),
     path("casings/<path:rest>", pages.nothing, name="casings-nothing"),

@@ -164,6 +164,7 @@ GET  casings/<uuid:order>                   403 403 403 403 403 403 403 403 403 
 GET  casings/<uuid:order>/photos/<int:number> 403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  casings/receipts/<uuid:visit>          403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  casings/receipts/<uuid:visit>.pdf      403 403 403 403 403 403 403 403 403 403 403 403 403
+GET  casings/receipts/<uuid:visit>/photos/<int:number> 403 403 403 403 403 403 403 403 403 403 403 403 403
 POST casings/receipts/<uuid:visit>/otherwise 403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  ^R/(?P<key>.*)$                        200 200 200 200 200 200 200 200 200 200 200 200 200
 POST ^R/(?P<key>.*)$                        DID DID DID DID DID DID DID DID DID DID DID DID DID
@@ -198,6 +199,7 @@ GET  casings/<uuid:order>                   200 404
 GET  casings/<uuid:order>/photos/<int:number> 200 404
 GET  casings/receipts/<uuid:visit>          200 404
 GET  casings/receipts/<uuid:visit>.pdf      200 404
+GET  casings/receipts/<uuid:visit>/photos/<int:number> 404 404
 POST casings/receipts/<uuid:visit>/otherwise DID 404
 GET  ^R/(?P<key>.*)$                        200 200
 POST ^R/(?P<key>.*)$                        DID DID

@@ -15,7 +15,6 @@ from pickups.custody import queries as custody
 from pickups.custody.fold import Kind
 from pickups.custody.queries import Pickup, VisitLine
 from pickups.customers import queries as customers
-from pickups.customers.models import Contact
 from pickups.kernel import clock
 from pickups.kernel.languages import amount, day_and_time, day_in_words, spoken
 from pickups.labels.rules import ticket_number
@@ -25,6 +24,7 @@ from pickups.notices.words.receipt import LeftLine, Opened, Receipt, ReceiptLine
 from pickups.notices.words.sheet import Sheet
 from pickups.notices.words.sheet import sheet as sheet_in_words
 from pickups.notices.words.trailer import ShutTrailer
+from pickups.notices.words.trailer import sheet as shut_in_words
 from pickups.people import queries as people
 from pickups.questions import queries as questions
 from pickups.questions.rules import Kind as Question
@@ -42,6 +42,9 @@ def taken(pickup: Pickup) -> list[WorkOrder] | None:
 
 def sheet(pickup: Pickup, language: str) -> Sheet | None:
     """The receipt as a page or on paper; None while it waits, or where it would say nothing."""
+    if pickup.trailer is not None and pickup.emptied is None:
+        shut = shut_trailer(pickup, name="", language=language, link="")
+        return shut_in_words(shut, spoken(language)) if shut else None
     orders = taken(pickup)
     if orders is None or not (orders or visit_lines(pickup) or pickup.emptied):
         return None
@@ -127,7 +130,7 @@ def _ticket(pickup: Pickup, orders: Sequence[WorkOrder], language: str) -> Ticke
     )
 
 
-def shut_trailer(contact: Contact, pickup: Pickup, *, link: str) -> ShutTrailer | None:
+def shut_trailer(pickup: Pickup, *, name: str, language: str, link: str) -> ShutTrailer | None:
     """The first receipt of a trailer taken closed; None where the yard is nobody's any more."""
     yard, trailer = customers.yard(pickup.yard), pickup.trailer or {}
     if yard is None:
@@ -135,10 +138,10 @@ def shut_trailer(contact: Contact, pickup: Pickup, *, link: str) -> ShutTrailer 
     signed = custody.signed([pickup.uid]).get(pickup.uid, custody.Signed())
     local = clock.local(pickup.finished_at, ZoneInfo(settings.DEALER_TIME_ZONE))
     return ShutTrailer(
-        name=contact.name,
+        name=name,
         customer=yard.customer.name,
         yard=yard.name,
-        taken_on=day_and_time(spoken(contact.language), local),
+        taken_on=day_and_time(spoken(language), local),
         number=trailer.get("number", ""),
         seal=trailer.get("seal", ""),
         left=trailer.get("left", ""),

@@ -1,8 +1,9 @@
 """The words of a receipt in English, by key."""
 
 EN: dict[str, str] = {
-    "deposit": "A deposit of $said, was left. It is given back or counted in when you"
-    " fetch them.",
+    "deposit": "A deposit of $said, was left. It is given back or counted in when you fetch them.",
+    "sheet_trailer": "From trailer $number, taken closed; opened and emptied on $on",
+    "sheet_trailer_at": "From trailer $number, taken closed; opened and emptied at $where on $on",
     "sheet_ticket": "Ticket $number",
     "sheet_come": "Come back on $on",
     "sheet_bring": "Back at $place by $on",

@@ -2,6 +2,9 @@
 
 ES: dict[str, str] = {
     "deposit": "Se dejó un depósito de $said. Se devuelve o se descuenta al retirarlas.",
+    "sheet_trailer": "Del remolque $number, retirado cerrado; se abrió y se vació el $on",
+    "sheet_trailer_at": "Del remolque $number, retirado cerrado; se abrió y se vació en $where el"
+    " $on",
     "sheet_ticket": "Comprobante $number",
     "sheet_come": "Vuelva el $on",
     "sheet_bring": "De vuelta en $place a más tardar el $on",

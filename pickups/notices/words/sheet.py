@@ -52,6 +52,9 @@ def sheet(said: Receipt, language: str) -> Sheet:
     visit = [say(f"sheet_{way}" if taken else "sheet_none", count=count, customer=said.customer,
                  place=place)]  # fmt: skip
     visit.append(say("sheet_on", finished_on=said.finished_on))
+    if (box := said.trailer) is not None:
+        key = "sheet_trailer_at" if box.where else "sheet_trailer"
+        visit.append(say(key, number=box.number, on=box.on, where=box.where))
     if said.customer_count is not None:
         ours = sum(line.line != "wheel" for line in said.lines)
         visit.append(say("sheet_counts", ours=ours, theirs=said.customer_count))

@@ -5,6 +5,7 @@ from string import Template
 
 from pickups.kernel.languages import spoken
 from pickups.notices.words import page
+from pickups.notices.words.sheet import Sheet
 
 
 @dataclass(frozen=True)
@@ -36,6 +37,8 @@ EN: dict[str, str] = {
     "subject": "Receipt: trailer $number taken closed from $place",
     "opening": "Dear $name,\n\nOn $taken_on we took trailer $number of $customer from $place,"
     " closed.",
+    "sheet_title": "Receipt",
+    "sheet": "Trailer $number of $customer taken closed from $place, $taken_on",
     "seal": "Its seal: $seal.",
     "seal_none": "It had no seal.",
     "left": "Left in its place: trailer $left.",
@@ -55,6 +58,8 @@ ES: dict[str, str] = {
     "subject": "Recibo: remolque $number retirado cerrado de $place",
     "opening": "Estimado/a $name:\n\nEl $taken_on retiramos el remolque $number de $customer de"
     " $place, cerrado.",
+    "sheet_title": "Recibo",
+    "sheet": "Remolque $number de $customer retirado cerrado de $place, $taken_on",
     "seal": "Su sello: $seal.",
     "seal_none": "No llevaba sello.",
     "left": "En su lugar queda el remolque $left.",
@@ -71,6 +76,21 @@ ES: dict[str, str] = {
     "answer": "Si algo no es correcto, responda a este correo.",
 }
 WORDS = {"en": EN, "es": ES}
+
+
+def sheet(said: ShutTrailer, language: str) -> Sheet:
+    """The same as a page or on paper, until the list is there."""
+    seal = _say(language, "seal", seal=said.seal) if said.seal else _say(language, "seal_none")
+    left = [_say(language, "left", left=said.left)] if said.left else []
+    taken = _say(language, "sheet", number=said.number, place=said.yard, taken_on=said.taken_on,
+                 customer=said.customer)  # fmt: skip
+    return Sheet(
+        language=language,
+        title=_say(language, "sheet_title"),
+        visit=[taken, seal, *left, _count(said.customer_count, language)],
+        blocks=[],
+        notes=[_say(language, "then"), *_signed(said, language)],
+    )
 
 
 def shut_trailer(said: ShutTrailer, language: str) -> tuple[str, str]:

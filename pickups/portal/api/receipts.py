@@ -27,6 +27,7 @@ from pickups.portal.api import door, pages
 from pickups.portal.queries import receipts
 from pickups.portal.rules import SCANNED
 from pickups.portal.services import Bearer, Guest, ReceiptSession
+from pickups.sync import photos
 
 View = Callable[..., HttpResponse]
 
@@ -130,6 +131,16 @@ def my_paper(request: HttpRequest, guest: Guest, visit: UUID) -> HttpResponse:
     """The same as a PDF."""
     pickup = receipts.of_customer(guest.contact.customer_id, visit)
     made = _pdf(pickup, guest.language) if pickup else None
+    return made or pages.not_here(request, guest)
+
+
+@pages.customer("GET", "HEAD")
+def my_photo(request: HttpRequest, guest: Guest, visit: UUID, number: int) -> HttpResponse:
+    """The pile where nobody was there: reached through the visit, never by a photo's hash."""
+    pickup = receipts.of_customer(guest.contact.customer_id, visit)
+    sha256 = receipts.photo(pickup, number) if pickup else None
+    data = photos.read(sha256) if sha256 else None
+    made = HttpResponse(data, content_type="image/jpeg") if data else None
     return made or pages.not_here(request, guest)
 
 

@@ -15,17 +15,20 @@ from pickups.notices.queries import receipts
 from pickups.notices.words.sheet import Sheet
 from pickups.people import queries as people
 from pickups.portal import words
+from pickups.sync import queries as sync
 
 
 @dataclass(frozen=True)
 class Paper:
     """A receipt as it stands, or none while something about it is checked. cases: what was said
-    of each dispute about it, the latest first; case_open: one of them is open."""
+    of each dispute about it, the latest first; case_open: one of them is open. pile: where nobody
+    was there, the photos that have come, by number, with what each shows."""
 
     visit: UUID
     sheet: Sheet | None
     cases: Sequence[str]
     case_open: bool
+    pile: Sequence[tuple[int, str]] = ()
 
 
 def paper(pickup: Pickup, language: str) -> Paper:
@@ -39,7 +42,26 @@ def paper(pickup: Pickup, language: str) -> Paper:
         else:
             cases.append(words.say(language, f"case_{one.outcome}"))
     is_open = any(one.settled_at is None for one in known)
-    return Paper(pickup.uid, receipts.sheet(pickup, language), cases, is_open)
+    sheet = receipts.sheet(pickup, language)
+    return Paper(pickup.uid, sheet, cases, is_open, _pile(pickup, language))
+
+
+def _pile(pickup: Pickup, language: str) -> list[tuple[int, str]]:
+    """The first was taken before, the last after; what stands between is told by its number."""
+    hashes = custody.photos_of(pickup.uid) if pickup.nobody_there else []
+    missing, last = set(sync.missing_photos(hashes)), len(hashes)
+    keys = {1: "pile_before", last: "pile_after"} if last > 1 else {}
+    return [
+        (n, words.say(language, keys.get(n, "photo"), n=n))
+        for n, sha256 in enumerate(hashes, 1)
+        if sha256 not in missing
+    ]
+
+
+def photo(pickup: Pickup, number: int) -> str | None:
+    """The hash of one photo of the pile, by its number on the page."""
+    hashes = custody.photos_of(pickup.uid) if pickup.nobody_there else []
+    return hashes[number - 1] if 0 < number <= len(hashes) else None
 
 
 def pdf(pickup: Pickup, language: str) -> bytes | None:

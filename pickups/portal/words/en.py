@@ -82,6 +82,8 @@ EN: dict[str, str] = {
     "label": "Label",
     "story": "What happened",
     "photo": "Photo {n}",
+    "pile_before": "Before, as the driver found it",
+    "pile_after": "After, as the driver left it",
     "photos": "Photos",
     "state_picked_up": "on its way to the plant",
     "state_received": "at the plant",

@@ -83,6 +83,8 @@ ES: dict[str, str] = {
     "label": "Etiqueta",
     "story": "Qué pasó",
     "photo": "Foto {n}",
+    "pile_before": "Antes, como lo encontró el conductor",
+    "pile_after": "Después, como lo dejó el conductor",
     "photos": "Fotos",
     "state_picked_up": "en camino a la planta",
     "state_received": "en la planta",
