@@ -25,6 +25,7 @@ from pickups.labels import queries as labels
 from pickups.promises import queries as promises
 from pickups.promises.models import Promise
 from pickups.questions import queries as questions
+from pickups.sync import queries as sync
 
 
 @dataclass(frozen=True)
@@ -107,6 +108,7 @@ class _Read:
     facts: Mapping[UUID, Fact]
     signings: Mapping[UUID, Signing]
     asked: set[str]
+    missing: frozenset[str]
 
 
 def life(label: str, language: str) -> Life:
@@ -126,10 +128,12 @@ def life(label: str, language: str) -> Life:
     subjects = [f"label:{name}" for name in named.every]
     asked = questions.subjects_in_question([*subjects, *(f"fact:{uid}" for uid in facts)])
     whole = any(subject in asked for subject in subjects)
-    read = _Read(whole, names, facts, handed.signings(facts.values(), names), asked)
     standing = promises.standing(w.uid for w in orders if w.told.get("promised"))
     counted = custody.visit_lines({w.pickup for w in orders if not w.withdrawn})
     over = custody.pickups({w.pickup for w in orders})
+    lines = [v for of_one in counted.values() for v in of_one]
+    missing = _still_to_come([*facts.values(), *lines])
+    read = _Read(whole, names, facts, handed.signings(facts.values(), names), asked, missing)
     seen = {f.uid for h in made for f in h.witnesses}
     events = [(h.order, _hand_over(h, read, silent)) for h in made]
     events += [((f.stamp, f.uid), _event(f, read)) for f in facts.values() if f.uid not in seen]
@@ -148,7 +152,7 @@ def life(label: str, language: str) -> Life:
                 w,
                 names,
                 standing.get(w.uid),
-                counted.get(w.pickup, []),
+                [_beside(v, read) for v in counted.get(w.pickup, [])],
                 over=w.pickup in over,
                 in_question=whole and not w.withdrawn,
             )
@@ -191,7 +195,7 @@ def _trip(
     w: WorkOrder,
     names: Names,
     promise: Promise | None,
-    counted: Sequence[VisitLine],
+    beside: Sequence[Beside],
     *,
     over: bool,
     in_question: bool,
@@ -208,19 +212,19 @@ def _trip(
         wanted=_wanted(w, names, promise),
         told=[*names.told.kind(w.told), *names.told.cautions(w.told)],
         handling="" if w.withdrawn else names.told.handling(w.told),
-        beside=[] if w.withdrawn else [_beside(v, names) for v in counted],
+        beside=[] if w.withdrawn else beside,
         visit=w.pickup if over else None,
     )
 
 
-def _beside(v: VisitLine, names: Names) -> Beside:
+def _beside(v: VisitLine, read: _Read) -> Beside:
+    names = read.names
     scrap = v.kind == "scrap"
     said = names.told.scrap(v.told) if scrap else names.told.left(v.told)
     more = [] if scrap else names.told.why_left(v.told)
     if v.told.get("note"):
         more = [*more, names.say("quoted", text=v.told["note"])]
-    photos = [(v.uid, n) for n in range(1, len(v.told.get("photos", [])) + 1)]
-    return Beside(said, more, photos)
+    return Beside(said, [*more, *_coming([v], read)], _photos(v, read))
 
 
 def _wanted(w: WorkOrder, names: Names, promise: Promise | None) -> list[tuple[str, str]]:
@@ -257,9 +261,12 @@ def _hand_over(h: HandOver, read: _Read, silent: set[UUID]) -> Event:
     return Event(
         when=read.names.when(witnesses[0].happened_at),
         said=handed.sentence(h, witnesses, read.names, signing),
-        more=list(dict.fromkeys(said for f in witnesses for said in _more(f, read.names))),
+        more=[
+            *dict.fromkeys(said for f in witnesses for said in _more(f, read.names)),
+            *_coming(witnesses, read),
+        ],
         late=list(dict.fromkeys(late)),
-        photos=[photo for f in witnesses for photo in _photos(f)],
+        photos=[photo for f in witnesses for photo in _photos(f, read)],
         signature=signing.visit if signing is not None and signing.drawn else None,
         in_question=any(_in_question(f, read) for f in witnesses),
     )
@@ -270,16 +277,32 @@ def _event(f: Fact, read: _Read) -> Event:
     return Event(
         when=read.names.when(f.happened_at),
         said=_said(f, read.facts, read.names),
-        more=_more(f, read.names),
+        more=[*_more(f, read.names), *_coming([f], read)],
         late=[clocks] if clocks else [],
-        photos=_photos(f),
+        photos=_photos(f, read),
         signature=None,
         in_question=_in_question(f, read),
     )
 
 
-def _photos(f: Fact) -> list[tuple[UUID, int]]:
-    return [(f.uid, n) for n in range(1, len(f.told.get("photos", [])) + 1)]
+def _still_to_come(told: Iterable[Fact | VisitLine]) -> frozenset[str]:
+    """Hashes of photos that were told and have not arrived."""
+    hashes = [sha256 for one in told for sha256 in one.told.get("photos", [])]
+    return frozenset(sync.missing_photos(hashes)) if hashes else frozenset()
+
+
+def _photos(f: Fact | VisitLine, read: _Read) -> list[tuple[UUID, int]]:
+    """Those that are here, each by its number among all that were told."""
+    told = enumerate(f.told.get("photos", []), start=1)
+    return [(f.uid, n) for n, sha256 in told if sha256 not in read.missing]
+
+
+def _coming(told: Sequence[Fact | VisitLine], read: _Read) -> list[str]:
+    """That photos are still on their way from a phone, in words."""
+    n = len({h for f in told for h in f.told.get("photos", []) if h in read.missing})
+    if n == 0:
+        return []
+    return [read.names.say("photos_coming_one" if n == 1 else "photos_coming", n=n)]
 
 
 def _in_question(f: Fact, read: _Read) -> bool:
