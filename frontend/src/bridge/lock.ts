@@ -6,11 +6,11 @@ import { handedOn } from "../domain/left";
 import { MOST_WRONG } from "../domain/pin";
 import { amend, type Settings, set, setting } from "../store/local";
 import type { Deps } from "../sync/exchange";
-import type { Held } from "../sync/held";
+import type { Opened } from "../sync/opened";
 import { readToken, setPin, type Tried, tryPin, waitMs, wipeAfterTen } from "../sync/pins";
 
 export interface Lock {
-  /** Gives a person a PIN; where nobody held this page yet, the person does now. */
+  /** Gives a person a PIN; where nobody opened this page yet, the person does now. */
   set(person: string, pin: string): Promise<"set" | "taken" | "lost">;
   unlock(pin: string): Promise<Tried>;
   /** How long it is too early for the next try, in milliseconds. */
@@ -27,18 +27,18 @@ export interface Latch {
 }
 
 export function makeLock(
-  deps: Deps & { held: Held },
+  deps: Deps & { opened: Opened },
   tell: () => void,
   changed: () => Promise<void>,
   poke: () => void,
   open: () => string[],
 ): Latch {
-  const { held } = deps;
+  const { opened } = deps;
   const { local } = deps.store;
 
   function shut(): void {
-    if (held.token === null) return;
-    held.token = null;
+    if (opened.token === null) return;
+    opened.token = null;
     void changed();
   }
 
@@ -47,8 +47,8 @@ export function makeLock(
     if (before !== null && before !== person)
       await amend(local, "left", (left) => handedOn(left ?? {}, open(), before));
     await set(local, "person", person);
-    held.person = person;
-    held.token = token;
+    opened.person = person;
+    opened.token = token;
     await changed();
     poke();
   }
@@ -57,7 +57,7 @@ export function makeLock(
     async set(person, pin) {
       const token = await readToken(deps);
       const done = await setPin(deps, person, pin);
-      if (done === "set" && held.token === null && token !== null) await hold(person, token);
+      if (done === "set" && opened.token === null && token !== null) await hold(person, token);
       else await changed();
       return done;
     },

@@ -63,17 +63,17 @@ export async function openPhone(): Promise<Phone> {
   await dropLeftovers(store);
   const ids = systemIds(systemClock);
   const ports = { clock: systemClock, ids, net: fetchNet(), locks: webLocks };
-  const held = { token: null, person: null };
-  const deps = { ...ports, storage: deviceStorage, store, held };
+  const opened = { token: null, person: null };
+  const deps = { ...ports, storage: deviceStorage, store, opened };
   await wipeAfterTen(deps);
-  const now = signal(await snapshot(store, held));
+  const now = signal(await snapshot(store, opened));
   const reach = signal<Reach>("idle");
   const sending = signal(false);
   const tight = signal<Tight>("whole");
   const news = new BroadcastChannel(CHANNEL);
 
   const refresh = coalesced(async () => {
-    now.value = await snapshot(store, held);
+    now.value = await snapshot(store, opened);
   });
   const engine = makeEngine(deps, () => {
     reach.value = engine.reach();
@@ -111,8 +111,7 @@ export async function openPhone(): Promise<Phone> {
     async enter({ id, telling, photos = [], kept }) {
       const by = now.value.person;
       if (by === null) throw new Error("nobody holds this phone");
-      const came = await enterTight(deps, canvasCamera, { id, telling, by, photos });
-      if (came !== "whole") tight.value = came;
+      tight.value = await enterTight(deps, canvasCamera, { id, telling, by, photos });
       kept?.();
       await changed();
       engine.poke();

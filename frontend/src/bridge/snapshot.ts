@@ -39,7 +39,7 @@ import {
 import { told } from "../store/outbox";
 import type { Refusal } from "../store/outbox.schema";
 import { marks, present } from "../store/replica";
-import type { Held } from "../sync/held";
+import type { Opened } from "../sync/opened";
 import { overlay } from "../sync/overlay";
 
 /** Common practice of shared devices is 2 to 15 minutes; no published source. */
@@ -63,7 +63,7 @@ export interface Snapshot {
   wrongPins: number;
   idleMinutes: number;
   left: Left;
-  /** Who holds it, or held it last. */
+  /** Who holds it, or opened it last. */
   person: string | null;
   people: Person[];
   yards: Yard[];
@@ -100,7 +100,7 @@ export interface Snapshot {
   heard: boolean;
 }
 
-export async function snapshot(store: Store, held: Held): Promise<Snapshot> {
+export async function snapshot(store: Store, opened: Opened): Promise<Snapshot> {
   const { local } = store;
   const [kept, rows, seen, enrolment, shut, person, visits, begun, links, open] = await Promise.all(
     [
@@ -132,12 +132,12 @@ export async function snapshot(store: Store, held: Held): Promise<Snapshot> {
   return {
     enrolment,
     shut,
-    locked: locked(enrolment, pinned, held),
+    locked: locked(enrolment, pinned, opened),
     pinned,
     wrongPins: tries?.wrong ?? 0,
     idleMinutes: idleMinutes ?? IDLE_MINUTES,
     left: left ?? {},
-    person: held.person ?? person,
+    person: opened.person ?? person,
     people: people(rows),
     yards: yards(rows),
     sites: sites(rows),
@@ -161,9 +161,10 @@ export async function snapshot(store: Store, held: Held): Promise<Snapshot> {
   };
 }
 
-function locked(enrolment: Enrolment | null, pinned: string[], held: Held): Locked {
+function locked(enrolment: Enrolment | null, pinned: string[], opened: Opened): Locked {
   if (enrolment === null) return "new";
-  if (held.token !== null && held.person !== null && pinned.includes(held.person)) return "open";
+  if (opened.token !== null && opened.person !== null && pinned.includes(opened.person))
+    return "open";
   if (pinned.length > 0) return "locked";
   return enrolment.read_token === null ? "emptied" : "new";
 }

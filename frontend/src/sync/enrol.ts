@@ -36,7 +36,7 @@ export async function enrol(deps: Deps, code: string, name: string): Promise<Enr
     // PINs sealed the token that is no more; everybody sets one anew.
     await set(deps.store.local, "pins", null);
     await set(deps.store.local, "pin_tries", null);
-    if (deps.held) deps.held.token = null;
+    if (deps.opened) deps.opened.token = null;
   });
   await deps.storage.persist();
   return enrolment;

@@ -10,7 +10,7 @@ import type { Storage } from "../ports/storage";
 import type { Store } from "../store";
 import type { Shut } from "../store/local";
 import { put } from "../store/marks";
-import type { Held } from "./held";
+import type { Opened } from "./opened";
 import { type Problem, readProblem, Unreadable } from "./wire";
 
 export interface Ports {
@@ -24,7 +24,7 @@ export interface Ports {
 export interface Deps extends Ports {
   store: Store;
   /** What a PIN opened in this page; a worker has none. */
-  held?: Held;
+  opened?: Opened;
 }
 
 export type Trouble =

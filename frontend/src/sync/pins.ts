@@ -1,6 +1,6 @@
 /**
  * PINs of a device: which person a PIN says it is, and the read token that it opens. What lies on
- * the disk is sealed; what is open is in the memory of one page (`held`). Knows no screen.
+ * the disk is sealed; what is open is in the memory of one page (`opened`). Knows no screen.
  */
 import { MOST_WRONG, pauseMs } from "../domain/pin";
 import { ITERATIONS, keyOf, newSalt, seal, unseal } from "../ports/sealing";
@@ -22,7 +22,7 @@ export async function readToken(deps: Deps): Promise<string | null> {
   // Another tab may have had its ten wrong ones since this one was unlocked.
   const tries = await setting(deps.store.local, "pin_tries");
   if ((tries?.wrong ?? 0) >= MOST_WRONG) return null;
-  return enrolment.read_token ?? deps.held?.token ?? null;
+  return enrolment.read_token ?? deps.opened?.token ?? null;
 }
 
 /** The token is sealed for this device and this person: no copy passes for another's. */

@@ -26,14 +26,14 @@ const [HERS, HIS] = ["270941", "580264"];
 async function device() {
   const it = rig();
   const phone = await it.phone();
-  const held: { token: string | null; person: string | null } = { token: null, person: null };
-  const deps: Deps & { held: typeof held } = { ...phone.deps, held };
+  const opened: { token: string | null; person: string | null } = { token: null, person: null };
+  const deps: Deps & { opened: typeof opened } = { ...phone.deps, opened };
   await set(deps.store.local, "pins", {
     salt: crypto.getRandomValues(new Uint8Array(16)),
     iterations: 10,
     copies: [],
   });
-  return { ...it, phone, deps, held, local: deps.store.local };
+  return { ...it, phone, deps, opened, local: deps.store.local };
 }
 
 /** As a page that was unlocked by the one whose PIN is set first. */
@@ -41,9 +41,9 @@ async function withTwo() {
   const it = await device();
   const token = await readToken(it.deps);
   expect(await setPin(it.deps, MAVEN, HERS)).toBe("set");
-  it.held.token = token;
+  it.opened.token = token;
   expect(await setPin(it.deps, NOOR, HIS)).toBe("set");
-  it.held.token = null;
+  it.opened.token = null;
   return { ...it, token };
 }
 
@@ -89,7 +89,7 @@ it("derives a new device's keys as published, with a salt of its own", async () 
 
 it("a PIN that is another's is not had twice; one's own may be set again", async () => {
   const it = await withTwo();
-  it.held.token = it.token;
+  it.opened.token = it.token;
   expect(await setPin(it.deps, NOOR, HERS)).toBe("taken");
   expect(await setPin(it.deps, NOOR, HIS)).toBe("set");
   expect(await setPin(it.deps, NOOR, "904417")).toBe("set");
@@ -154,7 +154,7 @@ it("ten wrong ones take the lists and the door, and leave and send what was ente
   expect(await present(deps.store.replica)).toEqual([]);
   expect(await setting(local, "pins")).toBeNull();
   expect(await tryPin(deps, HERS)).toEqual({ wrong: MOST_WRONG });
-  it.held.token = it.token;
+  it.opened.token = it.token;
   expect(await readToken(deps), "another tab's is of no use any more").toBeNull();
   expect(await drafts(local)).toHaveLength(1);
   expect((await told(deps.store.outbox)).entries).toHaveLength(1);
@@ -218,13 +218,13 @@ it("a locked device that is closing or was lost hears it: its lists go, what it 
 });
 
 it("a locked device that lost its cookie is not shut: the next PIN renews it", async () => {
-  const { deps, held, phone, server, local, token } = await withTwo();
+  const { deps, opened, phone, server, local, token } = await withTwo();
   await phone.pickUp(casing());
   server.gate = ({ path }) => (path === "/api/sync/push" ? 401 : null);
   server.code = "device_unknown";
   expect(await phone.sync()).toBe("device_unknown");
   expect(await setting(local, "shut")).toBeNull();
-  held.token = token;
+  opened.token = token;
   let renewed = false;
   server.gate = ({ path }) => {
     renewed ||= path === "/api/devices/renew";
