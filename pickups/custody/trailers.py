@@ -20,10 +20,10 @@ from pickups.sync.rules import Change
 
 
 def emptied(row: Pickup) -> dict[str, Any] | None:
-    """What was told first of the emptying of its trailer, with by whom; None where it has none or
-    is still shut."""
+    """What was told first of the emptying of its trailer, with by whom and as which fact; None
+    where it has none or is still shut."""
     told = _emptyings(row.uid)[:1] if row.trailer else []
-    return {**told[0].told, "by": str(told[0].by)} if told else None
+    return {**told[0].told, "by": str(told[0].by), "fact": str(told[0].uid)} if told else None
 
 
 def lay_open(pickup: UUID) -> None:

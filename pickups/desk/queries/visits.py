@@ -13,10 +13,11 @@ from pickups.custody import receipt_links
 from pickups.custody.fold import Kind
 from pickups.custody.queries import Fact, Pickup
 from pickups.desk import words
-from pickups.desk.queries import handed
+from pickups.desk.queries import handed, trailers
 from pickups.desk.queries.beside import Line
 from pickups.desk.queries.names import Names
 from pickups.kernel import clock
+from pickups.notices.queries import receipts
 
 _DOCKS = ("site:", "plant:")
 
@@ -35,8 +36,9 @@ class Casing:
 
 @dataclass(frozen=True)
 class Visit:
-    """A pickup as its case is judged; photos are those of its end, (fact, number). unsigned: why
-    nobody signed, or empty; unchanged: what was signed is what stands."""
+    """A pickup as its case is judged; photos are those of its end and of its trailer's emptying,
+    (fact, number). unsigned: why nobody signed, or empty; unchanged: what was signed is what
+    stands."""
 
     uid: UUID
     title: str
@@ -60,6 +62,7 @@ def visit(uid: UUID, language: str) -> Visit | None:
     first = custody.facts({w.uid for w in orders})
     holding = custody.holdings([w.uid for w in orders])
     tellers = {f.by for facts in holding.values() for f in facts if f.by} | {pickup.by}
+    tellers |= trailers.teller(pickup)
     names = Names(language, persons=tellers, yards=[pickup.yard])
     signing = handed.signings(first.values(), names).get(uid)
     end = custody.end_of(uid)
@@ -70,6 +73,8 @@ def visit(uid: UUID, language: str) -> Visit | None:
         lines=[
             Line(names.say("when"), names.when(pickup.finished_at)),
             Line(names.say("driver"), names.person(pickup.by)),
+            *trailers.said(pickup, names),
+            *([Line(names.say("deposit"), left)] if (left := receipts.deposit(pickup)) else []),
         ],
         counts=_counts(pickup, orders, holding, names),
         casings=[_casing(w, first.get(w.uid), holding.get(w.uid, ()), names) for w in orders],
@@ -77,7 +82,10 @@ def visit(uid: UUID, language: str) -> Visit | None:
             names.told.scrap(v.told) if v.kind == Kind.SCRAP else names.told.left(v.told)
             for v in custody.visit_lines([uid]).get(uid, [])
         ],
-        photos=[(end.uid, n) for n in range(1, len(hashes) + 1)] if end else [],
+        photos=[
+            *([(end.uid, n) for n in range(1, len(hashes) + 1)] if end else []),
+            *trailers.photos(pickup),
+        ],
         signed=signing.said if signing else _unsigned(uid, names),
         drawn=signing.drawn if signing else False,
         unchanged=not signing.corrected if signing and uid in custody.were_signed([uid]) else None,
@@ -106,6 +114,7 @@ def _counts(
     theirs = pickup.customer_count
     return [
         Line(names.say("count_theirs"), names.say("not_told") if theirs is None else str(theirs)),
+        *trailers.own_count(pickup, names),
         Line(names.say("count_scanned"), str(len(stand))),
         Line(names.say("count_docked"), str(docked)),
     ]

@@ -142,6 +142,7 @@ EN: dict[str, str] = {
     "load_over": "Over",
     "trailer": "Trailer taken closed",
     "trailer_left": "Trailer left there",
+    "trailer_note": "Note of who emptied it",
     "trailer_emptied": "Emptied",
     "trailer_shut": "not yet: its list comes then",
     "count_emptied": "Counted by who emptied it",

@@ -144,6 +144,7 @@ ES: dict[str, str] = {
     "load_over": "Sobran",
     "trailer": "Remolque retirado cerrado",
     "trailer_left": "Remolque que quedó allí",
+    "trailer_note": "Nota de quien lo vació",
     "trailer_emptied": "Vaciado",
     "trailer_shut": "todavía no: su lista llega entonces",
     "count_emptied": "Contadas por quien lo vació",
