@@ -16,7 +16,6 @@ from pickups.desk.api import (
     sheets,
     signing,
     specifications,
-    tickets,
     unclaimed,
     unsent,
 )
@@ -107,7 +106,6 @@ urlpatterns = [
     path("office/disputes/<uuid:uid>/assign", disputes.assign, name="dispute-assign"),
     path("office/disputes/<uuid:uid>/settle", disputes.settle, name="dispute-settle"),
     path("office/rack/", sheets.rack, name="rack"),
-    path("office/tickets/<uuid:visit>", tickets.ticket, name="ticket"),
     path("office/unclaimed/", unclaimed.unclaimed, name="unclaimed"),
     path("office/unclaimed/decide", unclaimed.decide, name="unclaimed-decide"),
     path("office/owners/<uuid:uid>/", owners.owner, name="owner"),

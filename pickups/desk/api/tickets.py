@@ -1,4 +1,4 @@
-"""A drop-off's ticket as a PDF: for a device of its store, and for the office.
+"""A drop-off's ticket as a PDF, for a device of its store; the office has it with the visit.
 
 It is the receipt of the visit, with the ticket's number and the day to come back in large type, in
 both languages. While a label in it is in question or its list is not what was taken in there is
@@ -9,14 +9,13 @@ from typing import Any
 from uuid import UUID
 
 from django.conf import settings
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
 from pickups.custody import queries as custody
 from pickups.custody.queries import Pickup
-from pickups.desk.api.door import language, not_here, office
 from pickups.kernel.languages import LANGUAGES, spoken
 from pickups.kernel.problems import Code, Problem
 from pickups.kernel.throttles import PerSender
@@ -54,15 +53,13 @@ class TicketView(APIView):
         drawn = _drawn(pickup, spoken(request.GET.get("language"))) if pickup and ours else None
         if drawn is None:
             raise Problem(Code.NOT_FOUND)
-        return _answer(drawn)
-
-
-@office("GET")
-def ticket(request: HttpRequest, visit: UUID) -> HttpResponse:
-    """The same for the office, of any visit that is over."""
-    pickup = custody.pickup(visit)
-    drawn = _drawn(pickup, language(request)) if pickup else None
-    return _answer(drawn) if drawn else not_here(request)
+        answer = HttpResponse(
+            drawn,
+            content_type="application/pdf",
+            headers={"Content-Disposition": 'inline; filename="ticket.pdf"'},
+        )
+        answer["Cache-Control"] = "no-store"
+        return answer
 
 
 def _drawn(pickup: Pickup, reader: str) -> bytes | None:
@@ -71,13 +68,3 @@ def _drawn(pickup: Pickup, reader: str) -> bytes | None:
     if not sheets:
         return None
     return receipt_pdf(sheets, dealer=settings.DEALER_NAME, phone=settings.DEALER_PHONE)
-
-
-def _answer(drawn: bytes) -> HttpResponse:
-    answer = HttpResponse(
-        drawn,
-        content_type="application/pdf",
-        headers={"Content-Disposition": 'inline; filename="ticket.pdf"'},
-    )
-    answer["Cache-Control"] = "no-store"
-    return answer

@@ -53,7 +53,8 @@ EN: dict[str, str] = {
     "reminded_written": "had a written notice sent to the owner",
     "reminded_hold": "holds it for its owner",
     "reminded_decided": "decided: {decision}",
-    "notice_unclaimed": "waits for its owner",
+    "notice_unclaimed": "Notice of what waits",
+    "deposit": "Deposit left, to be given back or counted in",
     "fact_reminded_until": "Held until {day}.",
 }
 ES: dict[str, str] = {
@@ -111,6 +112,7 @@ ES: dict[str, str] = {
     "reminded_written": "hizo enviar un aviso escrito al dueño",
     "reminded_hold": "la guarda para su dueño",
     "reminded_decided": "decidió: {decision}",
-    "notice_unclaimed": "espera a su dueño",
+    "notice_unclaimed": "Aviso de lo que espera",
+    "deposit": "Depósito, por devolver o descontar",
     "fact_reminded_until": "Se guarda hasta {day}.",
 }
