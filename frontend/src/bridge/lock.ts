@@ -64,9 +64,11 @@ export function makeLock(
     async unlock(pin) {
       const tried = await tryPin(deps, pin);
       if ("opened" in tried) await hold(tried.opened.person, tried.opened.token);
-      else if ("wrong" in tried && tried.wrong >= MOST_WRONG) {
-        tell();
-        await wipeAfterTen(deps);
+      else {
+        if ("wrong" in tried && tried.wrong >= MOST_WRONG) {
+          tell();
+          await wipeAfterTen(deps);
+        }
         await changed();
       }
       return tried;

@@ -66,10 +66,9 @@ export function LockScreen() {
     <div class="page stack" data-wrong={wrongPins} {...testid("lock")}>
       {title}
       <h1 tabIndex={-1}>{w.lock_title}</h1>
-      <p>{w.lock_say}</p>
       <PinPad
         id="pin"
-        title={w.pin}
+        title={w.lock_say}
         value={pin}
         busy={busy}
         waitMs={waitMs}

@@ -46,7 +46,6 @@ export function NewPin(props: { person: string; name: string; onDone: (done: boo
         ‹ {w.back}
       </button>
       <h1 tabIndex={-1}>{w.pin_new(props.name)}</h1>
-      <p>{w.pin_new_say}</p>
       <PinPad
         id={again ? "pin-again" : "pin-new"}
         title={again ? w.pin_again : w.pin}
@@ -55,6 +54,7 @@ export function NewPin(props: { person: string; name: string; onDone: (done: boo
         fault={fault}
         onValue={(next) => void type(next)}
       />
+      <p class="soft">{w.pin_new_say}</p>
     </div>
   );
 }

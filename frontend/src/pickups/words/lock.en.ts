@@ -16,7 +16,7 @@ export const lock = {
 
   lock_now: "Lock",
   lock_title: "Locked",
-  lock_say: "Type your PIN.",
+  lock_say: "Type your PIN",
   lock_checking: "One moment",
   lock_wrong: "No PIN of this device.",
   lock_left: (n: number) =>
@@ -38,11 +38,11 @@ export const lock = {
   left_delivery: (name: string, yard: string) => `${name} has a delivery open here: ${yard}.`,
   left_somebody: "Somebody else",
 
-  pin: "PIN",
+  pin: "Six digits, then once more",
   pin_typed: (n: number) => `${n} of 6 digits`,
   pin_erase: "Erase",
   pin_new: (name: string) => `A PIN for ${name}`,
-  pin_new_say: "Six digits. They say on this device that it is you; tell nobody.",
+  pin_new_say: "On this device it says that it is you; tell nobody.",
   pin_again: "The same PIN once more",
   pin_differs: "The two were not the same. Choose one anew.",
   pin_equal: (typed: string) => `${typed} is one digit six times. Choose one that is not so plain.`,

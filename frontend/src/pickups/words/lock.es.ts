@@ -19,7 +19,7 @@ export const lock: typeof english = {
 
   lock_now: "Bloquear",
   lock_title: "Bloqueado",
-  lock_say: "Escriba su PIN.",
+  lock_say: "Escriba su PIN",
   lock_checking: "Un momento",
   lock_wrong: "Ningún PIN de este dispositivo.",
   lock_left: (n) =>
@@ -40,11 +40,11 @@ export const lock: typeof english = {
   left_delivery: (name, yard) => `${name} tiene aquí una entrega sin terminar: ${yard}.`,
   left_somebody: "Alguien más",
 
-  pin: "El PIN",
+  pin: "Seis cifras, y otra vez después",
   pin_typed: (n) => `${n} de 6 cifras`,
   pin_erase: "Borrar",
   pin_new: (name) => `Un PIN para ${name}`,
-  pin_new_say: "Seis cifras. En este dispositivo dicen que es usted; no las diga a nadie.",
+  pin_new_say: "En este dispositivo dice que es usted; no lo diga a nadie.",
   pin_again: "El mismo PIN otra vez",
   pin_differs: "Los dos no eran iguales. Elija uno de nuevo.",
   pin_equal: (typed) => `${typed} es seis veces la misma cifra. Elija uno menos sencillo.`,

@@ -126,7 +126,7 @@ function Holder(props: {
           <h2>{w.idle_title}</h2>
         </legend>
         <p class="soft">{w.idle_say}</p>
-        <div class="row">
+        <div class="idle-keys">
           {IDLE_MINUTES.map((minutes) => (
             <button
               type="button"
