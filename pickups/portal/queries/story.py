@@ -21,7 +21,7 @@ from pickups.custody.queries import Fact
 from pickups.kernel.languages import grouped
 from pickups.notices.queries import days
 from pickups.portal import words
-from pickups.portal.queries import beside, handed, record
+from pickups.portal.queries import beside, handed, receipts, record
 from pickups.portal.queries.beside import Beside
 from pickups.portal.queries.record import Told
 from pickups.portal.queries.times import local
@@ -40,7 +40,7 @@ class Event:
 
 @dataclass(frozen=True)
 class Story:
-    """One casing as its owner reads it."""
+    """One casing as its owner reads it. visit: the pickup whose receipt lists it, once it is over."""
 
     work_order: UUID
     label: str
@@ -57,6 +57,7 @@ class Story:
     where: str
     waits: str
     events: Sequence[Event]
+    visit: UUID | None
 
 
 def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Story | None:
@@ -89,6 +90,7 @@ def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Sto
         where=_where(told, state, around),
         waits=_waits(order, around, phone=phone) if state == "rejected" else "",
         events=_events(told, around, missing, language),
+        visit=order.pickup if receipts.of_customer(customer, order.pickup) else None,
     )
 
 
