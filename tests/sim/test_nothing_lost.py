@@ -13,6 +13,7 @@ SIZE = plan.Size(
 )
 SEEDS = [3, 5]
 RESTORED = plan.Size(phones=2, operations=20, kill=0.05, restore=1.0)
+pytestmark = pytest.mark.xdist_group("sim")
 
 
 @pytest.fixture(scope="module")

@@ -57,7 +57,7 @@ export class Handset {
     private readonly jpeg: (name: string) => Buffer,
   ) {
     this.of = device(`${name}-`);
-    line.onSilence = () => this.of.giveUp.abort();
+    line.onSilence = (number) => this.of.asking.get(number)?.abort();
   }
 
   async open(): Promise<void> {

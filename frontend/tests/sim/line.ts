@@ -30,6 +30,9 @@ export const FATES = [
 ] as const;
 export type Fate = (typeof FATES)[number];
 
+/** By this header a phone numbers its requests; it is taken off on the way. */
+export const NUMBER = "x-number";
+
 interface Asked {
   method: string;
   path: string;
@@ -59,8 +62,8 @@ export class Line {
   /** How often each door gave each status. */
   readonly answers: Record<string, number> = {};
   readonly broken: Broken[] = [];
-  /** Says that the phone has waited as long as it ever will: time runs faster here. */
-  onSilence: () => void = () => {};
+  /** Says that the phone has waited for this request as long as it ever will: time runs faster. */
+  onSilence: (number: string) => void = () => {};
   exchanges = 0;
   private late: Asked[] = [];
   private turn = 0;
@@ -101,7 +104,8 @@ export class Line {
 
   private async serve(req: IncomingMessage, res: ServerResponse): Promise<void> {
     const body = await whole(req);
-    const headers = { ...endToEnd(req.headers), "content-length": `${body.length}` };
+    const { [NUMBER]: number, ...others } = endToEnd(req.headers);
+    const headers = { ...others, "content-length": `${body.length}` };
     const asked = { method: req.method!, path: req.url!, headers, body };
     const fate = this.fates.shift();
     this.exchanges++;
@@ -109,7 +113,7 @@ export class Line {
       if (fate === "torn") await this.tear(asked);
       if (fate === "late") this.late.push(asked);
       else this.count(fate);
-      if (fate === "half_open") return this.onSilence();
+      if (fate === "half_open") return this.onSilence(String(number));
       return void res.destroy();
     }
     if (fate === "delay") {
@@ -128,7 +132,7 @@ export class Line {
     await this.deliverLate();
     if (fate === "lost" || fate === "mute" || fate === "cut") {
       this.count(said.status === 200 ? fate : `${fate} (no 200)`);
-      if (fate === "mute") return this.onSilence();
+      if (fate === "mute") return this.onSilence(String(number));
       if (fate === "lost") return void res.destroy();
     }
     res.writeHead(said.status, { ...endToEnd(said.headers), "content-length": said.body.length });

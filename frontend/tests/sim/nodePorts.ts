@@ -8,6 +8,7 @@ import { systemIds } from "../../src/ports/ids";
 import { fetchNet, type Net, NetFault } from "../../src/ports/net";
 import type { Ports } from "../../src/sync/exchange";
 import { FakeLocks } from "./FakeLocks";
+import { NUMBER } from "./line";
 import type { Life } from "./mortal";
 
 const HASTE = 200;
@@ -19,15 +20,17 @@ export interface Device {
   cookies: Map<string, string>;
   /** How far its idea of the time is off. */
   shiftMs: number;
-  /** Ends the request that is under way, as the phone's own patience would. */
-  giveUp: AbortController;
+  /** Requests under way by their numbers: each can be given up, as the phone's patience would. */
+  asking: Map<string, AbortController>;
+  asked: number;
 }
 
 export const device = (prefix: string): Device => ({
   prefix,
   cookies: new Map(),
   shiftMs: 0,
-  giveUp: new AbortController(),
+  asking: new Map(),
+  asked: 0,
 });
 
 export function nodePorts(base: string, of: Device, life: Life): Ports {
@@ -59,11 +62,19 @@ async function withCookies(
   init: RequestInit,
 ): Promise<Response> {
   if (life.dead) throw new NetFault("nobody there");
-  of.giveUp = new AbortController();
+  const number = String(++of.asked);
+  const giveUp = new AbortController();
+  of.asking.set(number, giveUp);
   const cookie = [...of.cookies].map(([name, value]) => `${name}=${value}`).join("; ");
-  const headers = { ...(init.headers as Record<string, string>), ...(cookie ? { cookie } : {}) };
-  const signal = AbortSignal.any([init.signal!, life.signal, of.giveUp.signal]);
-  const response = await fetch(url, { ...init, headers, signal });
+  const headers = {
+    ...(init.headers as Record<string, string>),
+    ...(cookie ? { cookie } : {}),
+    [NUMBER]: number,
+  };
+  const signal = AbortSignal.any([init.signal!, life.signal, giveUp.signal]);
+  const response = await fetch(url, { ...init, headers, signal }).finally(() =>
+    of.asking.delete(number),
+  );
   for (const set of response.headers.getSetCookie()) {
     const [, name, value] = /^([^=]+)=([^;]*)/.exec(set) ?? [];
     if (name !== undefined) of.cookies.set(name.trim(), value!);
