@@ -52,9 +52,11 @@ frontend/tests/bench/peer/node_modules/.ok: frontend/tests/bench/peer/package-lo
 	cd frontend/tests/bench/peer && $(NPM) ci --no-audit --no-fund --ignore-scripts
 	@touch $@
 
-sim: .venv/.ok frontend/node_modules/.built
-	cd frontend && $(NPM) run sim:build
-	$(PY) -m pytest tests/sim -n 0 -s
+# Of sim: SCHEDULES=1000 MINUTES=60 (finished seeds are kept in .var/sim), SEED=7, REPLAY=file,
+# PHONES=8 OPERATIONS=200; without SEED or REPLAY also BROWSERS=20 runs in Chromium.
+sim: .venv/.ok frontend/node_modules/.built $(if $(SEED)$(REPLAY),,chromium)
+	$(PY) -m tests.sim
+	$(if $(SEED)$(REPLAY),,CHROMIUM="$(CHROMIUM)" BROWSERS=$(or $(BROWSERS),20) $(PY) -m pytest tests/sim/test_browser.py -n 0 -s)
 
 journey: .venv/.ok frontend/node_modules/.built chromium
 	CHROMIUM="$(CHROMIUM)" $(PY) -m pytest tests/journeys -n 0
