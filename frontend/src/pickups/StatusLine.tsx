@@ -15,7 +15,7 @@ import { when, words } from "./words";
 export function StatusLine() {
   const phone = usePhone();
   const w = words.value;
-  const { waiting, photos, needsYou, enrolment, heard } = phone.now.value;
+  const { waiting, photos, needsYou, enrolment, heard, locked } = phone.now.value;
   const reach = phone.reach.value;
   const line = useRef<HTMLElement>(null);
   useRoom(line, "--status");
@@ -48,7 +48,7 @@ export function StatusLine() {
           )}
           {enrolment !== null && why(reach, phone.sending.value && waiting + photos > 0)}
         </p>
-        <OnTruck />
+        {locked === "open" && <OnTruck />}
         {route.value[0] !== "device" && (
           <button
             type="button"
@@ -73,22 +73,18 @@ export function StatusLine() {
 function Tight() {
   const { tight } = usePhone();
   const w = words.value;
-  if (tight.value === "whole") return null;
+  if (tight.value === "whole" || route.value[0] === "device") return null;
   const said = {
     smaller: w.tight_smaller,
     without_photos: w.tight_without_photos,
     sheet: w.tight_sheet,
   }[tight.value];
-  function look() {
-    tight.value = "whole";
-    go("device");
-  }
   return (
     <p class="row shut" role="alert">
       <span class={tight.value === "smaller" ? "caution" : "fault"} {...testid("tight")}>
         {said}
       </span>
-      <button type="button" class="button" onClick={look} {...testid("tight-look")}>
+      <button type="button" class="button" onClick={() => go("device")} {...testid("tight-look")}>
         {w.tight_room}
       </button>
     </p>
