@@ -337,6 +337,8 @@ def loaded(dealer: Dealer, page: Page) -> list[str]:
         " WHERE d.active ORDER BY label"
     )
     labels = [label for (label,) in dealer.rows(query)]
+    page.get_by_test_id("own-count").fill(str(len(labels)))
+    page.get_by_test_id("start-loading").click()
     for label in labels:
         expect(page.get_by_test_id(f"road-{label}")).to_be_visible()
     for label in labels:

@@ -2,6 +2,7 @@
 
 import json
 from datetime import time
+from decimal import Decimal
 from typing import Any
 from uuid import UUID, uuid4
 from zoneinfo import ZoneInfo
@@ -10,6 +11,7 @@ from django.conf import settings
 
 from pickups.customers import rules, specifying
 from pickups.customers import services as customers
+from pickups.customers.models import Yard
 from pickups.journal import services as journal
 from pickups.kernel import clock
 from pickups.labels import queries as labels_read
@@ -108,6 +110,21 @@ def open_yard(store: str, customer: str, name: str, address: str) -> None:
     """A new customer of a store with one yard; prints the yard's id."""
     owner = customers.enter(name=customer, home_site=Site.objects.get(uid=store))
     print(customers.open_yard(customer=owner, name=name, address=address).uid)
+
+
+def reachable(yard: str, name: str, phone: str, lat: float, lon: float) -> None:
+    """Whom drivers call at a yard, and where its gate is."""
+    row = Yard.objects.select_related("customer").get(uid=yard)
+    at = (Decimal(str(lat)), Decimal(str(lon)))
+    customers.rename_yard(uid=row.uid, name=row.name, address=row.address, at=at)
+    customers.add_contact(customer=row.customer, name=name, email="", phone=phone, yard=row)
+
+
+def let_in(username: str, password: str) -> None:
+    """Somebody of the cast may sign in to the office with it."""
+    user = User.objects.get(username=username)
+    user.set_password(password)
+    user.save()
 
 
 def specify(customer: str, **terms: Any) -> None:
