@@ -39,6 +39,11 @@
  *   sign-nobody, refused-<why>, refused-fault, unsigned
  *   finish, customer-count, finish-error, finish-ask, finish-confirm, receipt, receipt-promised,
  *   receipt-signed, receipt-square, receipt-done
+ *   take-trailer, trailer-number, trailer-seal, trailer-left, trailer-list, trailer-end, to-empty,
+ *   empty-<pickup id>, seal, seal-state-<state>, own-count, open-trailer, emptied, emptied-count,
+ *   emptied-seal, emptied-at, emptied-ask, emptied-end, trailer-emptied
+ *   way-quick, way-whole, quick-form, quick-size, quick-size-other, quick-said
+ *   to-look-at, look, look-<LABEL>, look-scan;  pile-before, pile-after
  *   run-<id>, loading-<run id>, stop-<uid> (data-state: done, passed, next, later), next-action
  *   stop, start-delivery, start-pickup, pass-by, pass-why, pass-confirm, take-up-again
  *   on-truck (in the line at the bottom), truck, unload, load-at-<site id>
@@ -55,5 +60,7 @@
  *   status-line                  the line at the bottom; data-reach says how the last try went
  *   waiting                      its text holds the number that waits to be sent (0 too)
  *   photos-waiting, needs-you (to the list of them), again-<id>, new-version
+ *   device-open (to the device's own screen), needs-device, device, device-waits, device-room, device-kept (data-kept),
+ *   device-build, device-save, device-saved, device-door;  tight (no room for all of it), tight-look
  */
 export const testid = (name: string): { "data-testid": string } => ({ "data-testid": name });
