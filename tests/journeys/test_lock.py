@@ -22,7 +22,7 @@ def noor(web: Stack) -> str:
     if "noor" not in cast:
         cast["noor"] = web.call(f"hire({cast['store']!r}, 'driver', 'Noor', 'Vance')").strip()
         web.call("settle()")
-    return cast["noor"]
+    return str(cast["noor"])
 
 
 @pytest.fixture
