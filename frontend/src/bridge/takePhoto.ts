@@ -2,18 +2,20 @@
  * A photo made small and kept with its sheet. Where the device runs short it is made smaller, and
  * what the server has answered is forgotten, before anybody is told that there is no room.
  */
+import type { Signal } from "@preact/signals";
 import { firstRung, SMALLEST } from "../domain/room";
 import type { Camera } from "../ports/camera";
 import { estimate, isFull } from "../ports/room";
 import type { Deps } from "../sync/exchange";
 import { dropAnswered } from "../sync/tight";
+import type { Tight } from "./phone";
 
 /** Not even the smallest photo could be kept. */
 export class NoRoom extends Error {}
 
 /** Returns what was kept; throws NoRoom, or the camera's fault where the file is no picture. */
 export async function takePhoto(
-  phone: { deps: Deps; camera: Camera },
+  phone: { deps: Deps; camera: Camera; tight: Signal<Tight> },
   file: Blob,
   keep: (photo: Blob) => Promise<void>,
 ): Promise<Blob> {
@@ -23,6 +25,7 @@ export async function takePhoto(
     const { blob, rung } = await phone.camera.develop(file, from);
     try {
       await keep(blob);
+      if (from > 0) phone.tight.value = "smaller";
       return blob;
     } catch (no) {
       if (!isFull(no)) throw no;
