@@ -40,7 +40,7 @@ class Event:
 
 @dataclass(frozen=True)
 class Story:
-    """One casing as its owner reads it. visit: the pickup whose receipt lists it, once it is over."""
+    """One casing as its owner reads it. visit: its pickup, once it is over: a receipt lists it."""
 
     work_order: UUID
     label: str
