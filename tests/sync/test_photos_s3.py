@@ -16,6 +16,7 @@ from pytest_django import Settings
 from pickups.config import environment
 from pickups.kernel import clock
 from pickups.sync import photos, unsent
+from pickups.sync.models import Photo
 from tests.conftest import Enrol
 from tests.pickups.desk.conftest import office, signed_in
 from tests.sync.batches import push
@@ -68,7 +69,7 @@ def test_a_photo_goes_to_the_store_and_is_read_on_the_offices_page(
     shown = office.get(f"/office/photos/{op['id']}/1")
     assert (shown.status_code, shown.headers["Content-Type"]) == (200, "image/jpeg")
     ours = stored.get()["Body"].read()
-    assert b"".join(shown) == ours  # type: ignore[arg-type]
+    assert b"".join(shown) == ours
     assert kept(data).size == (40, 20)
 
 
@@ -109,7 +110,7 @@ def test_a_store_that_is_away_is_no_here(enrol: Enrol, bucket: Any, settings: Se
         "photos": {**settings.STORAGES["photos"], "OPTIONS": options},
     }
     assert put(phone, picture()).status == 500
-    assert not photos.Photo.objects.exists()
+    assert not Photo.objects.exists()
 
 
 @pytest.mark.parametrize(

@@ -29,7 +29,7 @@ def fault(key: str, file: str, language: str) -> str:
     return words.say(language, key, file=file)
 
 
-def came(taken: Taken, language: str) -> dict[str, object]:
+def came(taken: Taken, language: str) -> dict[str, Any]:
     """What came of one, as values of its sentence."""
     names = Names(language)
     new = sum(taken.outcomes.values()) - taken.repeats
