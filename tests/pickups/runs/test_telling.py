@@ -163,7 +163,12 @@ def test_a_count_that_agrees_is_quiet_and_one_that_does_not_is_asked_about(
 ) -> None:
     run, _, plant = out
     labels = [world.a_label() for _ in range(3)]
-    count: dict[str, Any] = {"site": str(world.store.uid), "way": "on", "counted": 3, "scanned": labels}
+    count: dict[str, Any] = {
+        "site": str(world.store.uid),
+        "way": "on",
+        "counted": 3,
+        "scanned": labels,
+    }
     tell(phone, "count_load", run.uid, **count)
     assert push(phone) == ["accepted"]
     assert queries.bodies([run.uid])[run.uid]["loaded_at"] is not None
