@@ -92,7 +92,7 @@ def the_ticket(page: Page, labels: list[str], promised: str) -> str:
     listed = page.get_by_test_id("ticket-labels").locator(".code").all_inner_texts()
     assert [sound_label(text) for text in listed] == labels
     number = sound_label(page.get_by_test_id("ticket-number").inner_text())
-    square = Image.open(io.BytesIO(page.locator(".ticket .square").screenshot()))
+    square = Image.open(io.BytesIO(page.locator(".ticket .mark-of .square").screenshot()))
     assert [found.text for found in zxingcpp.read_barcodes(square)] == [f"T/{number}"]
     return number
 

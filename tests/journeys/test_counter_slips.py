@@ -4,6 +4,7 @@ told is said at its field."""
 from playwright.sync_api import expect
 
 from tests.journeys.clerk import Counter, a_drop_off
+from tests.journeys.test_half_entered import SLOW, photo
 from tests.world.stack import Stack
 
 
@@ -63,3 +64,83 @@ def test_what_is_not_taken_leaves_its_label_and_no_half_entered_thing_is_lost(
     expect(page.get_by_test_id("finish-confirm")).to_be_enabled()
     expect(page.get_by_test_id("pieces")).to_have_value("")
     counter.sends()
+
+
+CLEAR_AND_OPEN = """() => {
+  document.querySelector('[data-testid="clear-half"]').click();
+  document.querySelector('[data-testid="scrap-correct"]').click();
+}"""
+"""Both at once: what is cleared is cleared a moment after the other is opened."""
+
+
+def test_a_form_that_is_opened_while_half_entered_things_are_cleared_stays_open(
+    store: Stack, counter: Counter
+) -> None:
+    page = counter.page
+    a_drop_off(counter, 1)
+    counter.expect_at("tin")
+    counter.press("F9")
+    counter.expect_at("pieces")
+    counter.type("3")
+    expect(page.get_by_test_id("scrap-line")).to_have_count(1)
+    counter.press("F9")
+    counter.expect_at("pieces")
+    page.get_by_test_id("pieces").fill("6")
+    expect(page.get_by_test_id("finish-half")).to_contain_text("scrap")
+    page.evaluate(CLEAR_AND_OPEN)
+    expect(page.get_by_test_id("finish-half")).to_have_count(0)
+    expect(page.get_by_test_id("pieces")).to_have_value("")
+    expect(page.get_by_test_id("pieces-again")).to_have_value("3")
+    page.get_by_test_id("pieces-again").fill("4")
+    page.get_by_test_id("scrap-save-again").click()
+    expect(page.get_by_test_id("scrap-line")).to_contain_text("4")
+    counter.sends()
+
+
+def test_nothing_is_saved_at_a_counter_while_a_photo_is_still_made_small(
+    store: Stack, counter: Counter
+) -> None:
+    page = counter.page
+    a_drop_off(counter, 1)
+    counter.expect_at("tin")
+    page.evaluate(SLOW)
+    counter.type("2924")
+    page.get_by_test_id("beside-it").click()
+    page.get_by_test_id("photo").set_input_files([photo()])
+    expect(page.get_by_test_id("save")).to_be_disabled()
+    page.get_by_test_id("treads").focus()
+    counter.type("555")
+    expect(page.get_by_test_id("tin")).to_have_value("2924")
+    expect(page.locator("[data-testid^='casing-']")).to_have_count(0)
+    page.evaluate("window.developed()")
+    expect(page.get_by_test_id("save")).to_be_enabled()
+    page.get_by_test_id("save").click()
+    expect(page.locator("[data-testid^='casing-']")).to_have_count(1)
+    counter.sends()
+    [(photos,)] = store.rows(
+        "SELECT told->'photos' FROM custody_fact WHERE kind = 'picked_up' AND told->'tins'"
+        " @> '[{\"tin\": \"2924\"}]' AND told ? 'photos'"
+    )
+    assert len(photos) == 1
+
+
+def test_a_rating_read_behind_the_size_is_kept_when_the_size_is_typed_again(
+    store: Stack, counter: Counter
+) -> None:
+    page = counter.page
+    a_drop_off(counter, 1)
+    counter.expect_at("tin")
+    counter.type("2925")
+    counter.expect_at("size")
+    counter.type("295/75R22.5 G 144/141L", end="Tab")
+    page.get_by_test_id("size").fill("295/75R22.")
+    page.get_by_test_id("size").fill("295/75R22.5")
+    page.get_by_test_id("treads").focus()
+    counter.type("555")
+    expect(page.locator("[data-testid^='casing-']")).to_have_count(1)
+    counter.sends()
+    rows = store.rows(
+        "SELECT told->>'rating' FROM custody_fact WHERE kind = 'picked_up' AND told->'tins'"
+        ' @> \'[{"tin": "2925"}]\''
+    )
+    assert rows == [("G 144/141L",)]

@@ -188,33 +188,35 @@ function Step(props: {
         onValue={(value) => put({ step: value })}
       />
       {fields.step === "written" && <p>{w.remind_written_say}</p>}
-      {fields.step === "called" && (
+      <div class="three">
+        {fields.step === "called" && (
+          <Field
+            id="remind-whom"
+            title={w.remind_whom}
+            value={fields.whom}
+            onValue={(whom) => put({ whom })}
+            input={{ ...testid("remind-whom"), maxLength: 120, autocapitalize: "words" }}
+          />
+        )}
         <Field
-          id="remind-whom"
-          title={w.remind_whom}
-          value={fields.whom}
-          onValue={(whom) => put({ whom })}
-          input={{ ...testid("remind-whom"), maxLength: 120, autocapitalize: "words" }}
+          id="remind-said"
+          title={fields.step === "called" ? w.remind_said : w.remind_why}
+          hint={fields.step === "called" ? w.remind_said_hint : ""}
+          fault={at("remind-said")}
+          value={fields.said}
+          onValue={(said) => put({ said })}
+          input={{ ...testid("remind-said"), maxLength: SAID_MOST }}
         />
-      )}
-      <Field
-        id="remind-said"
-        title={fields.step === "called" ? w.remind_said : w.remind_why}
-        hint={fields.step === "called" ? w.remind_said_hint : ""}
-        fault={at("remind-said")}
-        value={fields.said}
-        onValue={(said) => put({ said })}
-        input={{ ...testid("remind-said"), maxLength: SAID_MOST }}
-      />
-      <Field
-        id="remind-until"
-        title={w.remind_until}
-        hint={fields.step === "called" ? w.remind_until_called : ""}
-        fault={at("remind-until")}
-        value={until}
-        onValue={(value) => put({ until: value })}
-        input={{ ...testid("remind-until"), type: "date", min: today }}
-      />
+        <Field
+          id="remind-until"
+          title={w.remind_until}
+          hint={fields.step === "called" ? w.remind_until_called : ""}
+          fault={at("remind-until")}
+          value={until}
+          onValue={(value) => put({ until: value })}
+          input={{ ...testid("remind-until"), type: "date", min: today }}
+        />
+      </div>
       <Unsaved when={failed} />
       {now.shut !== null ? (
         <p class="notice">{words.value.shut_save}</p>
