@@ -16,6 +16,9 @@ from typing import Any
 Step = dict[str, Any]
 
 FATES = ("drop", "torn", "lost", "mute", "half_open", "cut", "double", "late", "delay")
+DOORS = ("", "/push", "/photos/", "/pull")
+"""Which requests a fault is meant for: the next one at all, or the next at that door. Without the
+latter most would fall on pushes, and a run that cannot push asks for nothing else."""
 DAY_MS = 86_400_000
 ROUTE = ("receiving", "initial-inspection", "buffing", "curing")
 """Some stations of the default route, in order."""
@@ -27,7 +30,7 @@ class Size:
 
     phones: int = 8
     operations: int = 200
-    net: float = 0.07
+    net: float = 0.1
     kill: float = 0.025
     clock: float = 0.008
     enrol: float = 0.0008
@@ -254,7 +257,10 @@ class Plan:
         phone = rng.randrange(size.phones)
         mine: Step = {"phone": phone}
         if rng.random() < size.net:
-            fates = [rng.choice(FATES) for _ in range(rng.randrange(1, 4))]
+            fates = [
+                {"fate": rng.choice(FATES), "door": rng.choice(DOORS)}
+                for _ in range(rng.randrange(1, 4))
+            ]
             self.steps.append(mine | {"do": "net", "fates": fates})
         if rng.random() < size.kill:
             self._kill(mine)

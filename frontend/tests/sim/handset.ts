@@ -13,7 +13,7 @@ import type { Photo } from "../../src/store/outbox.schema";
 import { marks } from "../../src/store/replica";
 import { NoAnswer } from "../../src/sync/exchange";
 import { overlay } from "../../src/sync/overlay";
-import type { Fate, Line } from "./line";
+import type { Fated, Line } from "./line";
 import { Killed, Life, mortal } from "./mortal";
 import { type Device, device, nodePorts } from "./nodePorts";
 import { Phone } from "./Phone";
@@ -23,7 +23,7 @@ export type Step =
   | { do: "tell"; id: string; kind: string; payload: Telling["payload"]; photos?: string[] }
   | { do: "sync" }
   | { do: "rest" }
-  | { do: "net"; fates: Fate[] }
+  | { do: "net"; fates: Fated[] }
   | { do: "kill"; breaths: number; cookies: boolean }
   | { do: "clock"; ms: number }
   | { do: "enrol" };

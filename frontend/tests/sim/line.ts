@@ -30,6 +30,12 @@ export const FATES = [
 ] as const;
 export type Fate = (typeof FATES)[number];
 
+/** Of the next request at all, or of the next at one door(a part of its path). */
+export interface Fated {
+  fate: Fate;
+  door: string;
+}
+
 /** By this header a phone numbers its requests; it is taken off on the way. */
 export const NUMBER = "x-number";
 
@@ -56,8 +62,8 @@ export interface Broken {
 const DELAY_MS = 40;
 
 export class Line {
-  /** What becomes of the next requests, one each; none left: they pass. */
-  fates: Fate[] = [];
+  /** What becomes of the next requests, one each; none that fits: they pass. */
+  fates: Fated[] = [];
   readonly happened: Record<string, number> = {};
   /** How often each door gave each status. */
   readonly answers: Record<string, number> = {};
@@ -107,7 +113,7 @@ export class Line {
     const { [NUMBER]: number, ...others } = endToEnd(req.headers);
     const headers = { ...others, "content-length": `${body.length}` };
     const asked = { method: req.method!, path: req.url!, headers, body };
-    const fate = this.fates.shift();
+    const fate = this.fateOf(asked.path);
     this.exchanges++;
     if (fate === "drop" || fate === "torn" || fate === "half_open" || fate === "late") {
       if (fate === "torn") await this.tear(asked);
@@ -138,6 +144,11 @@ export class Line {
     res.writeHead(said.status, { ...endToEnd(said.headers), "content-length": said.body.length });
     if (fate !== "cut") return void res.end(said.body);
     res.write(said.body.subarray(0, said.body.length / 2), () => res.destroy());
+  }
+
+  private fateOf(path: string): Fate | null {
+    const at = this.fates.findIndex(({ door }) => path.includes(door));
+    return at < 0 ? null : this.fates.splice(at, 1)[0]!.fate;
   }
 
   private async deliverLate(): Promise<void> {
