@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Page, expect
+from playwright.sync_api import FilePayload, Page, expect
 
 from tests.journeys.barriers import look
 from tests.journeys.clerk import Counter
@@ -33,7 +33,7 @@ def sent(server: MailServer, stack: Stack) -> list[str]:
     return [" ".join(f"{m['Subject']} {text_of(m)}".split()) for m in server.to(TO)]
 
 
-def picture(colour: str) -> dict[str, Any]:
+def picture(colour: str) -> FilePayload:
     """A photo as a camera hands it over."""
     out = io.BytesIO()
     Image.new("RGB", (640, 480), colour).save(out, "JPEG")
