@@ -1,4 +1,4 @@
-"""Steps about a casing that waits for its owner: what is proposed, and that nothing else changes."""
+"""Steps about a casing that waits for its owner: what is proposed, and that nothing else moves."""
 
 import json
 from datetime import date, timedelta
