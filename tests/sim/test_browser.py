@@ -17,7 +17,7 @@ from tests.world.stack import Stack
 
 RUNS = int(os.environ.get("BROWSERS") or 2)
 CASINGS = 6
-LONGEST_S = 1.5
+LONGEST_S = 0.7
 pytestmark = pytest.mark.xdist_group("sim_browser")
 
 
