@@ -24,7 +24,8 @@ AREAS = ("pickups", "plant")
 PUBLIC = {"services", "queries", "rules", "wire", "fold"}
 PUBLIC |= {"ledger", "doors", "registry", "photos", "tin", "tread", "reasons", "printing"}
 PUBLIC |= {"strokes", "handing", "ownership", "size", "load_index"}
-PUBLIC |= {"bringing", "condition", "eligibility", "specifying", "words", "disputes", "receipt_links"}
+PUBLIC |= {"bringing", "condition", "eligibility", "specifying", "words"}
+PUBLIC |= {"disputes", "receipt_links"}
 
 TRUNK = "The trunk's apps import down only"
 PLANT = "The plant's apps import down only"

@@ -1,4 +1,4 @@
-"""Signing: in the signer's own language, refused with why; the receipt on the signer's own phone."""
+"""Signing: in the signer's own language, refused with why; the receipt on their own phone."""
 
 import io
 from collections.abc import Callable, Iterator

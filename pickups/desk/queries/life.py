@@ -324,8 +324,8 @@ def _said(f: Fact, before: Mapping[UUID, Fact], names: Names) -> str:
         return names.say("fact_relabelled", who=who, **_swapped(f, names))
     if f.kind == "reminded":
         decision = f.told.get("decision", "")
-        said = names.say(f"decision_{decision}") if decision else ""
-        step = names.say(f"reminded_{f.told['step']}", decision=said)
+        decided = names.say(f"decision_{decision}") if decision else ""
+        step = names.say(f"reminded_{f.told['step']}", decision=decided)
         return names.say("fact_reminded", who=who, step=step)
     swap = before.get(f.corrects) if f.corrects else None
     if swap is not None and swap.kind == "relabelled":

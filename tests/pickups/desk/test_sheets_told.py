@@ -52,7 +52,7 @@ def test_each_stop_says_what_its_driver_told(
     first, second = desk.stops()
     runs.hand(run=desk.run.uid)
     labels = [world.a_label() for _ in range(3)]
-    place = {"site": str(world.store.uid)}
+    place: dict[str, Any] = {"site": str(world.store.uid)}
     tell(phone, "count_load", desk.run.uid, **place, way="on", counted=2, scanned=labels[:2])
     tell(phone, "arrive", desk.run.uid, first)
     tell(phone, "skip", desk.run.uid, second, why="closed", note="chain on the gate")

@@ -125,8 +125,13 @@ def test_nobody_there_is_said_with_the_count_when_and_whom_to_call(
 ) -> None:
     pickup, photo = uuid4(), "a" * 64
     casings = [phone.pick_up(world.a_label(), world.yard.uid, pickup)["id"] for _ in range(2)]
-    payload = {"pickup": str(pickup), "yard": str(world.yard.uid), "casings": casings}
-    payload |= {"nobody_there": True, "unsigned": "Nobody there", "photos": [photo]}
+    payload: dict[str, Any] = {"pickup": str(pickup), "yard": str(world.yard.uid)}
+    payload |= {
+        "casings": casings,
+        "nobody_there": True,
+        "unsigned": "Nobody there",
+        "photos": [photo],
+    }
     phone.enter("custody.finish_pickup", payload, version=4)
     pushed(phone)
     drain_all()
