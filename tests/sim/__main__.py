@@ -18,7 +18,8 @@ from pickups.config.places import PROJECT
 
 # Settings only, to read our own modules: every server of the simulation has a folder of its own.
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "pickups.config.settings")
-os.environ["YARDLOOP_VAR"] = tempfile.mkdtemp(prefix="yardloop-sim-")
+OWN = tempfile.TemporaryDirectory(prefix="yardloop-sim-")
+os.environ["YARDLOOP_VAR"] = OWN.name
 django.setup()
 
 from tests.sim import phones, plan  # noqa: E402
