@@ -171,7 +171,8 @@ def test_a_day_with_everything_in_it_stands_on_the_offices_sheet(
     phone.set_offline(False)
     phone.expect_waiting(0, patience_s=40)
 
-    sheet = web.rows("SELECT kind, count(*) FROM runs_happening GROUP BY kind")
+    query = "SELECT kind, count(*) FROM runs_happening WHERE run = %s GROUP BY kind"
+    sheet = web.rows(query, run)
     assert dict(sheet) == {"counted": 2, "arrived": 1, "skipped": 1, "added": 1}
     on_the_sheet(web, playwright, chromium, run, stops, short=north[2])
 
@@ -202,7 +203,7 @@ def on_the_sheet(
         page.locator("#password").fill("three short words")
         page.keyboard.press("Enter")
         expect(page).to_have_url(f"{web.url}/office/")
-        page.goto(f"{web.url}/office/sheets/{run}")
+        page.goto(f"{web.url}/office/sheets/{run}/")
 
         def at(uid: str) -> Locator:
             return page.locator(f"#at-{uid}")
