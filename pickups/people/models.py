@@ -93,6 +93,11 @@ class Device(models.Model):
         return self.name
 
     @property
+    def is_closing(self) -> bool:
+        """Sends what it still holds and fetches nothing."""
+        return self.status == Device.Status.CLOSING
+
+    @property
     def is_revoked(self) -> bool:
         """Neither sends nor fetches; so does a closing device whose days are over."""
         closing = self.status == Device.Status.CLOSING

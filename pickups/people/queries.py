@@ -65,6 +65,11 @@ def person(uid: UUID) -> User | None:
     return User.objects.filter(uid=uid).first()
 
 
+def signing_in_as(username: str) -> User | None:
+    """Who signs in under this name, if anybody does."""
+    return User.objects.filter(username=username).first()
+
+
 def sites() -> list[Site]:
     """Every store and plant, stores first."""
     return list(Site.objects.order_by("-kind", "name"))

@@ -25,7 +25,7 @@ PUBLIC = {"services", "queries", "rules", "wire", "fold"}
 PUBLIC |= {"ledger", "doors", "registry", "photos", "tin", "tread", "reasons", "printing"}
 PUBLIC |= {"strokes", "handing", "ownership", "size", "load_index"}
 PUBLIC |= {"bringing", "condition", "eligibility", "specifying", "words"}
-PUBLIC |= {"disputes", "receipt_links"}
+PUBLIC |= {"deciding", "disputes", "happenings", "receipt_links", "reminding", "unsent"}
 
 TRUNK = "The trunk's apps import down only"
 PLANT = "The plant's apps import down only"

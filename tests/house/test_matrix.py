@@ -414,6 +414,7 @@ class Setting:
             "api/devices/enrol": {"code": self.code, "device": str(uuid4()), "name": "new"},
             "api/sync/push": {"protocol": 1, "sent_at": now, "operations": [self.operation]},
             "api/sync/pull": {"cursor": None},
+            "api/devices/standing": {"waits": 3},
             "api/labels/rolls": {"id": str(uuid4()), "count": 2},
             "api/labels/print": {"labels": [self.label]},
             "api/plant/events": {

@@ -93,7 +93,7 @@ def test_each_goes_on_where_they_were_and_what_is_entered_is_of_who_unlocked(
     # Killed and without signal: locked, and open by either PIN.
     app.pin = NOORS
     app.kill()
-    app.open(offline=True)
+    page = app.open(offline=True)
     app.somebody_else(PIN)
     expect(page.get_by_test_id("left-here")).to_have_count(0)
 

@@ -66,6 +66,9 @@ def working(phone: Phone, world: World, number: int, labels: list[str]) -> Calla
                 one()
             chance.shuffle(phone.outbox)
             statuses.append(phone.push().status)
+            # Who waited too long for a lock on a busy machine comes again, as a phone does.
+            while statuses[-1] == 503:
+                statuses[-1] = phone.push().status
         return statuses
 
     return work

@@ -80,7 +80,7 @@ def _status(device: Device, names: Names) -> str:
         return names.say("status_emptied")
     said = names.say(f"status_{device.status}")
     until = device.closing_until
-    if device.status != Device.Status.CLOSING or until is None:
+    if not device.is_closing or until is None:
         return said
     return said + names.say("closing_until", when=names.when(until))
 

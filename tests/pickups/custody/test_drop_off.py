@@ -225,6 +225,7 @@ def test_a_phone_sees_where_and_when_a_visit_was(world: World, phone: Phone) -> 
             "nobody_there": False,
             "deposit_cents": None,
             "deposit_note": "",
+            "emptied_at": None,
             "finished_at": end["happened_at"],
         }
     }

@@ -150,3 +150,38 @@ def test_what_is_no_step_is_refused_and_nothing_is_written(
     reply = phone.push()
     assert reply.json["answers"][-1]["outcome"] in ("held", "refused")
     assert not Row.objects.filter(kind="reminded").exists()
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(
+    "wrong",
+    [{"until": "2026-02-31"}, {"until": "0000-01-01"}, {"until": "9999-12-31"}, {"step": "hold"}],
+    ids=["no such day", "no year", "for ever", "hold without a day"],
+)
+def test_a_day_that_no_calendar_has_or_nobody_lives_to_see_is_refused(
+    world: World, phone: Phone, wrong: dict[str, Any]
+) -> None:
+    phone.enter("custody.remind", {"label": world.a_label(), "step": "called", **wrong})
+    answer = phone.push().json["answers"][-1]
+    assert (answer["outcome"], answer["field"]) == ("refused", "payload.until")
+    assert not Row.objects.filter(kind="reminded").exists()
+
+
+def test_a_day_that_was_kept_and_no_calendar_has_is_none() -> None:
+    assert reminding.day_of("2026-06-19") == date(2026, 6, 19)
+    assert [reminding.day_of(text) for text in ("2026-02-31", "0000-01-01", "", None)] == [None] * 4
+
+
+@pytest.mark.django_db
+def test_a_decision_comes_after_what_was_told_under_an_earlier_label(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    label, now = waits(world, phone, gateway), world.a_label()
+    phone.ahead = timedelta(days=3)
+    remind(phone, label, "called", said="nobody answers")
+    phone.ahead = timedelta(0)
+    phone.enter("custody.relabel", {"label": label, "now": now, "why": "spoiled"})
+    phone.push()
+    decided = {"decision": Decision.KEEP, "grounds": "They move yards", "until": date(2026, 9, 30)}
+    assert deciding.decide(labels=[now], by=world.dispatcher.uid, **decided) == 1  # type: ignore[arg-type]
+    assert [one["step"] for one in order(now).told["reminders"]] == ["called", "decided"]

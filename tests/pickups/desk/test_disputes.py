@@ -186,6 +186,131 @@ def test_the_office_assigns_and_settles_and_the_customer_hears_how(
     assert Dispute.objects.count() == 2
 
 
+def test_a_note_that_was_written_behind_the_end_is_never_what_the_customer_reads(
+    world: World,
+    signed: tuple[UUID, list[str]],
+    mail: MailServer,  # noqa: F811
+) -> None:
+    case = opened_case(signed[0])
+    DisputeStep.objects.create(
+        dispute=case, kind="said", at=clock.now() + timedelta(hours=1), by=uuid4(), said="ours only"
+    )
+    drain_all()
+    mail.mails.clear()
+    end = {"outcome": disputes.Outcome.STANDS, "said": "Two.", "facts": []}
+    assert disputes.settle(dispute=case.uid, by=uuid4(), **end)  # type: ignore[arg-type]
+    drain_all()
+    (told,) = mail.mails
+    assert "We add: Two." in text_of(told)
+    assert "ours only" not in text_of(told)
+
+
+def test_while_its_list_is_in_doubt_our_number_is_told_to_nobody(
+    world: World,
+    phone: Phone,
+    signed: tuple[UUID, list[str]],
+    mail: MailServer,  # noqa: F811
+) -> None:
+    drain_all()
+    mail.mails.clear()
+    phone.pick_up(world.a_label(), world.yard.uid, signed[0])
+    pushed(phone)
+    opened_case(signed[0])
+    drain_all()
+    (told,) = mail.mails
+    assert "Our list has" not in text_of(told)
+    assert "Your count is 3." in text_of(told)
+
+
+def test_a_pickup_that_turns_out_to_be_anothers_is_told_to_nobody_and_asked_about(
+    world: World,
+    signed: tuple[UUID, list[str]],
+    mail: MailServer,  # noqa: F811
+) -> None:
+    pickup, _ = signed
+    case = opened_case(pickup)
+    drain_all()
+    mail.mails.clear()
+    other = {"yard": world.other_yard.uid, "customer": world.other_customer.uid}
+    Pickup.objects.filter(uid=pickup).update(**other)
+    end = {"outcome": disputes.Outcome.STANDS, "said": "Two.", "facts": []}
+    assert disputes.settle(dispute=case.uid, by=uuid4(), **end)  # type: ignore[arg-type]
+    drain_all()
+    assert mail.mails == []
+    asked = Question.objects.get(kind="dispute_moved")
+    assert (asked.owner, asked.subject) == ("dispatcher", f"pickup:{pickup}")
+    assert asked.facts == {"dispute": str(case.uid)}
+
+
+def test_what_was_settled_before_its_first_mail_went_out_is_told_as_settled_alone(
+    world: World,
+    signed: tuple[UUID, list[str]],
+    mail: MailServer,  # noqa: F811
+) -> None:
+    drain_all()
+    case = opened_case(signed[0])
+    # As a mail server that was away leaves it: begun, not sent, its reaction still owed.
+    contact = world.customer.contacts.get(receives_receipts=True)
+    cause = f"dispute:{case.uid}:open"
+    Notice.objects.create(kind="dispute", cause=cause, contact=contact.uid, made_at=clock.now())
+    mail.mails.clear()
+    end = {"outcome": disputes.Outcome.STANDS, "said": "Two.", "facts": []}
+    assert disputes.settle(dispute=case.uid, by=uuid4(), **end)  # type: ignore[arg-type]
+    drain_all()
+    assert [m["Subject"].split(":")[0] for m in mail.mails] == ["Settled"]
+    assert not Notice.objects.filter(sent_at=None).exists()
+
+
+def test_a_case_that_somebody_holds_is_503_and_what_was_typed_stays(
+    world: World, office: Client, signed: tuple[UUID, list[str]], rival: Rival
+) -> None:
+    case = opened_case(signed[0])
+    address = f"/office/disputes/{case.uid}/"
+    posts = {
+        "note": {"said": "typed here"},
+        "assign": {"to": "", "due_on": case.due_on.isoformat()},
+        "settle": {"outcome": "stands", "said": "typed here"},
+    }
+    with rival("SELECT 1 FROM custody_dispute WHERE uid = %s FOR UPDATE", case.uid):
+        for post, typed in posts.items():
+            answer = office.post(address + post, typed)
+            assert answer.status_code == 503
+            assert "Nothing was changed: somebody is just at this case." in text(answer)
+            assert ("typed here" in answer.content.decode()) == ("said" in typed)
+    assert [s.kind for s in disputes.steps(case.uid)] == ["opened"]
+
+
+@pytest.mark.parametrize("due_on", ["2020-01-01", "9999-12-31", "tomorrow"])
+def test_a_case_is_due_within_a_year_and_not_before_today(
+    office: Client, signed: tuple[UUID, list[str]], due_on: str
+) -> None:
+    case = opened_case(signed[0])
+    typed = {"to": "", "due_on": due_on}
+    answer = office.post(f"/office/disputes/{case.uid}/assign", typed)
+    assert answer.status_code == 400
+    assert f"“{due_on}” is no day from today to a year from now." in text(answer)
+    # One that is overdue is given to somebody as it is.
+    Dispute.objects.filter(uid=case.uid).update(due_on=date(2026, 1, 5))
+    typed["due_on"] = "2026-01-05"
+    assert office.post(f"/office/disputes/{case.uid}/assign", typed).status_code == 302
+
+
+def test_a_count_of_scrap_put_right_is_a_correction(
+    world: World, phone: Phone, office: Client
+) -> None:
+    pickup = uuid4()
+    told = {"pickup": str(pickup), "yard": str(world.yard.uid), "count": 15}
+    first = phone.enter("custody.count_scrap", told)
+    end = {"pickup": str(pickup), "yard": str(world.yard.uid), "scrap": [first["id"]]}
+    phone.enter("custody.finish_pickup", end, version=5)
+    pushed(phone)
+    case = opened_case(pickup)
+    again = phone.enter("custody.count_scrap", {**told, "count": 14, "corrects": first["id"]})
+    pushed(phone)
+    office.post(f"/office/disputes/{case.uid}/settle", {"outcome": "corrected", "said": "found"})
+    assert disputes.steps(case.uid)[-1].told["facts"] == [again["id"]]
+
+
 def test_corrected_names_the_facts_that_corrected_the_list(
     world: World, phone: Phone, office: Client, signed: tuple[UUID, list[str]]
 ) -> None:

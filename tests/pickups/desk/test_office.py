@@ -224,6 +224,10 @@ def test_an_old_page_does_not_settle_what_was_asked_since(office: Client, world:
     assert office.post("/office/questions/999999999999999999999/settle", {"said": "x"}).status_code
 
 
+SEALS = {"seal_told": "0047112", "seal_found": "0047113", "seal_state": "whole"}
+SHORT = {"short": ["K72K54X2"], "over": [], "way": "on"}
+
+
 @pytest.mark.parametrize("language", ["en", "es"])
 def test_every_kind_of_question_is_told_in_words(
     signed_in: SignedIn, world: World, contested: Contested, language: str
@@ -248,6 +252,14 @@ def test_every_kind_of_question_is_told_in_words(
         Kind.YARD_UNKNOWN: (f"yard:{uuid4()}", {"fact": fact}),
         Kind.COUNT_DIFFERS: (f"pickup:{pickup}", {"ours": 3, "theirs": 4}),
         Kind.PICKUP_DIFFERS: (f"pickup:{pickup}", {"listed": [fact], "picked_up": []}),
+        Kind.DISPUTED: (f"pickup:{pickup}", {"dispute": str(uuid4()), "theirs": 15}),
+        Kind.DISPUTE_MOVED: (f"pickup:{pickup}", {"dispute": str(uuid4())}),
+        Kind.DISPUTE_MOVED: (f"pickup:{pickup}", {"dispute": str(uuid4())}),
+        Kind.SEAL_DIFFERS: (f"pickup:{pickup}", {"fact": fact, **SEALS}),
+        Kind.LOAD_DIFFERS: (
+            f"count:{uuid4()}",
+            {"counted": 4, "scanned": 3, "site": str(world.store.uid), "by": by, **SHORT},
+        ),
         Kind.PICKUP_OPEN: (f"pickup:{pickup}", {"fact": fact, "ours": 2}),
         Kind.DELIVERY_DIFFERS: (f"delivery:{pickup}", {"listed": [fact], "delivered": []}),
         Kind.DELIVERY_OPEN: (f"delivery:{pickup}", {"fact": fact, "ours": 2}),

@@ -4,10 +4,14 @@ import html
 import re
 from typing import Any
 
+import psycopg
 import pytest
+from django.conf import settings
+from django.db import connection
 from django.test import Client
 
 from pickups.casings.models import WorkOrder
+from pickups.kernel.locks import label_key
 from tests.pickups.custody.test_reminding import remind, waits
 from tests.pickups.desk.conftest import SignedIn
 from tests.world import Phone, World
@@ -87,8 +91,9 @@ def test_an_offer_to_buy_leads_to_the_owners_page(
         ({"grounds": " "}, "Give the grounds"),
         ({"until": ""}, "is no day from today on"),
         ({"until": "2020-01-01"}, "is no day from today on"),
+        ({"until": "9999-12-31"}, "is no day from today on"),
     ],
-    ids=["casing", "decision", "grounds", "day", "past"],
+    ids=["casing", "decision", "grounds", "day", "past", "for ever"],
 )
 def test_what_cannot_be_decided_is_said_and_what_was_typed_is_kept(
     world: World,
@@ -114,3 +119,39 @@ def test_only_who_decides_gets_to_decide(
     assert "Note the decision" not in page(sales)
     assert decide(sales, label=label).status_code == 403
     assert "reminders" not in WorkOrder.objects.get(label=label).told
+
+
+@pytest.mark.django_db(transaction=True)  # the fixtures' own locks have to be gone
+def test_a_busy_label_is_said_and_what_was_typed_is_kept(
+    world: World, phone: Phone, gateway: Gateway, office: Client
+) -> None:
+    label = waits(world, phone, gateway)
+    database = settings.DATABASES["default"]
+    host, user, name = (str(database[key]) for key in ("HOST", "USER", "NAME"))
+    with connection.cursor() as c:
+        c.execute("SET lock_timeout = '200ms'")
+    try:
+        with psycopg.connect(host=host, user=user, dbname=name) as other:
+            other.execute("SELECT pg_advisory_xact_lock(%s)", [label_key(label)])
+            answer = decide(office, label=label, grounds="typed with care")
+    finally:
+        with connection.cursor() as c:
+            c.execute("SET lock_timeout = '3s'")
+    assert answer.status_code == 503
+    text = html.unescape(answer.content.decode())
+    assert "Somebody is just writing about this label" in text
+    assert "typed with care" in text
+    assert "reminders" not in WorkOrder.objects.get(label=label).told
+    assert decide(office, label=label).status_code == 302
+
+
+def test_what_a_clock_far_ahead_has_told_breaks_no_page(
+    world: World, phone: Phone, gateway: Gateway, office: Client
+) -> None:
+    label = waits(world, phone, gateway)
+    order = WorkOrder.objects.get(label=label)
+    order.told |= {"here_since": "9999-12-30T00:00:00.000Z"}
+    order.told |= {"reminders": [{"step": "hold", "at": "9999-12-30T00:00:00.000Z",
+                                  "until": "2026-02-31"}]}  # fmt: skip
+    order.save(update_fields=["told"])
+    assert grouped(label) in page(office)

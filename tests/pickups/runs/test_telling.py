@@ -14,7 +14,6 @@ from pickups.runs import services as runs
 from pickups.runs.models import Happening, Run, Stop
 from pickups.runs.rules import Refused, Said
 from pickups.sync.models import Feed
-from pickups.sync.push import retry_held
 from tests.conftest import Enrol
 from tests.pickups.custody.test_record import push
 from tests.world import Phone, World
@@ -109,7 +108,7 @@ def test_a_sheet_that_was_taken_back_or_is_over_or_gone_keeps_what_was_told_and_
     assert not Question.objects.exists()
 
 
-def test_a_stop_that_the_office_removed_is_known_and_one_that_comes_later_is_waited_for(
+def test_what_is_told_of_a_stop_that_is_gone_or_not_here_yet_is_kept_at_once(
     out: Out, phone: Phone, world: World
 ) -> None:
     run, yard, _ = out
@@ -120,9 +119,8 @@ def test_a_stop_that_the_office_removed_is_known_and_one_that_comes_later_is_wai
     tell(phone, "arrive", run.uid, UUID(added))
     first, second = phone.outbox
     assert phone.push([second]).status == 200
-    assert phone.answers[second["id"]]["outcome"] == "held"
+    assert phone.answers[second["id"]]["outcome"] == "accepted"
     assert phone.push([first]).status == 200
-    retry_held()
     assert at_stop(run, UUID(added))["arrived_at"] == second["happened_at"]
 
 
@@ -156,6 +154,35 @@ def test_a_yard_that_nobody_knows_makes_no_stop_and_loses_no_word(out: Out, phon
     assert push(phone) == ["accepted", "accepted"]
     assert Stop.objects.filter(run=run).count() == 2
     assert Happening.objects.count() == 2
+
+
+def test_a_stop_of_a_drivers_behind_one_that_never_came_stands_at_the_end(
+    out: Out, phone: Phone, world: World
+) -> None:
+    run, yard, plant = out
+    added = tell(phone, "add_stop", run.uid, yard=str(world.yard.uid), after=str(uuid4()), why="")
+    assert push(phone) == ["accepted"]
+    assert [s["uid"] for s in stops(run)] == [str(yard), str(plant), added]
+
+
+def test_a_sheet_that_is_not_out_or_another_stores_gets_no_stop_and_the_word_is_kept(
+    out: Out, phone: Phone, enrol: Enrol, world: World
+) -> None:
+    run, _, _ = out
+    before = Run.objects.get(uid=run.uid).version
+    other = enrol(world.other_driver)
+    tell(other, "add_stop", run.uid, yard=str(world.yard.uid), why="theirs")
+    assert push(other) == ["contested"]
+    assert Run.objects.get(uid=run.uid).version == before
+    runs.take_back(run=run.uid)
+    tell(phone, "add_stop", run.uid, yard=str(world.yard.uid), why="late")
+    runs.hand(run=run.uid)
+    runs.come_back(run=run.uid)
+    before = Run.objects.get(uid=run.uid).version
+    assert push(phone) == ["accepted"]
+    assert Run.objects.get(uid=run.uid).version == before
+    assert Stop.objects.filter(run=run).count() == 2
+    assert Happening.objects.filter(kind="added").count() == 2
 
 
 def test_a_count_that_agrees_is_quiet_and_one_that_does_not_is_asked_about(

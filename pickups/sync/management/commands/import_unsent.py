@@ -10,7 +10,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError
 from django.db import OperationalError
 
-from pickups.people.models import User
+from pickups.people import queries as people
 from pickups.sync import unsent
 
 WHY = {
@@ -61,7 +61,7 @@ class Command(BaseCommand):
     def _person(self, username: str | None) -> Any:
         if username is None:
             return None
-        person = User.objects.filter(username=username).first()
+        person = people.signing_in_as(username)
         if person is None:
             raise CommandError(f"--by {username!r}: nobody has that user name.")
         return person.uid
