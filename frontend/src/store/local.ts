@@ -165,6 +165,23 @@ export async function amend<K extends keyof Settings>(
 }
 
 /**
+ * The device is another one from here on: who it is, and that nobody has a PIN any more, in one
+ * transaction. PINs sealed the token that is no more, and the new one must not lie beside them.
+ */
+export async function setEnrolled(
+  db: LocalDb,
+  enrolment: Enrolment,
+  export_key: SealingKey | null,
+): Promise<void> {
+  const tx = db.transaction("settings", "readwrite");
+  void tx.store.put({ key: "enrolment", value: enrolment });
+  if (export_key === null) void tx.store.delete("export_key");
+  else void tx.store.put({ key: "export_key", value: export_key });
+  for (const key of ["shut", "pins", "pin_tries"]) void tx.store.delete(key);
+  await tx.done;
+}
+
+/**
  * Puts a person's sealed copy in the place of what that person had, and takes away what lies
  * open. False where the device was enrolled anew, or wiped, since the copy was made.
  */

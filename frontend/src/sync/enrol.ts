@@ -1,5 +1,5 @@
 /** Enrolling: the code that the office shows makes this phone one of its devices. */
-import { type Enrolment, set } from "../store/local";
+import { type Enrolment, setEnrolled } from "../store/local";
 import { wipe } from "../store/replica";
 import { meta, put } from "../store/marks";
 import { type Deps, exchange } from "./exchange";
@@ -30,12 +30,7 @@ export async function enrol(deps: Deps, code: string, name: string): Promise<Enr
   // the middle of a page meanwhile.
   await deps.locks.hold(LOCK, async () => {
     await wipe(deps.store.replica);
-    await set(deps.store.local, "enrolment", enrolment);
-    await set(deps.store.local, "export_key", said.export_key);
-    await set(deps.store.local, "shut", null);
-    // PINs sealed the token that is no more; everybody sets one anew.
-    await set(deps.store.local, "pins", null);
-    await set(deps.store.local, "pin_tries", null);
+    await setEnrolled(deps.store.local, enrolment, said.export_key);
     if (deps.opened) deps.opened.token = null;
   });
   await deps.storage.persist();

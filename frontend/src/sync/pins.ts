@@ -29,8 +29,8 @@ export async function readToken(deps: Deps): Promise<string | null> {
 const about = (device: string, person: string): string => `${device} ${person}`;
 
 /**
- * Gives a person a PIN, in the place of one that the person had. `taken`: it opens somebody else's
- * copy. `lost`: the device was enrolled anew meanwhile, or holds no token to seal.
+ * Gives a person a PIN; one who has one already gets another only while holding this page. `taken`:
+ * it opens somebody else's copy, or the person has one and another is here. `lost`: the device was enrolled anew meanwhile, or holds no token to seal.
  */
 export async function setPin(
   deps: Deps,
@@ -46,6 +46,8 @@ export async function setPin(
   const enrolment = await setting(local, "enrolment");
   const token = await readToken(deps);
   if (enrolment === null || token === null) return "lost";
+  const has = pins.copies.some((copy) => copy.person === person);
+  if (has && deps.opened?.person !== person) return "taken";
   const key = await keyOf(pin, pins.salt, pins.iterations);
   const opened = await open(pins, key, enrolment.device);
   if (opened !== null && opened.person !== person) return "taken";
@@ -74,12 +76,18 @@ export async function tryPin(deps: Deps, pin: string): Promise<Tried> {
   return { opened };
 }
 
-/** How long nobody may try yet, in milliseconds. A clock that was set back makes it no longer. */
-export async function waitMs(deps: Deps): Promise<number> {
-  const tries = await setting(deps.store.local, "pin_tries");
+/**
+ * How long nobody may try yet, in milliseconds. Where the clock was set back since, the pause
+ * begins anew: it would not end before the clock is where it was.
+ */
+export async function waitMs({ store, clock }: Deps): Promise<number> {
+  const tries = await setting(store.local, "pin_tries");
   if (tries === null) return 0;
   const pause = pauseMs(tries.wrong);
-  return Math.max(0, Math.min(pause, tries.at + pause - deps.clock.now()));
+  const now = clock.now();
+  if (tries.at <= now) return Math.max(0, tries.at + pause - now);
+  await amend(store.local, "pin_tries", (then) => then && { ...then, at: Math.min(then.at, now) });
+  return pause;
 }
 
 async function open(

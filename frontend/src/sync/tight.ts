@@ -3,12 +3,15 @@
  * there: first what the server has answered and shown is forgotten, then photos are made smaller,
  * then they are left out and that is said. Where even that fails, the caller's sheet keeps all.
  */
+import { forgettable } from "../domain/forgettable";
 import { withPhotos } from "../domain/hashes";
+import type { Envelope } from "../domain/operation";
 import { SMALLEST } from "../domain/room";
 import type { Camera } from "../ports/camera";
 import { isFull } from "../ports/room";
+import { drafts } from "../store/local";
 import { told as toldHere } from "../store/outbox";
-import type { Photo } from "../store/outbox.schema";
+import type { Entry, Photo } from "../store/outbox.schema";
 import { marks } from "../store/replica";
 import { forgetSent } from "../store/sent";
 import { type Entered, enterOperation } from "./entering";
@@ -19,13 +22,22 @@ import { seen } from "./overlay";
 export type Came = "whole" | "smaller" | "without_photos";
 
 /**
- * Forgets what was answered and is seen in what the server shows, though it would be kept 30 days
- * to be told again after a restore; says how many that were. What is not seen yet stays.
+ * Forgets what was answered, is seen in what the server shows and no screen reads any more, though
+ * it would be kept 30 days to be told again after a restore; says how many that were.
  */
-export async function dropAnswered({ store }: Deps): Promise<number> {
+export async function dropAnswered({ store, clock }: Deps): Promise<number> {
   const now = await marks(store.replica);
-  const { sent } = await toldHere(store.outbox);
-  const ids = sent.filter((one) => seen(one, now)).map((one) => one.id);
+  const { entries, sent } = await toldHere(store.outbox);
+  const read = (one: Entry) => ({
+    operation: JSON.parse(one.body) as Envelope,
+    entered_at: one.entered_at,
+  });
+  const keys = (await drafts(store.local)).map(({ key }) => key);
+  const ids = forgettable(
+    sent.filter((one) => seen(one, now)).map(read),
+    [...sent, ...entries].map((one) => read(one).operation),
+    { now: clock.now(), counting: keys.some((key) => /^(un)?load:/.test(key)) },
+  );
   try {
     await forgetSent(store.outbox, ids);
   } catch (no) {

@@ -1,5 +1,5 @@
 /** PINs of a device: who they say it is, what they open, what wrong ones take away. */
-import { expect, it } from "vitest";
+import { expect, it, vi } from "vitest";
 import { MOST_WRONG } from "../../src/domain/pin";
 import { amend, drafts, keepCopy, keepDraft, set, setting } from "../../src/store/local";
 import { meta } from "../../src/store/marks";
@@ -90,11 +90,21 @@ it("derives a new device's keys as published, with a salt of its own", async () 
 it("a PIN that is another's is not had twice; one's own may be set again", async () => {
   const it = await withTwo();
   it.opened.token = it.token;
+  it.opened.person = NOOR;
   expect(await setPin(it.deps, NOOR, HERS)).toBe("taken");
   expect(await setPin(it.deps, NOOR, HIS)).toBe("set");
   expect(await setPin(it.deps, NOOR, "904417")).toBe("set");
   expect(await tryPin(it.deps, HIS)).toEqual({ wrong: 1 });
   expect(await tryPin(it.deps, "904417")).toHaveProperty("opened.person", NOOR);
+});
+
+it("whoever holds the device gives nobody another PIN who has one", async () => {
+  const it = await withTwo();
+  it.opened.token = it.token;
+  it.opened.person = MAVEN;
+  expect(await setPin(it.deps, NOOR, "904417")).toBe("taken");
+  it.opened.token = it.opened.person = null;
+  expect(await tryPin(it.deps, HIS)).toHaveProperty("opened.person", NOOR);
 });
 
 it("nobody sets a PIN on a locked device, nor one for a token that was renewed meanwhile", async () => {
@@ -131,6 +141,8 @@ it("waits longer after each wrong one, however the clock is set, and looks at no
   expect((await setting(local, "pin_tries"))?.wrong).toBe(3);
   await amend(local, "pin_tries", (now) => ({ ...now!, at: clock.now() + 86_400_000 }));
   expect(await waitMs(deps)).toBe(2_000);
+  clock.jump(500);
+  expect(await waitMs(deps), "a clock that was set back begins the pause once").toBe(1_500);
   await amend(local, "pin_tries", (now) => ({ ...now!, at: clock.now() - 2_000 }));
   expect(await tryPin(deps, HERS)).toHaveProperty("opened");
 });
@@ -235,6 +247,18 @@ it("a locked device that lost its cookie is not shut: the next PIN renews it", a
   unlocked.stop();
   expect(renewed).toBe(true);
   expect(server.operations.size).toBe(1);
+});
+
+it("enrolled anew, the new token never lies beside the copies of the old one", async () => {
+  const { deps, local } = await withTwo();
+  const writes = vi.spyOn(IDBDatabase.prototype, "transaction");
+  await enrol(deps, "CODE", "Truck 4 phone");
+  const settings = writes.mock.calls.filter(
+    ([stores, mode]) => mode === "readwrite" && [stores].flat().includes("settings"),
+  );
+  writes.mockRestore();
+  expect(settings, "a kill comes before all of it or after").toHaveLength(1);
+  expect(await setting(local, "pins")).toBeNull();
 });
 
 it("enrolled again it is the same device, with what is unsent and the sheets of both", async () => {

@@ -1,10 +1,12 @@
 /** A device that is nearly full: nothing that a person entered is refused before all else is tried. */
 import { afterEach, describe, expect, it, vi } from "vitest";
-import { pickUp } from "../../src/domain/operation";
+import { FORGET_AFTER_MS } from "../../src/domain/forgettable";
+import { deliver, finishDelivery, handOver, pickUp } from "../../src/domain/operation";
 import type { Camera } from "../../src/ports/camera";
+import { dropDraft, keepDraft } from "../../src/store/local";
 import { dropAnswered, enterTight } from "../../src/sync/tight";
 import type { Phone } from "../sim/Phone";
-import { casing, rig } from "../sim/rig";
+import { casing, PICKUP, rig, YARD } from "../sim/rig";
 
 const sha = (digit: string) => digit.repeat(64);
 const SMALL = sha("5");
@@ -39,6 +41,13 @@ const entered = (phone: Phone, label: string, photos: string[], more: object = {
 async function only(phone: Phone): Promise<{ payload: { photos?: string[] } }> {
   const { entries } = await phone.told();
   return JSON.parse(entries.at(-1)!.body) as never;
+}
+
+/** All that was told; a casing of a visit that stays open comes after it in the feed. */
+async function answeredAndSeen(phone: Phone): Promise<void> {
+  await phone.pickUp({ ...casing("K72K6P0D"), pickup: phone.deps.ids.next() });
+  await phone.sync();
+  await phone.sync();
 }
 
 describe("a device that is nearly full", () => {
@@ -93,15 +102,56 @@ describe("a device that is nearly full", () => {
   it("forgets what was answered and seen, and nothing that is not", async () => {
     const r = rig();
     const phone = await r.phone();
+    await phone.finish({ pickup: PICKUP, yard: YARD, casings: [] });
     await phone.pickUp(casing("K72K54X2"));
     await phone.sync();
     await phone.sync();
+    r.clock.jump(FORGET_AFTER_MS);
     await phone.pickUp(casing("K72K6P0D"));
     const before = await phone.view();
-    expect(await dropAnswered(phone.deps)).toBe(1);
+    expect(await dropAnswered(phone.deps)).toBe(2);
     const { entries, sent } = await phone.told();
     expect([entries.length, sent.length]).toEqual([1, 0]);
     expect([...(await phone.view()).casings.keys()]).toEqual([...before.casings.keys()]);
+  });
+
+  it("keeps the lines of a delivery that is still open, and of today", async () => {
+    const r = rig();
+    const phone = await r.phone();
+    const at = { delivery: PICKUP, yard: YARD };
+    await phone.tell(deliver({ ...at, label: "K72K54X2" }));
+    await answeredAndSeen(phone);
+    r.clock.jump(FORGET_AFTER_MS * 2);
+    expect(await dropAnswered(phone.deps)).toBe(0);
+    expect((await phone.view()).deliveries[0]?.lines).toHaveLength(1);
+    await phone.tell(finishDelivery({ ...at, casings: [], signer: "R. Amsel" }));
+    await answeredAndSeen(phone);
+    expect(await dropAnswered(phone.deps), "its end is of today").toBe(1);
+  });
+
+  it("keeps what was scanned as long as a load or an unloading is half told", async () => {
+    const r = rig();
+    const phone = await r.phone();
+    const move = { way: "in", giver: `person:${phone.by}`, taker: `site:${YARD}` } as const;
+    await phone.tell(handOver({ label: "K72K54X2", ...move }));
+    await answeredAndSeen(phone);
+    r.clock.jump(FORGET_AFTER_MS);
+    const half = { key: `unload:${phone.by}`, id: "i", fields: {}, changed_at: 1 };
+    await keepDraft(phone.deps.store.local, half);
+    expect(await dropAnswered(phone.deps)).toBe(0);
+    expect((await phone.view()).moves).toHaveLength(1);
+    await dropDraft(phone.deps.store.local, half.key);
+    expect(await dropAnswered(phone.deps)).toBe(1);
+  });
+
+  it("keeps the key of a receipt", async () => {
+    const r = rig();
+    const phone = await r.phone();
+    const receipt_key = "0".repeat(26);
+    await phone.finish({ pickup: PICKUP, yard: YARD, casings: [], receipt_key });
+    await answeredAndSeen(phone);
+    r.clock.jump(FORGET_AFTER_MS);
+    expect(await dropAnswered(phone.deps)).toBe(0);
   });
 
   it("keeps what was answered as long as the server does not show it", async () => {

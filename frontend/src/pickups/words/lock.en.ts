@@ -3,7 +3,7 @@ export const lock = {
   who_title: "Who are you?",
   who_say: "What you enter is written down under your name.",
   who_add_title: "Who is it?",
-  who_has_pin: "has a PIN",
+  who_all_have: "Everybody of this place has a PIN here.",
   who_held: (name: string) => `${name} holds this device`,
   who_of: (name: string) => `Held by ${name}`,
   who_add: "Add a person",
@@ -25,7 +25,7 @@ export const lock = {
       : `${n} tries are left. After them this device forgets the lists; what was entered is kept.`,
   lock_wait: (seconds: number) => `The next try in ${seconds} s.`,
   lock_ways:
-    "No PIN here yet, or forgotten? Whoever has one adds you. Or the office shows a new code.",
+    "No PIN here yet? Whoever has one adds you. Forgotten? The office shows a new code; everybody then sets a PIN anew.",
   lock_code: "I have a code of the office",
   lock_emptied: "This device needs the office",
   lock_emptied_ten:

@@ -5,7 +5,7 @@ export const lock: typeof english = {
   who_title: "¿Quién es usted?",
   who_say: "Lo que anote queda escrito a su nombre.",
   who_add_title: "¿Quién es?",
-  who_has_pin: "tiene PIN",
+  who_all_have: "Todos los de este lugar ya tienen PIN aquí.",
   who_held: (name) => `${name} tiene este dispositivo`,
   who_of: (name) => `Lo tiene ${name}`,
   who_add: "Agregar a una persona",
@@ -28,7 +28,7 @@ export const lock: typeof english = {
       : `Quedan ${n} intentos. Después este dispositivo olvida las listas; lo registrado se guarda.`,
   lock_wait: (seconds) => `El próximo intento en ${seconds} s.`,
   lock_ways:
-    "¿Aún sin PIN aquí, o lo olvidó? Quien tenga uno lo agrega. O la oficina muestra un código nuevo.",
+    "¿Aún sin PIN aquí? Quien tenga uno lo agrega. ¿Lo olvidó? La oficina muestra un código nuevo; después cada uno pone su PIN otra vez.",
   lock_code: "Tengo un código de la oficina",
   lock_emptied: "Este dispositivo necesita a la oficina",
   lock_emptied_ten:

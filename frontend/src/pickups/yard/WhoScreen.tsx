@@ -46,7 +46,11 @@ export function WhoScreen() {
 
 function Names(props: { title: string; onChoose: (person: Person) => void; onBack?: () => void }) {
   const w = words.value;
-  const { people, pinned, enrolment, shut } = usePhone().now.value;
+  const { people: all, pinned, enrolment, shut } = usePhone().now.value;
+  // Whoever has a PIN here changes it by that PIN alone: it is not to be replaced by another hand.
+  const people = all.filter(({ id }) => !pinned.includes(id));
+  const nobody = shut === null ? w.who_none : w.shut_start;
+  const none = all.length > 0 ? w.who_all_have : nobody;
   return (
     <div class="page stack">
       {props.onBack && (
@@ -59,7 +63,7 @@ function Names(props: { title: string; onChoose: (person: Person) => void; onBac
       </p>
       <h1 tabIndex={-1}>{props.title}</h1>
       <p>{w.who_say}</p>
-      {people.length === 0 && <p class="notice">{shut === null ? w.who_none : w.shut_start}</p>}
+      {people.length === 0 && <p class="notice">{none}</p>}
       <ul class="lines">
         {people.map((one) => (
           <li key={one.id}>
@@ -70,7 +74,6 @@ function Names(props: { title: string; onChoose: (person: Person) => void; onBac
               {...testid(`person-${one.id}`)}
             >
               <b>{one.name}</b>
-              {pinned.includes(one.id) && <span class="soft">{w.who_has_pin}</span>}
             </button>
           </li>
         ))}
