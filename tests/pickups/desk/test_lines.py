@@ -58,7 +58,7 @@ def test_a_labels_page_tells_all_that_was_seen_and_the_lines_of_the_same_pickup(
     phone.count_scrap(pickup, world.yard.uid, 6, fee_cents=350, manifest="SM-20418")
     gone = phone.count_scrap(pickup, world.yard.uid, 77)
     phone.count_scrap(pickup, world.yard.uid, 0, corrects=gone["id"])
-    left = phone.leave_here(
+    phone.leave_here(
         pickup, world.yard.uid, brand="Lathmore", note="manager told", photos=["a" * 64]
     )
     sent(phone)

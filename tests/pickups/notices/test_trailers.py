@@ -64,6 +64,19 @@ def test_a_closed_trailer_is_said_at_the_swap_and_its_list_once_it_is_emptied(
     assert len(mail.mails) == 2
 
 
+def test_who_would_not_sign_for_a_closed_trailer_stands_in_its_mail(
+    world: World, phone: Phone, mail: MailServer
+) -> None:
+    pickup = uuid4()
+    payload = {"pickup": str(pickup), "yard": str(world.yard.uid), "trailer": TRAILER}
+    payload |= {"refused": "count", "unsigned": "wants it opened"}
+    phone.enter("custody.finish_pickup", payload, version=5)
+    pushed(phone)
+    drain_all()
+    (first,) = mail.mails
+    assert "they dispute the count: wants it opened" in " ".join(text_of(first).split())
+
+
 def test_labelled_one_by_one_nothing_is_promised_or_mailed_before_the_list(
     world: World, phone: Phone, mail: MailServer
 ) -> None:

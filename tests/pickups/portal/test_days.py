@@ -335,8 +335,8 @@ def test_a_long_list_asks_no_more_often_than_a_short_one(
             come_home(phone, world, label)
 
     more(1)
-    # Orders thrice, sites, yards and whom to call there, timetable, times, calendars, promises, last
-    # told, since when, what stayed.
+    # Orders thrice, sites, yards and whom to call there, timetable, times, calendars, promises,
+    # last told, since when, what stayed.
     asked = 13
     with django_assert_max_num_queries(asked):
         mine.mine(world.customer.uid, "en")

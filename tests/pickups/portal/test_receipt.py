@@ -100,6 +100,29 @@ def test_a_revoked_link_ends_what_it_had_opened(client: Client, pickup: UUID) ->
     assert client.get("/receipt/").status_code == 403
 
 
+def test_the_end_told_again_with_another_key_opens_no_receipt_that_was_revoked(
+    world: World, phone: Phone, client: Client, pickup: UUID
+) -> None:
+    receipt_links.revoke(pickup, at=clock.now())
+    payload = {"pickup": str(pickup), "yard": str(world.yard.uid), "receipt_key": OTHER}
+    phone.enter("custody.finish_pickup", payload, version=5)
+    assert phone.push().status == 200
+    assert client.post(f"/R/{OTHER}").status_code == 404
+
+
+def test_a_key_with_a_line_break_behind_it_is_none(world: World, phone: Phone) -> None:
+    ended(phone, world, f"{KEY}\n")
+    assert not ReceiptLink.objects.exists()
+
+
+def test_papers_are_typeset_ten_times_a_minute_for_one_address(
+    client: Client, pickup: UUID, settings: Settings
+) -> None:
+    client.post(f"/R/{KEY}")
+    got = [client.get("/receipt/receipt.pdf").status_code for _ in range(11)]
+    assert got == [200] * 10 + [429]
+
+
 def test_the_key_is_in_no_fact_and_only_its_hash_is_kept(pickup: UUID) -> None:
     assert not [f for f in Fact.objects.all() if KEY in str(f.told)]
     assert len(ReceiptLink.objects.get().key_hash) == 32
