@@ -10,7 +10,7 @@ from django.db.models.fields.json import KeyTextTransform
 from django.db.models.functions import Upper
 
 from pickups.casings.models import Casing, WorkOrder
-from pickups.casings.rules import Progress
+from pickups.casings.rules import DONE, Progress
 from pickups.kernel.clock import rfc3339
 
 
@@ -99,6 +99,13 @@ def held_by(holder: str) -> list[WorkOrder]:
     rows = WorkOrder.objects.select_related("casing").filter(holder=holder, withdrawn=False)
     rows = rows.exclude(progress=Progress.RETURNED)  # that is its owner's, whoever told it last
     return list(rows.order_by("picked_up_at", "uid"))
+
+
+def is_fetched(w: WorkOrder) -> bool:
+    """Whether it is done with and its owner, who is known for certain, comes for it to a store;
+    the rest goes home by truck. A casing that the dealer bought waits for nobody."""
+    certain = not (w.withdrawn or w.contested or w.casing.dealers)
+    return certain and w.progress in DONE and w.told.get("back_to") == "store"
 
 
 def picked_up_at(yards: Iterable[UUID], *, since: datetime, until: datetime) -> list[WorkOrder]:

@@ -18,3 +18,7 @@ class Progress(StrEnum):
     def choices(cls) -> list[tuple[str, str]]:
         """For a model's field."""
         return [(p.value, p.value.replace("_", " ")) for p in cls]
+
+
+DONE = frozenset({Progress.FINISHED, Progress.SHIPPED, Progress.REJECTED})
+"""How far a casing has come that goes home."""

@@ -1,8 +1,9 @@
 """A supervisor's decision about casings that their owner has not fetched: a fact with its grounds.
 
-It opens a transaction, takes the lock keys of the labels and is recorded as every fact is; it comes
-later than any step known, whatever the clock says. It changes neither holder nor owner: what was
-decided is done by the doors that are there for it. Safe to repeat: the last word counts.
+It opens a transaction, takes the lock keys of all labels of the casings and is recorded as every
+fact is; it comes later than any step known, whatever the clock says. It changes neither holder nor
+owner: what was decided is done by the doors that are there for it. Safe to repeat: the last word
+counts.
 """
 
 from collections.abc import Sequence
@@ -12,7 +13,7 @@ from uuid import UUID
 from django.db import transaction
 
 from pickups.casings import queries as casings
-from pickups.custody import ledger, services
+from pickups.custody import ledger, queries, services
 from pickups.custody.fold import Fact, Kind
 from pickups.custody.ledger import Told
 from pickups.custody.reminding import Decision, Step
@@ -32,11 +33,9 @@ def decide(
     that no casing wears any more, or two do, is left out."""
     at = clock.now()
     with transaction.atomic():
-        locks.take([label_key(label) for label in labels])
+        locks.take([label_key(label) for label in queries.named_with(labels)])
         orders = [w for w in casings.under(labels) if not w.withdrawn and not w.contested]
-        stamps: dict[str, int] = {}
-        for kept in ledger.under([w.label for w in orders], []):
-            stamps[kept.fact.label] = max(stamps.get(kept.fact.label, 0), kept.fact.stamp)
+        stamps = {w.label: _newest(w.label) for w in orders}
         said = {"step": Step.DECIDED.value, "decision": decision.value, "said": grounds}
         said |= {"until": until.isoformat()} if until else {}
         told = [
@@ -45,7 +44,7 @@ def decide(
                     uid=ids.uuid7(),
                     kind=Kind.REMINDED,
                     label=label,
-                    stamp=max(clock.to_ms(at), stamps.get(label, 0) + 1),
+                    stamp=max(clock.to_ms(at), stamps[label] + 1),
                     told={"at": clock.rfc3339(at), "by": str(by), **said},
                 ),
                 happened_at=at,
@@ -53,8 +52,14 @@ def decide(
                 device=None,
                 skew_ms=None,
             )
-            for label in sorted({w.label for w in orders})
+            for label in sorted(stamps)
         ]
         if told:
             services.record(told, site=orders[0].site, at=at)
     return len(told)
+
+
+def _newest(label: str) -> int:
+    """The greatest stamp of what is known of its casing, under whatever label it was told."""
+    named = sorted(queries.named_with([label]))
+    return max((kept.fact.stamp for kept in ledger.under(named, [])), default=0)

@@ -27,8 +27,8 @@ __all__ = ["Delivery", "Fact", "HandOver", "Outcome", "OwnerChange", "Pickup", "
            "VisitLine", "accepted_by", "as_change", "as_signed", "deliveries", "drawing", "fact",
            "facts", "hand_overs", "holdings", "last_told", "lies_since", "lines", "lines_of",
            "named_with", "names_of", "of_work_order", "one_sided", "outcomes", "owner_change",
-           "owner_changes", "photos_of", "pick_ups", "pickup", "pickups", "replaced", "signed",
-           "swaps_of", "told_about", "visit_lines", "were_signed"]  # fmt: skip
+           "owner_changes", "photos_of", "pick_ups", "pickup", "pickups", "reminded", "replaced",
+           "signed", "swaps_of", "told_about", "visit_lines", "were_signed"]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +105,20 @@ def of_work_order(uid: UUID) -> list[Fact]:
     """A work order's facts with the corrections of its pick_up, in the order of the fold."""
     own = Q(work_order=uid) | Q(uid=uid) | Q(corrects=uid)
     return list(Fact.objects.filter(own).order_by("stamp", "uid"))
+
+
+def changed_since(visit: UUID, work_orders: Iterable[UUID], at: datetime) -> list[Fact]:
+    """Facts recorded after a moment that speak of a pickup's lines or of these work orders."""
+    lines = VisitLine.objects.filter(pickup=visit).values_list("uid", flat=True)
+    uids = [*work_orders, *lines]
+    own = Q(work_order__in=uids) | Q(uid__in=uids) | Q(corrects__in=uids)
+    return list(Fact.objects.filter(own, recorded_at__gt=at).order_by("stamp", "uid"))
+
+
+def reminded(work_orders: Collection[UUID], *, since: datetime) -> list[Fact]:
+    """What was done from then on, by our clock, so that these are fetched."""
+    told = Fact.objects.filter(work_order__in=work_orders, kind=Kind.REMINDED.value)
+    return list(told.filter(recorded_at__gte=since).order_by("recorded_at", "uid"))
 
 
 def hand_overs(rows: Iterable[Fact], *, owner: UUID | None = None) -> list[HandOver]:

@@ -69,7 +69,8 @@ def next_step(
     """What is proposed today, and for WAIT until when; told in the order of the facts.
 
     A day until which the casing is held comes before all: the last that was named counts. Nobody is
-    written to who was not called, nothing is decided of what nobody was written about.
+    written to who was not called, nothing is decided of what nobody was written about. What a clock
+    that is ahead has told counts as of today.
     """
     held = next((t.until for t in reversed(told) if t.until is not None), None)
     if held is not None and held >= today:
@@ -78,12 +79,20 @@ def next_step(
         return Next.DECIDED, None
     calls = [t.on for t in told if t.step is Step.CALLED]
     if not calls:
-        due = since + timedelta(days=days.call)
+        due = min(since, today) + timedelta(days=days.call)
         return (Next.CALL, None) if due <= today else (Next.WAIT, due)
     if not any(t.step is Step.WRITTEN for t in told):
-        due = calls[-1] + timedelta(days=days.write)
+        due = min(calls[-1], today) + timedelta(days=days.write)
         return (Next.WRITE, None) if due <= today else (Next.WAIT, due)
     return Next.DECIDE, None
+
+
+def day_of(text: object) -> date | None:
+    """A day as a fact keeps it; None where it says none, or one that no calendar has."""
+    try:
+        return date.fromisoformat(str(text)) if text else None
+    except ValueError:
+        return None
 
 
 _SAID = ("step", "at", "by", "said", "until", "decision")

@@ -104,7 +104,8 @@ def warning(entry: Entry) -> None:
 
 def unclaimed(entry: Entry) -> None:
     """A counter has its customers written to about what waits for them: one mail for all of an
-    entry's. What was fetched meanwhile is left out; of a contested label nothing leaves."""
+    entry's. What was fetched meanwhile is left out, and what they were written to about within a
+    day; of a contested label nothing leaves."""
     facts = {UUID(fact["fact"]) for fact in entry.body["facts"]}
     cause = f"entry:{entry.id}"
     owners = {w.customer for w, _ in waiting.written_about(facts) if w.customer}
@@ -122,18 +123,26 @@ def unclaimed(entry: Entry) -> None:
 
 def dispute(entry: Entry) -> None:
     """A customer's pickup is disputed, or was and is settled: they are told, each once. What was
-    settled before its opening could be told is told as settled alone."""
+    settled before its opening could be told is told as settled alone. Of a pickup that has turned
+    out to be another customer's nobody is told anything: the dispatcher knows whom to call."""
     case = cases.dispute(UUID(entry.subject.removeprefix("dispute:")))
-    settled = entry.kind == "dispute.settled"
-    if case is None or case.customer is None or (case.settled_at is not None) != settled:
+    if case is None:
         return
+    settled = entry.kind == "dispute.settled"
+    moved = cases.moved(case)
+    if moved:
+        cases.ask_whose(case)
+    mute = moved or (case.settled_at is not None) != settled
+    cause = f"{entry.subject}:{case.outcome if settled else 'open'}"
+    owner = None if mute else case.customer
+    contacts = {c.uid for c in customers.receipt_contacts(owner)} if owner else set()
     _each(
-        customers.receipt_contacts(case.customer),
+        sorted(contacts | services.begun(kind=Notice.Kind.DISPUTE, cause=cause)),
         lambda contact: services.tell(
             kind=Notice.Kind.DISPUTE,
-            cause=f"{entry.subject}:{case.outcome or 'open'}",
-            contact=contact.uid,
-            letter=partial(_disputed, contact.uid, case, settled),
+            cause=cause,
+            contact=contact,
+            letter=partial(_disputed, contact, case, settled, mute),
         ),
     )
 
@@ -227,16 +236,22 @@ def _unclaimed(contact_uid: UUID, facts: set[UUID], notice: Notice) -> Letter | 
     if contact is None:
         return None
     found = [one for one in waiting.written_about(facts) if one[0].customer == contact.customer_id]
+    if services.lately(notice, within=waiting.AGAIN):
+        found = waiting.anew(found, facts)
     if not found:
         raise NothingLeft
     said = waiting.notice(contact, found)
     return Letter(contact.email, *unclaimed_in_words(said, contact.language))
 
 
-def _disputed(contact_uid: UUID, case: Case, settled: bool, notice: Notice) -> Letter | None:
+def _disputed(
+    contact_uid: UUID, case: Case, settled: bool, mute: bool, notice: Notice
+) -> Letter | None:
     contact = customers.contact(contact_uid)
     if contact is None:
         return None
+    if mute:
+        raise NothingLeft
     link = _link(contact, clock.now())
     said = disputed.told(contact, case, settled=settled, link=link)
     return Letter(contact.email, *dispute_in_words(said, contact.language)) if said else None

@@ -92,6 +92,14 @@ def tell(
     mine.update(sent_at=clock.now(), claimed_until=None, last_error="")
 
 
+def lately(notice: Notice, *, within: timedelta) -> bool:
+    """Whether another mail of its kind to its contact, begun up to so long before this one, has
+    gone out or still is to."""
+    others = Notice.objects.filter(kind=notice.kind, contact=notice.contact, gave_up_at=None)
+    before = others.filter(made_at__gte=notice.made_at - within, id__lt=notice.id)
+    return before.exists()
+
+
 def reserve(notice: Notice, found: Sequence[Due]) -> str:
     """Make these casings the notice's lines, each the next that its contact is told of it.
 

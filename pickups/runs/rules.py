@@ -6,7 +6,7 @@ from datetime import date, time
 from enum import StrEnum
 from uuid import UUID
 
-from pickups.casings.rules import Progress
+from pickups.casings.rules import DONE, Progress
 
 KG_A_CASING = 50
 """About. Common practice, no published source."""
@@ -137,10 +137,6 @@ class Place:
     kind: str
     uid: UUID
     customer: UUID | None = None
-
-
-DONE = frozenset({Progress.FINISHED, Progress.SHIPPED, Progress.REJECTED})
-"""How far a casing has come that goes home."""
 
 
 def why_not(casing: Casing, place: Place, *, site: UUID) -> Why | None:

@@ -49,9 +49,11 @@ export function nextStep(
   const due = (what: "call" | "write", on: string): Next =>
     on <= today ? { what, until: null } : { what: "wait", until: on };
   const called = told.findLast(({ step }) => step === "called");
-  if (called === undefined) return due("call", later(since, days.call));
+  // What a clock that is ahead has told counts as of today.
+  const past = (day: string): string => (day < today ? day : today);
+  if (called === undefined) return due("call", later(past(since), days.call));
   if (!told.some(({ step }) => step === "written"))
-    return due("write", later(called.on, days.write));
+    return due("write", later(past(called.on), days.write));
   return { what: "decide", until: null };
 }
 

@@ -1155,8 +1155,8 @@ export interface components {
          * @description custody.remind: something was done so that the owner of a finished casing fetches it.
          *
          *         step: called (said: with whom, and what they said), written (a notice goes out by mail), hold
-         *         (nothing more is done for a while). until: the day up to which the casing is held for its owner.
-         *         Neither who holds it nor whose it is changes by it.
+         *         (nothing more is done for a while). until: the day up to which the casing is held for its owner,
+         *         at the latest 2099-12-31; a hold has one. Neither who holds it nor whose it is changes by it.
          */
         Remind1: {
             /** @example K7000Y02 */

@@ -4,12 +4,14 @@ from datetime import date
 from typing import Any
 from uuid import UUID
 
+from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
 from pickups.custody import deciding
 from pickups.custody.reminding import Decision
+from pickups.custody.wire.reminding import LAST_YEAR
 from pickups.desk import words
 from pickups.desk.api.door import language, office, page, tell
 from pickups.desk.api.sheets import chosen
@@ -48,13 +50,13 @@ def decide(request: HttpRequest) -> HttpResponse:
         return _page(request, typed, faults)
     by: UUID = request.user.uid  # type: ignore[union-attr]
     decision = Decision(typed["decision"])
-    noted = deciding.decide(
-        labels=[one.label for one in ticked],
-        decision=decision,
-        grounds=typed["grounds"],
-        until=until,
-        by=by,
-    )
+    labels, grounds = [one.label for one in ticked], typed["grounds"]
+    try:
+        noted = deciding.decide(
+            labels=labels, decision=decision, grounds=grounds, until=until, by=by
+        )
+    except OperationalError:
+        return _page(request, typed, {"label": _say(request, "busy")}, status=503)
     if not noted:
         tell(request, "unclaimed_gone", wrong=True)
         return redirect(_address(request))
@@ -66,12 +68,12 @@ def decide(request: HttpRequest) -> HttpResponse:
 
 
 def _day(typed: str) -> date | None:
-    """A day from today on; None for what is none."""
+    """A day from today on that a step may name; None for what is none."""
     try:
         day = date.fromisoformat(typed)
     except ValueError:
         return None
-    return day if day >= today_of(clock.now()) else None
+    return day if day >= today_of(clock.now()) and day.year <= LAST_YEAR else None
 
 
 def _say(request: HttpRequest, key: str, **values: object) -> str:
@@ -87,13 +89,14 @@ def _page(
     request: HttpRequest,
     typed: dict[str, Any] | None = None,
     faults: dict[str, str] | None = None,
+    status: int = 400,
 ) -> HttpResponse:
     store, stores = chosen(request)
     spoken, days = language(request), queries.days()
     return page(
         request,
         "unclaimed.html",
-        status=400 if faults else 200,
+        status=status if faults else 200,
         here="unclaimed",
         store=store,
         stores=stores,

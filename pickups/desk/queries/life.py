@@ -15,6 +15,7 @@ from pickups.casings import reasons, strokes
 from pickups.casings import words as words_of
 from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
+from pickups.custody import reminding
 from pickups.custody.queries import Fact, HandOver, VisitLine
 from pickups.desk import rules, words
 from pickups.desk.queries import handed, rolls
@@ -373,9 +374,9 @@ def _more(f: Fact, names: Names) -> list[str]:
     for text in (told.get("note"), told.get("said")):
         if text:
             said.append(names.say("quoted", text=text))
-    if told.get("until"):
-        day = day_in_words(language, date.fromisoformat(told["until"]))
-        said.append(names.say("fact_reminded_until", day=day))
+    until = reminding.day_of(told.get("until"))
+    if until is not None:
+        said.append(names.say("fact_reminded_until", day=day_in_words(language, until)))
     return said
 
 

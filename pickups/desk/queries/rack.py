@@ -10,6 +10,7 @@ from django.conf import settings
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
+from pickups.casings.rules import DONE
 from pickups.custody import queries as custody
 from pickups.customers import queries as customers
 from pickups.desk import words
@@ -92,7 +93,7 @@ def _lying(
 
 
 def _waits(w: WorkOrder, names: Names, rejects: Rejects) -> str:
-    if w.progress not in rules.DONE:
+    if w.progress not in DONE:
         return names.say("rack_for_plant")
     if w.casing.dealers:
         return names.say("rack_for_nobody")

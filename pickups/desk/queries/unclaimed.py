@@ -18,7 +18,6 @@ from pickups.desk.queries.names import Names
 from pickups.kernel import clock
 from pickups.kernel.languages import day_in_words
 from pickups.people.models import Site
-from pickups.runs import rules
 
 
 @dataclass(frozen=True)
@@ -51,16 +50,11 @@ def days() -> Days:
 
 def waiting(language: str, store: Site, *, at: datetime) -> list[Waiting]:
     """What waits on a store's rack to be fetched at its counter, the longest there first."""
-    orders = [w for w in casings.held_by(f"site:{store.uid}") if _is_fetched(w)]
+    orders = [w for w in casings.held_by(f"site:{store.uid}") if casings.is_fetched(w)]
     orders.sort(key=lambda w: (_since(w), w.label))
     tellers = {UUID(told["by"]) for w in orders for told in _reminders(w) if told.get("by")}
     names = Names(language, persons=tellers, yards={w.yard for w in orders})
     return [_waiting(w, names, at) for w in orders]
-
-
-def _is_fetched(w: WorkOrder) -> bool:
-    done = w.progress in rules.DONE and not w.contested
-    return done and not w.casing.dealers and w.told.get("back_to") == "store"
 
 
 def _reminders(w: WorkOrder) -> list[dict[str, Any]]:
@@ -84,7 +78,7 @@ def _waiting(w: WorkOrder, names: Names, at: datetime) -> Waiting:
         Told(
             Step(one["step"]),
             _day(one["at"]),
-            date.fromisoformat(one["until"]) if one.get("until") else None,
+            reminding.day_of(one.get("until")),
             one.get("decision", ""),
         )
         for one in told
@@ -116,7 +110,7 @@ def _said(one: dict[str, Any], names: Names) -> str:
         who=names.person(UUID(one["by"])) if one.get("by") else names.say("nobody"),
         decision=names.say(f"decision_{decision}") if decision else "",
     )
-    if one.get("until"):
-        day = day_in_words(names.language, date.fromisoformat(one["until"]))
-        said += names.say("unclaimed_until", day=day)
+    until = reminding.day_of(one.get("until"))
+    if until is not None:
+        said += names.say("unclaimed_until", day=day_in_words(names.language, until))
     return said

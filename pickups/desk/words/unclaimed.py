@@ -45,7 +45,8 @@ EN: dict[str, str] = {
     "unclaimed_no_label": "Tick at least one casing of this list.",
     "unclaimed_no_decision": "Choose a decision; “{value}” is none.",
     "unclaimed_no_grounds": "Give the grounds, 1 to 500 characters.",
-    "unclaimed_no_day": "“{value}” is no day from today on; write it as 2026-04-21.",
+    "unclaimed_no_day": "“{value}” is no day from today on, 2099 at the latest; write it as"
+    " 2026-04-21.",
     "unclaimed_noted": "Noted for {n}: {decision}.",
     "unclaimed_gone": "Nothing was noted: none of these waits here any more.",
     "fact_reminded": "{who} {step}.",
@@ -104,7 +105,8 @@ ES: dict[str, str] = {
     "unclaimed_no_label": "Marque al menos una carcasa de esta lista.",
     "unclaimed_no_decision": "Elija una decisión; «{value}» no lo es.",
     "unclaimed_no_grounds": "Dé las razones, de 1 a 500 caracteres.",
-    "unclaimed_no_day": "«{value}» no es un día desde hoy; escríbalo como 2026-04-21.",
+    "unclaimed_no_day": "«{value}» no es un día desde hoy, a más tardar de 2099; escríbalo como"
+    " 2026-04-21.",
     "unclaimed_noted": "Anotado para {n}: {decision}.",
     "unclaimed_gone": "No se anotó nada: ninguna de estas espera ya aquí.",
     "fact_reminded": "{who} {step}.",

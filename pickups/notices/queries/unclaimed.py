@@ -1,7 +1,7 @@
 """What a written notice says of casings that wait for their owner, as it stands when it is sent."""
 
 from collections.abc import Collection, Sequence
-from datetime import date, datetime
+from datetime import datetime, timedelta
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -10,20 +10,25 @@ from django.conf import settings
 from pickups.casings import queries as casings
 from pickups.casings import words
 from pickups.casings.models import WorkOrder
-from pickups.casings.rules import Progress
 from pickups.custody import queries as custody
 from pickups.custody.fold import Kind
-from pickups.custody.reminding import Step
+from pickups.custody.reminding import Step, day_of
 from pickups.customers import queries as customers
 from pickups.customers.models import Contact
 from pickups.kernel import clock
 from pickups.kernel.languages import day_in_words, spoken
 from pickups.notices.words import LABEL_TAG
-from pickups.notices.words.unclaimed import Unclaimed, Waits
+from pickups.notices.words.unclaimed import Store, Unclaimed, Waits
 from pickups.people import queries as people
 
+AGAIN = timedelta(days=1)
+"""For so long nobody is written to anew about the same casing. Our own choice."""
 
-def written_about(told: Collection[UUID]) -> list[tuple[WorkOrder, str]]:
+Written = tuple[WorkOrder, str]
+"""A casing, and the day until which it is held as it was told, or empty."""
+
+
+def written_about(told: Collection[UUID]) -> list[Written]:
     """Of the steps that these facts tell, the written ones: each casing that still waits for its
     owner, with the day until which it is held. Nothing of a contested label or of what is back."""
     facts = [
@@ -38,8 +43,18 @@ def written_about(told: Collection[UUID]) -> list[tuple[WorkOrder, str]]:
 
 
 def _waits(w: WorkOrder) -> bool:
-    gone = w.withdrawn or w.contested or w.progress == Progress.RETURNED or w.casing.dealers
-    return not gone and w.holder.startswith("site:")
+    return casings.is_fetched(w) and w.holder.startswith("site:")
+
+
+def anew(found: Sequence[Written], told: Collection[UUID]) -> list[Written]:
+    """Without what another push had its owner written to about shortly before these facts."""
+    first = min((f.recorded_at for f in custody.facts(told).values()), default=None)
+    if first is None:
+        return []
+    steps = custody.reminded([w.uid for w, _ in found], since=first - AGAIN)
+    earlier = [f for f in steps if f.recorded_at < first and f.uid not in told]
+    known = {f.work_order for f in earlier if f.told["step"] == Step.WRITTEN}
+    return [(w, until) for w, until in found if w.uid not in known]
 
 
 def contacts(owners: Collection[UUID]) -> list[Contact]:
@@ -49,30 +64,30 @@ def contacts(owners: Collection[UUID]) -> list[Contact]:
     return sorted({c.uid: c for c in told}.values(), key=lambda c: c.uid)
 
 
-def notice(contact: Contact, waiting: Sequence[tuple[WorkOrder, str]]) -> Unclaimed:
+def notice(contact: Contact, waiting: Sequence[Written]) -> Unclaimed:
     """The whole mail."""
     language, zone = spoken(contact.language), ZoneInfo(settings.DEALER_TIME_ZONE)
-    site = people.site(UUID(waiting[0][0].holder.partition(":")[2]))
-
-    def since(w: WorkOrder) -> str:
-        told = w.told.get("here_since")
-        at = datetime.fromisoformat(told) if told else w.picked_up_at
-        return day_in_words(language, clock.local(at, zone).date())
-
+    stores: dict[str, list[Waits]] = {}
+    for w, told in waiting:
+        since, until = w.told.get("here_since"), day_of(told)
+        came = clock.local(datetime.fromisoformat(since), zone).date() if since else None
+        one = Waits(
+            label=f"{w.label[:4]} {w.label[4:]}",
+            marks=words.marks(w.told) or w.told.get("size", ""),
+            since=day_in_words(language, came) if came else "",
+            until=day_in_words(language, until) if until else "",
+            tag=LABEL_TAG if w.reason else "",
+        )
+        stores.setdefault(w.holder, []).append(one)
     return Unclaimed(
         name=contact.name,
         customer=contact.customer.name,
-        store=site.name if site else settings.DEALER_NAME,
-        casings=[
-            Waits(
-                label=f"{w.label[:4]} {w.label[4:]}",
-                marks=words.marks(w.told) or w.told.get("size", ""),
-                since=since(w),
-                until=day_in_words(language, date.fromisoformat(until)) if until else "",
-                tag=LABEL_TAG if w.reason else "",
-            )
-            for w, until in waiting
-        ],
+        stores=[Store(_called(holder), casings) for holder, casings in stores.items()],
         dealer=settings.DEALER_NAME,
         phone=settings.DEALER_PHONE,
     )
+
+
+def _called(holder: str) -> str:
+    site = people.site(UUID(holder.partition(":")[2]))
+    return site.name if site else settings.DEALER_NAME

@@ -10,8 +10,8 @@ from pickups.kernel.languages import spoken
 
 @dataclass(frozen=True)
 class Waits:
-    """One of them: its label, size and brand, since when it waits, until when it is held; tag: what
-    is written on it where it was rejected."""
+    """One of them: its label, size and brand, since when it waits and until when it is held, each
+    empty where nobody told; tag: what is written on it where it was rejected."""
 
     label: str
     marks: str
@@ -21,13 +21,20 @@ class Waits:
 
 
 @dataclass(frozen=True)
+class Store:
+    """What waits at one store."""
+
+    name: str
+    casings: Sequence[Waits]
+
+
+@dataclass(frozen=True)
 class Unclaimed:
     """A whole mail: whom to, whose casings, where they wait, and the ways to answer."""
 
     name: str
     customer: str
-    store: str
-    casings: Sequence[Waits]
+    stores: Sequence[Store]
     dealer: str
     phone: str
 
@@ -36,7 +43,8 @@ _WORDS: Mapping[str, Mapping[str, str]] = {
     "en": {
         "subject_1": "1 casing waits for you at $store",
         "subject_n": "$n casings wait for you at $store",
-        "opening": "Dear $name,\n\nThis property of $customer waits for you at $store:",
+        "opening": "Dear $name,",
+        "there": "This property of $customer waits for you at $store:",
         "line": "$label  $marks",
         "since": "Waiting since $since.",
         "until": "Held for you until $until.",
@@ -50,7 +58,8 @@ _WORDS: Mapping[str, Mapping[str, str]] = {
     "es": {
         "subject_1": "1 carcasa le espera en $store",
         "subject_n": "$n carcasas le esperan en $store",
-        "opening": "Estimado/a $name:\n\nEsto, propiedad de $customer, le espera en $store:",
+        "opening": "Estimado/a $name:",
+        "there": "Esto, propiedad de $customer, le espera en $store:",
         "line": "$label  $marks",
         "since": "Espera desde el $since.",
         "until": "Se la guardamos hasta el $until.",
@@ -66,23 +75,30 @@ _WORDS: Mapping[str, Mapping[str, str]] = {
 
 def unclaimed(said: Unclaimed, language: str) -> tuple[str, str]:
     """Subject and text of a notice."""
-    language, n = spoken(language), len(said.casings)
-    listed = []
-    for i, one in enumerate(said.casings, 1):
-        more = [_say(language, "since", since=one.since)]
-        more += [_say(language, "until", until=one.until)] if one.until else []
-        more += [_say(language, "tag", tag=one.tag)] if one.tag else []
-        first = _say(language, "line", label=one.label, marks=one.marks).rstrip()
-        listed.append("\n      ".join([f"{i:3d}.  {first}", *more]))
-    text = [
-        _say(language, "opening", name=said.name, customer=said.customer, store=said.store),
-        "\n".join(listed),
+    language = spoken(language)
+    text = [_say(language, "opening", name=said.name)]
+    for store in said.stores:
+        there = _say(language, "there", customer=said.customer, store=store.name)
+        text += [there, _listed(store.casings, language)]
+    text += [
         _say(language, "ask"),
         _say(language, "silence"),
         _say(language, "answer", dealer=said.dealer, phone=said.phone),
     ]
-    subject = _say(language, "subject_1" if n == 1 else "subject_n", n=n, store=said.store)
+    n, stores = sum(len(one.casings) for one in said.stores), ", ".join(s.name for s in said.stores)
+    subject = _say(language, "subject_1" if n == 1 else "subject_n", n=n, store=stores)
     return subject, "\n\n".join(text)
+
+
+def _listed(casings: Sequence[Waits], language: str) -> str:
+    listed = []
+    for i, one in enumerate(casings, 1):
+        more = [_say(language, "since", since=one.since)] if one.since else []
+        more += [_say(language, "until", until=one.until)] if one.until else []
+        more += [_say(language, "tag", tag=one.tag)] if one.tag else []
+        first = _say(language, "line", label=one.label, marks=one.marks).rstrip()
+        listed.append("\n      ".join([f"{i:3d}.  {first}", *more]))
+    return "\n".join(listed)
 
 
 def _say(language: str, key: str, **names: object) -> str:
