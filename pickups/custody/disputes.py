@@ -67,13 +67,14 @@ def tell(*, visit: UUID, said: str, theirs: int | None, by: UUID | None) -> Disp
 
     None where there is no such pickup, or the customer has said enough.
     """
-    at = clock.now()
     with transaction.atomic():
         # The visit's row is the lock: of two who open a case at once, one adds to the other's.
         pickup = Pickup.objects.select_for_update(no_key=True).filter(uid=visit).first()
         if pickup is None:
             return None
-        known = Dispute.objects.filter(visit=visit, settled_at=None).first()
+        cases = Dispute.objects.select_for_update(no_key=True)
+        known = cases.filter(visit=visit, settled_at=None).first()
+        at = clock.now()
         if known is not None and by is None and _said_enough(known):
             return None
         told: dict[str, Any] = {} if theirs is None else {"theirs": theirs}
@@ -128,10 +129,10 @@ def assign(*, dispute: UUID, to: UUID | None, due_on: date, by: UUID) -> bool:
 def settle(*, dispute: UUID, outcome: Outcome, said: str, facts: Iterable[UUID], by: UUID) -> bool:
     """The case is over; the customer is told what `said` says. facts: what corrected the count.
     False where it was settled before."""
-    at = clock.now()
     with transaction.atomic():
         if (row := _open(dispute)) is None:
             return False
+        at = clock.now()  # nothing that was said while this waited for the row is later than it
         row.settled_at, row.outcome = at, outcome.value
         row.save(update_fields=["settled_at", "outcome"])
         named = [str(fact) for fact in facts]
@@ -140,6 +141,19 @@ def settle(*, dispute: UUID, outcome: Outcome, said: str, facts: Iterable[UUID],
         questions.settle(kinds=[Question.DISPUTED], subjects=subject, how=said, at=at, by=by)
         journal.record([journal.Note("dispute.settled", f"dispute:{row.uid}", {})], at=at)
     return True
+
+
+def moved(case: Dispute) -> bool:
+    """Whether its pickup has turned out to be another customer's than who the case was opened for:
+    an end of the visit that was told earlier has come since."""
+    pickup = Pickup.objects.filter(uid=case.visit).first()
+    return pickup is not None and pickup.customer != case.customer
+
+
+def ask_whose(case: Dispute) -> None:
+    """Such a case is answered by no mail: a person has to find out whom to tell."""
+    facts = {"dispute": str(case.uid)}
+    questions.ask([Ask(Question.DISPUTE_MOVED, f"pickup:{case.visit}", facts)], at=clock.now())
 
 
 def _open(dispute: UUID) -> Dispute | None:
@@ -182,5 +196,11 @@ def dispute(uid: UUID) -> Dispute | None:
 
 
 def steps(uid: UUID) -> list[DisputeStep]:
-    """What happened in a case, in order."""
-    return list(DisputeStep.objects.filter(dispute=uid).order_by("at", "id"))
+    """What happened in a case, in the order written: each step is made under the case's lock."""
+    return list(DisputeStep.objects.filter(dispute=uid).order_by("id"))
+
+
+def said_at_end(uid: UUID) -> str:
+    """What the customer is told with the end of a case; empty while it is open. Notes are ours."""
+    end = DisputeStep.objects.filter(dispute=uid, kind=Step.SETTLED.value).first()
+    return end.said if end else ""

@@ -18,7 +18,10 @@ DAYS = 30
 
 
 def keep(key: str, *, visit: UUID, at: datetime) -> None:
-    """The key opens this visit's receipt for 30 days from now; told again, nothing changes."""
+    """The key opens this visit's receipt for 30 days from now; told again, nothing changes. No key
+    opens one that was revoked, whoever tells its visit's end again."""
+    if ReceiptLink.objects.filter(visit=visit).exclude(revoked_at=None).exists():
+        return
     row = ReceiptLink(
         key_hash=digest(key), visit=visit, made_at=at, expires_at=at + timedelta(days=DAYS)
     )

@@ -14,9 +14,6 @@ from pickups.runs import happenings
 from pickups.runs.happenings import AtStop, Happened
 from pickups.runs.models import Drop, Happening, Run, Stop
 
-STOP_REMOVED = "run.stop_removed"
-"""The journal's word for a stop that was on a sheet and is not any more."""
-
 
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
     """Runs as the feed gives them to a device."""
@@ -38,13 +35,6 @@ def stand(runs: Sequence[UUID]) -> dict[UUID, dict[UUID | None, AtStop]]:
 def _happened(h: Happening) -> Happened:
     kind = happenings.Kind(h.kind)
     return Happened(h.uid, kind, h.stop, h.stamp, h.told["at"], {**h.told, "by": h.by})
-
-
-def stop_known(uid: UUID) -> bool:
-    """Whether a stop is on a sheet, was on one, or was told of by a driver."""
-    if Stop.objects.filter(uid=uid).exists() or Happening.objects.filter(uid=uid).exists():
-        return True
-    return journal.first_at(STOP_REMOVED, f"stop:{uid}") is not None
 
 
 def _body(r: Run, told: Mapping[UUID | None, AtStop]) -> dict[str, Any]:

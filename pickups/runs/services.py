@@ -20,7 +20,6 @@ from pickups.journal import services as journal
 from pickups.kernel import clock
 from pickups.runs import sheet
 from pickups.runs.models import Drop, Run, Stop
-from pickups.runs.queries import STOP_REMOVED
 from pickups.runs.rules import Head, Placed, Refusal, Refused, Said, Taken, Why
 from pickups.runs.sheet import State, opened
 from pickups.runs.timetable import publish_timetable, set_regular_run
@@ -141,9 +140,6 @@ def remove_stop(*, run: UUID, stop: UUID, seen: int | None = None) -> Taken:
         old = Taken(known.uid, known.place, known.yard_id, known.site_id, _said(known), drops)
         known.delete()
         sheet.renumber(rest)
-        # A driver without a signal goes on telling of it: it is known, and gone.
-        gone = journal.Note(STOP_REMOVED, f"stop:{stop}", {"run": str(run)})
-        journal.record([gone], at=clock.now())
     return old
 
 

@@ -1,7 +1,9 @@
 """What drivers tell of runs on the way, kept as told; and shown to devices with the run.
 
-Told is told: a sheet that was taken back, thrown away or is over keeps it too. Only what nobody
-here has ever handed out is held. The run's row is locked before anything of it is written.
+Told is told: a sheet that was taken back, thrown away or is over keeps it too, and so does a stop
+that is not here yet. Only what nobody here has ever handed out is held, for a person to look at. A
+sheet itself gets a driver's stop only while it is handed, from its own store. The run's row is
+locked before anything of it is written.
 """
 
 from collections.abc import Mapping
@@ -35,9 +37,7 @@ def tell(
     """Keep one word about a run, and bring the run to the devices that show it."""
     row = _locked(run)
     if row is None and run is not None and queries.first_handed(run) is None:
-        return Done(Outcome.HELD, UNSEEN, stop)
-    if row is not None and stop is not None and not queries.stop_known(stop):
-        return Done(Outcome.HELD, UNSEEN, stop)
+        return Done(Outcome.HELD, UNSEEN)
     _keep(e, kind, run, stop, told or {})
     if row is None:
         return Done()
@@ -45,20 +45,20 @@ def tell(
 
 
 def add_stop(e: Entered, *, run: UUID, yard: UUID, after: UUID | None, why: str) -> Done:
-    """A stop that no sheet named comes onto the run, behind `after`; at a yard that is not known
-    here only the word is kept, and the visit's own question asks whose it is."""
+    """A stop that no sheet named comes onto the run, behind `after`. Only the word is kept where
+    the sheet is not out, or another store's; and at a yard that is not known here: the visit's own
+    question asks whose it is."""
     row = _locked(run)
     if row is None and queries.first_handed(run) is None:
         return Done(Outcome.HELD, UNSEEN)
-    if after is not None and row is not None and not queries.stop_known(after):
-        return Done(Outcome.HELD, UNSEEN, after)
     told = {"yard": str(yard), "after": str(after or ""), "why": why}
     _keep(e, Kind.ADDED, run, None, told)
     if row is None:
         return Done()
-    if yard in customers.owners([yard]):
+    out = row.state == sheet.State.HANDED and row.site_id == e.sender.site
+    if out and yard in customers.owners([yard]):
         places = dict(row.stops.values_list("uid", "place"))
-        # Behind one that the office has removed meanwhile: at the end.
+        # Behind one that the office has removed meanwhile, or that is not here yet: at the end.
         place = 1 if after is None else places.get(after, len(places)) + 1
         made = Stop(uid=e.envelope.id, yard_id=yard, place=place)
         sheet.insert_stop(row, made, most=ANY_NUMBER)

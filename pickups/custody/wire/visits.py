@@ -6,6 +6,7 @@ from uuid import UUID
 import msgspec
 
 from pickups.custody.wire.common import Note, Photos, Sha256, Short
+from pickups.kernel.wire import whole
 
 Told = Literal["", "en", "es"]
 """The language (ISO 639-1) of the list that was read before it was signed; empty: not told."""
@@ -13,7 +14,9 @@ Refused = Literal["", "count", "condition", "authority", "other"]
 """Why they will not sign: they dispute the count or the condition, they may not sign, or else;
 empty: nobody refused. `unsigned` has it in words."""
 RECEIPT_KEY = r"[0-7][0-9A-HJKMNP-TV-Z]{25}"
-ReceiptKey = Annotated[str, msgspec.Meta(pattern=f"^({RECEIPT_KEY})?$")]
+ReceiptKey = Annotated[
+    str, msgspec.Meta(pattern=whole(f"({RECEIPT_KEY})?", "26 characters of Crockford's base 32"))
+]
 """128 random bits made on the phone, in Crockford's base 32: who has them may read this visit's
 receipt. They are in no fact; empty: none was made."""
 

@@ -1,11 +1,11 @@
 """A pickup's own page, and the disputes about pickups: open one, work on it, settle it."""
 
-from datetime import date
 from typing import Any
 from uuid import UUID
 
 from django import forms
 from django.conf import settings
+from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
@@ -13,15 +13,17 @@ from pickups.custody import disputes as cases
 from pickups.custody import queries as custody
 from pickups.custody import receipt_links
 from pickups.custody.disputes import SAID_MOST, Outcome
-from pickups.desk import words
+from pickups.desk import rules, words
 from pickups.desk.api.door import language, not_here, office, page, tell
 from pickups.desk.queries import disputes as queries
 from pickups.desk.queries import visits
+from pickups.desk.queries.loose import today_of
 from pickups.kernel import clock
 from pickups.kernel.languages import LANGUAGES
 from pickups.kernel.wire import shown
 from pickups.notices.printing import receipt_pdf
 from pickups.notices.queries import receipts
+from pickups.people import queries as people
 
 
 class Words(forms.Form):
@@ -62,9 +64,9 @@ def receipt(request: HttpRequest, visit: UUID) -> HttpResponse:
     spoken = language(request)
     tongues = [spoken, *(other for other in LANGUAGES if other != spoken)]
     sheets = [s for one in tongues if pickup and (s := receipts.sheet(pickup, one))]
-    if not sheets:
+    if pickup is None or not sheets:
         return not_here(request)
-    data = receipt_pdf(sheets, dealer=settings.DEALER_NAME, phone=settings.DEALER_PHONE)
+    data = receipt_pdf(sheets, dealer=settings.DEALER_NAME, phone=receipts.phone(pickup))
     answer = HttpResponse(data, content_type="application/pdf")
     answer["Content-Disposition"] = 'inline; filename="receipt.pdf"'
     return answer
@@ -84,7 +86,10 @@ def open_case(request: HttpRequest, visit: UUID) -> HttpResponse:
     if not form.is_valid():
         return _visit(request, visit, form)
     data = form.cleaned_data
-    told = cases.tell(visit=visit, said=data["said"], theirs=data["theirs"], by=_by(request))
+    try:
+        told = cases.tell(visit=visit, said=data["said"], theirs=data["theirs"], by=_by(request))
+    except OperationalError:
+        return _visit(request, visit, form, busy=True)
     if told is None:
         return not_here(request)
     tell(request, "case_opened")
@@ -110,7 +115,10 @@ def note(request: HttpRequest, uid: UUID) -> HttpResponse:
     form = Words(request.POST)
     if not form.is_valid():
         return _case(request, uid, "note", form)
-    noted = cases.note(dispute=uid, said=form.cleaned_data["said"], by=_by(request))
+    try:
+        noted = cases.note(dispute=uid, said=form.cleaned_data["said"], by=_by(request))
+    except OperationalError:
+        return _case(request, uid, "note", form, busy=True)
     return _done(request, uid, noted, "case_noted")
 
 
@@ -118,11 +126,20 @@ def note(request: HttpRequest, uid: UUID) -> HttpResponse:
 def assign(request: HttpRequest, uid: UUID) -> HttpResponse:
     """Who settles it, by when."""
     form = Assigned(request.POST)
-    known = {value for value, _ in found.people} if (found := _found(request, uid)) else set()
-    if not form.is_valid() or str(form.cleaned_data["to"] or "") not in {"", *known}:
+    if not form.is_valid():
         return _case(request, uid, "assign", form)
-    due_on: date = form.cleaned_data["due_on"]
-    done = cases.assign(dispute=uid, to=form.cleaned_data["to"], due_on=due_on, by=_by(request))
+    to, due_on = form.cleaned_data["to"], form.cleaned_data["due_on"]
+    if to and to not in {user.uid for user in people.working(rules.DECIDES)}:
+        form.add_error("to", "not_there")
+    known = cases.dispute(uid)
+    if not rules.due_ok(due_on, today=today_of(clock.now()), was=known.due_on if known else None):
+        form.add_error("due_on", "too_far")
+    if form.errors:
+        return _case(request, uid, "assign", form)
+    try:
+        done = cases.assign(dispute=uid, to=to, due_on=due_on, by=_by(request))
+    except OperationalError:
+        return _case(request, uid, "assign", form, busy=True)
     return _done(request, uid, done, "case_assigned")
 
 
@@ -139,17 +156,16 @@ def settle(request: HttpRequest, uid: UUID) -> HttpResponse:
         form.add_error("outcome", "uncorrected")
         return _case(request, uid, "settle", form)
     said = form.cleaned_data["said"]
-    done = cases.settle(dispute=uid, outcome=outcome, said=said, facts=facts, by=_by(request))
+    try:
+        done = cases.settle(dispute=uid, outcome=outcome, said=said, facts=facts, by=_by(request))
+    except OperationalError:
+        return _case(request, uid, "settle", form, busy=True)
     return _done(request, uid, done, "case_over")
 
 
 def _by(request: HttpRequest) -> UUID:
     by: UUID = request.user.uid  # type: ignore[union-attr]
     return by
-
-
-def _found(request: HttpRequest, uid: UUID) -> queries.Opened | None:
-    return queries.case(uid, language(request))
 
 
 def _done(request: HttpRequest, uid: UUID, done: bool, key: str) -> HttpResponse:
@@ -159,19 +175,28 @@ def _done(request: HttpRequest, uid: UUID, done: bool, key: str) -> HttpResponse
     return redirect("dispute", uid=uid)
 
 
-def _visit(request: HttpRequest, uid: UUID, form: forms.Form | None = None) -> HttpResponse:
+def _visit(
+    request: HttpRequest, uid: UUID, form: forms.Form | None = None, *, busy: bool = False
+) -> HttpResponse:
     spoken = language(request)
     found = visits.visit(uid, spoken)
     if found is None:
         return not_here(request)
     rows = queries.of_visit(uid, spoken)
-    return page(request, "visit.html", here="", visit=found, cases=rows, **_again(request, form))
+    return page(
+        request, "visit.html", here="", visit=found, cases=rows, **_again(request, form, busy)
+    )
 
 
 def _case(
-    request: HttpRequest, uid: UUID, at: str = "", form: forms.Form | None = None
+    request: HttpRequest,
+    uid: UUID,
+    at: str = "",
+    form: forms.Form | None = None,
+    *,
+    busy: bool = False,
 ) -> HttpResponse:
-    found = _found(request, uid)
+    found = queries.case(uid, language(request))
     if found is None:
         return not_here(request)
     outcomes = [(o.value, words.say(language(request), f"case_{o}")) for o in Outcome]
@@ -182,12 +207,13 @@ def _case(
         case=found,
         at=at,
         outcomes=outcomes,
-        **_again(request, form),
+        **_again(request, form, busy),
     )
 
 
-def _again(request: HttpRequest, form: forms.Form | None) -> dict[str, Any]:
-    """What was typed, and beside each field what is wrong with it."""
+def _again(request: HttpRequest, form: forms.Form | None, busy: bool) -> dict[str, Any]:
+    """What was typed, and beside each field what is wrong with it; busy: nothing is, but somebody
+    is at the same case for longer than a lock is waited for."""
     if form is None:
         return {"status": 200, "typed": {}, "faults": {}}
     spoken, typed = language(request), {k: str(v)[:1000] for k, v in request.POST.items()}
@@ -195,6 +221,7 @@ def _again(request: HttpRequest, form: forms.Form | None) -> dict[str, Any]:
     for field, errors in form.errors.items():
         key = "case_no_correction" if "uncorrected" in errors else f"case_no_{field}"
         faults[field] = words.say(spoken, key, value=shown(typed.get(field, ""), 20))
-    if not faults:
-        faults["to"] = words.say(spoken, "case_no_to", value=shown(typed.get("to", ""), 20))
+    if busy:
+        tell(request, "case_busy", wrong=True)
+        return {"status": 503, "typed": typed, "faults": {}}
     return {"status": 400, "typed": typed, "faults": faults}

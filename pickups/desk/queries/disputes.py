@@ -19,7 +19,7 @@ from pickups.kernel import clock
 from pickups.kernel.languages import day_in_words
 from pickups.people import queries as people
 
-_CORRECTS = frozenset({Kind.PICKED_UP, Kind.WITHDRAWN, Kind.RELABELLED})
+_CORRECTS = frozenset({Kind.PICKED_UP, Kind.WITHDRAWN, Kind.RELABELLED, Kind.SCRAP, Kind.LEFT})
 
 
 @dataclass(frozen=True)
@@ -93,10 +93,11 @@ def case(uid: UUID, language: str) -> Opened | None:
 
 
 def corrections(known: Case) -> list[UUID]:
-    """Facts recorded since a case was opened that changed what was taken in its visit."""
+    """Facts recorded since a case was opened that changed what was taken, counted or left in its
+    visit."""
     orders = [w.uid for w in casings.of_pickup(known.visit)]
-    since = [f for uid in orders for f in custody.of_work_order(uid)]
-    return sorted({f.uid for f in since if f.recorded_at > known.opened_at and f.kind in _CORRECTS})
+    since = custody.changed_since(known.visit, orders, known.opened_at)
+    return sorted(f.uid for f in since if f.kind in _CORRECTS)
 
 
 def of_visit(visit: UUID, language: str) -> list[Row]:

@@ -64,7 +64,8 @@ EN: dict[str, str] = {
     "case_no_said": "Write 1 to 500 characters.",
     "case_no_theirs": "“{value}” is no number from 0 to 9999.",
     "case_no_to": "“{value}” is nobody who settles disputes. Choose one of the list.",
-    "case_no_due_on": "“{value}” is no day.",
+    "case_no_due_on": "“{value}” is no day from today to a year from now.",
+    "case_busy": "Nothing was changed: somebody is just at this case. Try again in a moment.",
     "case_no_outcome": "Choose how it is settled.",
     "case_no_correction": "Nothing in the list was corrected since this was opened. Have the "
     "driver take a casing back or enter it, or choose another outcome.",
@@ -139,7 +140,9 @@ ES: dict[str, str] = {
     "case_no_said": "Escriba de 1 a 500 caracteres.",
     "case_no_theirs": "«{value}» no es un número de 0 a 9999.",
     "case_no_to": "«{value}» no es nadie que aclare reclamos. Elija de la lista.",
-    "case_no_due_on": "«{value}» no es un día.",
+    "case_no_due_on": "«{value}» no es un día de hoy a dentro de un año.",
+    "case_busy": "No se cambió nada: alguien trabaja ahora en este reclamo. Pruebe otra vez en un "
+    "momento.",
     "case_no_outcome": "Elija cómo se aclara.",
     "case_no_correction": "Nada de la lista se corrigió desde que se abrió. Que el chofer "
     "retire o anote una carcasa, o elija otro resultado.",

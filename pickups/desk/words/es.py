@@ -335,6 +335,8 @@ MEANING_ES: dict[Kind, str] = {
     Kind.YARD_UNKNOWN: "Recogida en un patio que no se conoce aquí: ¿de quién es?",
     Kind.COUNT_DIFFERS: "El cliente contó otra cosa que nosotros: ¿quién tiene razón?",
     Kind.DISPUTED: "El cliente dice que una recogida firmada fue de otra manera: ¿qué es cierto?",
+    Kind.DISPUTE_MOVED: "Una recogida reclamada resultó ser de otro cliente; por eso no salió "
+    "ningún correo: ¿a quién avisamos?",
     Kind.PICKUP_DIFFERS: "La lista que cerró una recogida no es lo que se recogió en ella.",
     Kind.PICKUP_OPEN: "Una recogida que nadie ha terminado: ¿sigue allí el conductor?",
     Kind.SEAL_DIFFERS: "El sello de un remolque no es el que se anotó, o no estaba entero: ¿se "

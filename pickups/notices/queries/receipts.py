@@ -100,7 +100,7 @@ def receipt(
         nobody_there=pickup.nobody_there,
         photos=len(custody.photos_of(pickup.uid)) if pickup.nobody_there else 0,
         dealer=settings.DEALER_NAME,
-        phone=_phone(pickup),
+        phone=phone(pickup),
         ticket=_ticket(pickup, orders, language) if pickup.store else None,
         deposit=deposit(pickup),
     )
@@ -148,10 +148,13 @@ def shut_trailer(pickup: Pickup, *, name: str, language: str, link: str) -> Shut
         customer_count=pickup.customer_count,
         signer=signed.name,
         signed=signed.drawn or bool(signed.name),
-        unsigned=signed.unsigned,
+        # That nobody was there is said apart.
+        unsigned=Sayer(spoken(language), settings.DEALER_CURRENCY).unsigned(
+            nobody_there=False, refused=signed.refused, unsigned=signed.unsigned
+        ),
         nobody_there=pickup.nobody_there,
         dealer=settings.DEALER_NAME,
-        phone=_phone(pickup),
+        phone=phone(pickup),
         link=link,
     )
 
@@ -169,7 +172,7 @@ def _opened(pickup: Pickup, sites: Mapping[UUID, str], language: str) -> Opened 
     return Opened(pickup.trailer.get("number", ""), seal, day_and_time(language, at), store)
 
 
-def _phone(pickup: Pickup) -> str:
+def phone(pickup: Pickup) -> str:
     """Whom a customer calls about a pickup: the store that looks after the yard."""
     phones = [s.phone for s in people.sites() if s.uid == pickup.site and s.phone]
     return phones[0] if phones else settings.DEALER_PHONE

@@ -12,13 +12,14 @@ from pickups.notices.words import page
 class Disputed:
     """A case in words: whose it is, about which visit, what is counted, by when or how it ended.
 
-    ours: casings that our list has. outcome: empty while it is open; said: what we say at its end.
+    ours: casings that our list has, none while it is in doubt. outcome: empty while it is open;
+    said: what we say at its end.
     """
 
     name: str
     place: str
     on: str
-    ours: int
+    ours: int | None
     theirs: int | None
     due_on: str
     outcome: str
@@ -37,6 +38,7 @@ _WORDS: Mapping[str, Mapping[str, str]] = {
         "settled": "Dear $name,\n\nWe looked into the pickup at $place on $on, which you told us"
         " was otherwise than its receipt says.",
         "counts": "Our list has $ours; your count is $theirs.",
+        "count": "Your count is $theirs.",
         "stands": "What the receipt lists stands.",
         "corrected": "The list was corrected; your page and the receipt there show it.",
         "goodwill": "We settle it as agreed with you.",
@@ -51,6 +53,7 @@ _WORDS: Mapping[str, Mapping[str, str]] = {
         "settled": "Estimado/a $name:\n\nRevisamos la recogida en $place del $on, que según usted"
         " fue de otra manera que lo que dice su recibo.",
         "counts": "Nuestra lista tiene $ours; su cuenta es $theirs.",
+        "count": "Su cuenta es $theirs.",
         "stands": "Vale lo que está en el recibo.",
         "corrected": "La lista se corrigió; su página y el recibo allí la muestran.",
         "goodwill": "Lo arreglamos como se acordó con usted.",
@@ -63,13 +66,14 @@ _WORDS: Mapping[str, Mapping[str, str]] = {
 def disputed(case: Disputed, language: str) -> tuple[str, str]:
     """Subject and text."""
     language, key = spoken(language), "settled" if case.outcome else "open"
+    counted = "count" if case.ours is None else "counts"
 
     def say(key: str) -> str:
         return Template(_WORDS[language][key]).substitute(vars(case))
 
     text = [
         say(key),
-        *([say("counts")] if case.theirs is not None else []),
+        *([say(counted)] if case.theirs is not None else []),
         *([say(case.outcome)] if case.outcome else []),
         *([say("said")] if case.outcome and case.said else []),
         say("ask"),

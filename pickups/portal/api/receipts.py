@@ -9,6 +9,7 @@ from typing import Any
 from uuid import UUID
 
 from django import forms
+from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
@@ -22,6 +23,7 @@ from pickups.custody.queries import Pickup
 from pickups.kernel import clock
 from pickups.kernel.languages import spoken
 from pickups.kernel.throttles import FewPerAddress
+from pickups.notices.queries.receipts import phone
 from pickups.portal import services, words
 from pickups.portal.api import door, pages
 from pickups.portal.queries import receipts
@@ -36,6 +38,12 @@ class DisputeTries(FewPerAddress):
     """Ten a minute from one address; what a customer may add to one case is bounded apart."""
 
     scope = "dispute"
+
+
+class PaperTries(FewPerAddress):
+    """Ten papers a minute to one address: each is typeset anew."""
+
+    scope = "receipt_paper"
 
 
 class Otherwise(forms.Form):
@@ -87,6 +95,8 @@ def receipt(request: HttpRequest, found: Bearer) -> HttpResponse:
 @bearer("GET", "HEAD")
 def paper(request: HttpRequest, found: Bearer) -> HttpResponse:
     """The same as a PDF."""
+    if (refused := door.often(request, PaperTries())) is not None:
+        return refused
     return _pdf(found.pickup, found.language) or _of_bearer(request, found, status=404)
 
 
@@ -130,6 +140,8 @@ def mine(request: HttpRequest, guest: Guest, visit: UUID) -> HttpResponse:
 def my_paper(request: HttpRequest, guest: Guest, visit: UUID) -> HttpResponse:
     """The same as a PDF."""
     pickup = receipts.of_customer(guest.contact.customer_id, visit)
+    if (refused := door.often(request, PaperTries())) is not None:
+        return refused
     made = _pdf(pickup, guest.language) if pickup else None
     return made or pages.not_here(request, guest)
 
@@ -159,13 +171,19 @@ def _dispute(request: HttpRequest, pickup: Pickup, shown: View, back: str) -> Ht
         return refused
     form = Otherwise(request.POST)
     if not form.is_valid():
-        typed = {name: request.POST.get(name, "")[:1000] for name in ("said", "theirs")}
-        return shown(status=400, typed=typed, faults=set(form.errors))
+        return shown(status=400, typed=_typed(request), faults=set(form.errors))
     data = form.cleaned_data
-    told = disputes.tell(visit=pickup.uid, said=data["said"], theirs=data["theirs"], by=None)
+    try:
+        told = disputes.tell(visit=pickup.uid, said=data["said"], theirs=data["theirs"], by=None)
+    except OperationalError:  # somebody is at the same pickup for longer than a lock is waited for
+        return shown(status=503, typed=_typed(request), busy=True)
     if told is None:
         return shown(status=429, enough=True)
     return redirect(back)
+
+
+def _typed(request: HttpRequest) -> dict[str, str]:
+    return {name: request.POST.get(name, "")[:1000] for name in ("said", "theirs")}
 
 
 def _pdf(pickup: Pickup, language: str) -> HttpResponse | None:
@@ -183,7 +201,7 @@ def _of_bearer(request: HttpRequest, found: Bearer, **context: Any) -> HttpRespo
         "receipt.html",
         way=SCANNED,
         language=found.language,
-        phone=receipts.phone(found.pickup),
+        phone=phone(found.pickup),
         paper=receipts.paper(found.pickup, found.language),
         pdf_at=reverse("receipt-pdf"),
         say_at=reverse("receipt-otherwise"),

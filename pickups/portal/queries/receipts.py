@@ -13,7 +13,6 @@ from pickups.kernel.languages import LANGUAGES, day_in_words
 from pickups.notices.printing import receipt_pdf
 from pickups.notices.queries import receipts
 from pickups.notices.words.sheet import Sheet
-from pickups.people import queries as people
 from pickups.portal import words
 from pickups.sync import queries as sync
 
@@ -70,16 +69,10 @@ def pdf(pickup: Pickup, language: str) -> bytes | None:
     sheets = [sheet for one in tongues if (sheet := receipts.sheet(pickup, one))]
     if not sheets:
         return None
-    return receipt_pdf(sheets, dealer=settings.DEALER_NAME, phone=phone(pickup))
+    return receipt_pdf(sheets, dealer=settings.DEALER_NAME, phone=receipts.phone(pickup))
 
 
 def of_customer(customer: UUID, visit: UUID) -> Pickup | None:
     """A pickup of this customer's; None alike for another's and for nobody's."""
     pickup = custody.pickup(visit)
     return pickup if pickup is not None and pickup.customer == customer else None
-
-
-def phone(pickup: Pickup) -> str:
-    """Whom to call: the store that looks after the yard."""
-    known = next((s.phone for s in people.sites() if s.uid == pickup.site), "")
-    return known or settings.DEALER_PHONE

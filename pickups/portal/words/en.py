@@ -180,6 +180,8 @@ EN: dict[str, str] = {
     "otherwise_said": "What was otherwise",
     "otherwise_count": "How many you count, if you counted",
     "otherwise_go": "Send",
+    "otherwise_busy": "This was not kept: somebody is just at this pickup. Send it again in a "
+    "moment.",
     "otherwise_enough": "No more can be added here. Call us, please.",
     "otherwise_no_said": "Say what was otherwise, in 1 to 500 characters.",
     "otherwise_no_theirs": "“{value}” is no number from 0 to 9999. Leave it empty if you did "

@@ -181,6 +181,8 @@ ES: dict[str, str] = {
     "otherwise_said": "Qué fue de otra manera",
     "otherwise_count": "Cuántas cuenta usted, si contó",
     "otherwise_go": "Enviar",
+    "otherwise_busy": "Esto no se guardó: alguien trabaja ahora en esta recogida. Envíelo otra vez "
+    "en un momento.",
     "otherwise_enough": "Aquí no se puede añadir más. Llámenos, por favor.",
     "otherwise_no_said": "Diga qué fue de otra manera, en 1 a 500 caracteres.",
     "otherwise_no_theirs": "«{value}» no es un número de 0 a 9999. Déjelo vacío si no contó.",
