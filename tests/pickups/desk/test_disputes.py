@@ -1,15 +1,11 @@
 """A signed pickup that its customer says was otherwise: a case with both sides' counts, who settles
 it and by when; the customer hears that it came and how it ended."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from datetime import date, datetime, timedelta
 from uuid import UUID, uuid4
 
-import psycopg
 import pytest
-from django.conf import settings as django_settings
-from django.db import IntegrityError, connection, transaction
+from django.db import IntegrityError, transaction
 from django.test import Client
 
 from pickups.custody import disputes
@@ -49,6 +45,11 @@ def opened_case(pickup: UUID) -> Dispute:
     case = disputes.tell(visit=pickup, said="you took three", theirs=3, by=None)
     assert case is not None
     return case
+
+
+def settled_as_it_stands(case: Dispute) -> None:
+    stands = disputes.Outcome.STANDS
+    assert disputes.settle(dispute=case.uid, outcome=stands, said="Two.", facts=[], by=uuid4())
 
 
 def test_the_pickup_shows_every_count_and_that_what_was_signed_is_unchanged(
@@ -202,8 +203,7 @@ def test_a_note_that_was_written_behind_the_end_is_never_what_the_customer_reads
     )
     drain_all()
     mail.mails.clear()
-    end = {"outcome": disputes.Outcome.STANDS, "said": "Two.", "facts": []}
-    assert disputes.settle(dispute=case.uid, by=uuid4(), **end)  # type: ignore[arg-type]
+    settled_as_it_stands(case)
     drain_all()
     (told,) = mail.mails
     assert "We add: Two." in text_of(told)
@@ -238,8 +238,7 @@ def test_a_pickup_that_turns_out_to_be_anothers_is_told_to_nobody_and_asked_abou
     mail.mails.clear()
     other = {"yard": world.other_yard.uid, "customer": world.other_customer.uid}
     Pickup.objects.filter(uid=pickup).update(**other)
-    end = {"outcome": disputes.Outcome.STANDS, "said": "Two.", "facts": []}
-    assert disputes.settle(dispute=case.uid, by=uuid4(), **end)  # type: ignore[arg-type]
+    settled_as_it_stands(case)
     drain_all()
     assert mail.mails == []
     asked = Question.objects.get(kind="dispute_moved")
@@ -259,68 +258,10 @@ def test_what_was_settled_before_its_first_mail_went_out_is_told_as_settled_alon
     cause = f"dispute:{case.uid}:open"
     Notice.objects.create(kind="dispute", cause=cause, contact=contact.uid, made_at=clock.now())
     mail.mails.clear()
-    end = {"outcome": disputes.Outcome.STANDS, "said": "Two.", "facts": []}
-    assert disputes.settle(dispute=case.uid, by=uuid4(), **end)  # type: ignore[arg-type]
+    settled_as_it_stands(case)
     drain_all()
     assert [m["Subject"].split(":")[0] for m in mail.mails] == ["Settled"]
     assert not Notice.objects.filter(sent_at=None).exists()
-
-
-@contextmanager
-def held_by_another(statement: str, uid: UUID) -> Iterator[None]:
-    """A row locked by another connection, for longer than this one waits."""
-    database = django_settings.DATABASES["default"]
-    host, user, name = (str(database[key]) for key in ("HOST", "USER", "NAME"))
-    with connection.cursor() as c:
-        c.execute("SET lock_timeout = '200ms'")
-    try:
-        with psycopg.connect(host=host, user=user, dbname=name) as other:
-            other.execute(statement.encode(), [uid])
-            yield
-            other.rollback()
-    finally:
-        with connection.cursor() as c:
-            c.execute("SET lock_timeout = '3s'")
-
-
-@pytest.mark.django_db(transaction=True)  # the fixture's own locks have to be gone
-def test_a_case_that_somebody_holds_is_said_and_what_was_typed_stays(
-    office: Client, signed: tuple[UUID, list[str]]
-) -> None:
-    case = opened_case(signed[0])
-    address = f"/office/disputes/{case.uid}/"
-    posts = {
-        "note": {"said": "typed here"},
-        "assign": {"to": "", "due_on": case.due_on.isoformat()},
-        "settle": {"outcome": "stands", "said": "typed here"},
-    }
-    held = "SELECT 1 FROM custody_dispute WHERE uid = %s FOR UPDATE"
-    with held_by_another(held, case.uid):
-        for post, typed in posts.items():
-            answer = office.post(address + post, typed)
-            assert answer.status_code == 503
-            assert "Nothing was changed: somebody is just at this case." in text(answer)
-            assert ("typed here" in answer.content.decode()) == ("said" in typed)
-    assert [s.kind for s in disputes.steps(case.uid)] == ["opened"]
-
-
-@pytest.mark.django_db(transaction=True)
-def test_a_pickup_that_somebody_holds_is_said_and_what_was_typed_stays(
-    office: Client,
-    signed: tuple[UUID, list[str]],
-    opened: Opened,  # noqa: F811
-) -> None:
-    pickup, browser = signed[0], opened()
-    typed = {"said": "typed here", "theirs": "15"}
-    with held_by_another("SELECT 1 FROM custody_pickup WHERE uid = %s FOR UPDATE", pickup):
-        ours = office.post(f"/office/visits/{pickup}/dispute", typed)
-        theirs = browser.post(f"/casings/receipts/{pickup}/otherwise", typed)
-    for answer in (ours, theirs):
-        assert answer.status_code == 503
-        assert ">typed here</textarea>" in answer.content.decode()
-        assert 'value="15"' in answer.content.decode()
-    assert "This was not kept" in text(theirs)
-    assert Dispute.objects.count() == 0
 
 
 @pytest.mark.parametrize("due_on", ["2020-01-01", "9999-12-31", "tomorrow"])
