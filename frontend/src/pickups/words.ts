@@ -17,10 +17,15 @@ export const spoken = computed<Language>(() => readsIn.value ?? language.value);
 /** What is said otherwise where somebody works: what stays "here" in a yard goes home at a counter. */
 export const saidHere = signal<Partial<Record<Language, Partial<Words>>>>({});
 
-export const words = computed<Words>(() => ({
-  ...(spoken.value === "es" ? es : en),
-  ...saidHere.value[spoken.value],
-}));
+const wordsIn = (spoken: Language): Words => ({
+  ...(spoken === "es" ? es : en),
+  ...saidHere.value[spoken],
+});
+
+export const words = computed<Words>(() => wordsIn(spoken.value));
+
+/** In the holder's own language, whoever reads the screen: what is kept and what the office reads. */
+export const ownWords = computed<Words>(() => wordsIn(language.value));
 
 effect(() => {
   document.documentElement.lang = spoken.value;

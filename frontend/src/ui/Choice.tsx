@@ -3,6 +3,8 @@
 export function Choice<V extends string>(props: {
   name: string;
   title: string;
+  /** The keys say enough to who sees them; the title is for who hears them. */
+  unseen?: boolean;
   values: V[];
   names: Record<V, string>;
   /** Null as long as none is chosen. */
@@ -11,7 +13,7 @@ export function Choice<V extends string>(props: {
 }): preact.JSX.Element {
   return (
     <fieldset class="choice">
-      <legend>{props.title}</legend>
+      <legend class={props.unseen ? "hidden" : ""}>{props.title}</legend>
       <div class="choices">
         {props.values.map((value) => (
           <label key={value} class="button">

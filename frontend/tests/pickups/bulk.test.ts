@@ -10,7 +10,9 @@ const { en: w } = await import("../../src/pickups/words.en");
 const trailer = await import("../../src/pickups/yard/bulk/trailer");
 const { BLANK_PILE, pileFault, pilePhotos } = await import("../../src/pickups/yard/bulk/pile");
 const waiting = await import("../../src/pickups/yard/bulk/waiting");
-const { fitsQuick, goesQuick, quickFields } = await import("../../src/pickups/yard/bulk/quick");
+const { fitsQuick, goesQuick, heardAs, quickFields } = await import(
+  "../../src/pickups/yard/bulk/quick"
+);
 const { BLANK } = await import("../../src/pickups/yard/fields");
 
 const casing = (some: object): Casing =>
@@ -131,4 +133,27 @@ it("nobody there: a photo before and one after, told in that order", () => {
   const whole = sheet(["early"], ["late"]);
   expect(pileFault(whole, w)).toBeNull();
   expect(pilePhotos(whole).map(({ sha256 }) => sha256)).toEqual(["early", "late"]);
+});
+
+describe("a label that came whole, at a pile", () => {
+  const at = { stands: "", size: "11R22.5", odd: null };
+
+  it("is saved at once, unless there is something to look at first", () => {
+    expect(heardAs("K72K54X2", at)).toBe("save");
+    expect(heardAs("K72K54X2", { ...at, stands: "K72K54X2" })).toBe("save");
+    expect(heardAs("K72K54X2", { ...at, odd: "not of our ranges" })).toBe("look");
+    expect(heardAs("K72K54X2", { ...at, size: "" })).toBe("look");
+  });
+
+  it("never takes the place of one that is asked about", () => {
+    expect(heardAs("K72K54X2", { ...at, stands: "K72K6P0D" })).toBe("another");
+    expect(heardAs("K72K54X2", { ...at, stands: "K72K", odd: null })).toBe("save");
+  });
+});
+
+it("the photos of a pile are told in their order, whoever signs in the end", () => {
+  const photo = (sha256: string) => ({ sha256, draft: "d", blob: new Blob() }) as DraftPhoto;
+  const fields = { before: ["b"], after: ["a"] };
+  const sheet = { fields, photos: ["drawing", "a", "b"].map(photo) };
+  expect(pilePhotos(sheet).map(({ sha256 }) => sha256)).toEqual(["b", "a"]);
 });

@@ -11,7 +11,7 @@ import { dueSaid } from "./kinds";
 import { Lines, type TakeAfterAll } from "./Lines";
 import { print } from "./printing";
 import { stock } from "./stock";
-import { putAway } from "./visits";
+import { putAway } from "../yard/putAway";
 import { counterWords } from "./words";
 
 export function Booked(props: {

@@ -24,7 +24,8 @@ import { DepositField } from "./DepositField";
 import { depositIn } from "./deposit";
 import { nameToEnd } from "./keys";
 import { standingOf } from "./standing";
-import { putAway, storeOf } from "./visits";
+import { putAway } from "../yard/putAway";
+import { storeOf } from "./visits";
 import { counterWords } from "./words";
 
 export interface FinishFields extends SigningFields {

@@ -14,6 +14,7 @@ import { go } from "../route";
 import { Signing } from "../signing/Signing";
 import {
   BLANK_SIGNING,
+  IN_PERSON,
   type SigningFault,
   type SigningFields,
   signedFor,
@@ -358,6 +359,7 @@ function HandOver({ customer }: { customer: Customer }) {
             onFault={setFault}
             onBusy={setDrawing}
             promises={false}
+            endings={IN_PERSON}
           />
         ) : (
           <p class="soft">{w.hand_over_pick}</p>

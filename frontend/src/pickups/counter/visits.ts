@@ -43,10 +43,3 @@ export async function begin(phone: Phone, yard: string): Promise<void> {
   await phone.changed();
   go("pickup", pickup);
 }
-
-export async function putAway(phone: Phone, pickup: string): Promise<void> {
-  await amend(phone.deps.store.local, "visits", (visits) =>
-    (visits ?? []).filter((visit) => visit.pickup !== pickup),
-  );
-  await phone.changed();
-}

@@ -1,6 +1,7 @@
 /**
- * Handing casings back at their owner's yard, scanned or ticked on the list. What belongs to somebody else is
- * stopped in large letters; what is rejected says on its own line not to mount or inflate it.
+ * Handing casings back at their owner's yard, scanned or ticked on the list. What belongs to
+ * somebody else is stopped in large letters; what is rejected says on its own line not to mount or
+ * inflate it.
  */
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Snapshot } from "../../bridge/snapshot";
@@ -14,7 +15,7 @@ import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
 import { go, goFrom, route } from "../route";
 import { testid } from "../testids";
-import { words } from "../words";
+import { ownWords, words } from "../words";
 import { deliveryOf, openDeliveries, yardName } from "../yard/visits";
 import { CasingLine } from "./CasingLine";
 import { cautionOf, placeSaid, questionOf } from "./doubts";
@@ -67,16 +68,14 @@ function Deliver({ open }: { open: Delivering }) {
   const now = phone.now.value;
   const w = words.value;
   const [asks, setAsks] = useState(false);
-  const scanner = useRef<((label: string) => void) | null>(null);
-  const ticks = useRef(new Set<string>());
+  const scanner = useRef<((label: string, ticked: boolean) => void) | null>(null);
   const { lines, left } = open;
   const name = yardName(now, open.yard);
   const count = w.road_handed_of(lines.length, lines.length + left.length);
   const complete = lines.length > 0 && left.length === 0;
 
-  async function scan(label: string): Promise<Heard> {
+  async function scan(label: string, ticked: boolean): Promise<Heard> {
     const at = phone.now.value;
-    const ticked = ticks.current.delete(label);
     const judged = atDelivery(label, {
       casings: at.casings.values(),
       me: at.person ?? "",
@@ -98,15 +97,10 @@ function Deliver({ open }: { open: Delivering }) {
   }
 
   async function tell(label: string, casing: Casing | null, ticked: boolean): Promise<Said> {
-    const note = ticked ? words.value.day_ticked : "";
+    const note = ticked ? ownWords.value.day_ticked : "";
     const telling = deliver({ delivery: open.id, yard: open.yard, label, note });
     await phone.enter({ id: phone.deps.ids.next(), telling });
     return { tone: "good", text: w.road_handed(shown(label)), caution: cautionOf(casing) };
-  }
-
-  function tick(label: string): void {
-    ticks.current.add(label);
-    scanner.current?.(label);
   }
 
   const line = (casing: Casing) => (
@@ -117,7 +111,7 @@ function Deliver({ open }: { open: Delivering }) {
       done={false}
       word={casing.holder !== me(now) && placeSaid(now, casing.holder)}
       {...(now.shut === null && !asks && casing.holder === me(now)
-        ? { onTick: () => tick(casing.label) }
+        ? { onTick: () => scanner.current?.(casing.label, true) }
         : {})}
     />
   );

@@ -6,6 +6,7 @@ import type { Casing } from "../../domain/rows";
 import { amend } from "../../store/local";
 import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
+import { useBusy } from "../busy";
 import { usePhone } from "../context";
 import { go } from "../route";
 import { Signing } from "../signing/Signing";
@@ -19,13 +20,13 @@ import {
 } from "../signing/signing";
 import { testid } from "../testids";
 import { Unsaved } from "../Unsaved";
-import { words } from "../words";
+import { ownWords, words } from "../words";
 import { useSheet } from "../yard/draft";
 import { Photos } from "../yard/Photos";
 import { deliveryOf, yardName } from "../yard/visits";
 import { type Delivering, delivering } from "./DeliverScreen";
 import { cautionOf } from "./doubts";
-import { noteOf } from "./endWords";
+import { noteOf, REASONS } from "./endWords";
 import { me } from "./road";
 import { Back, ShutNotice } from "./Top";
 
@@ -55,6 +56,8 @@ function End({ open }: { open: Delivering }) {
   const [fault, setFault] = useState<SigningFault | null>(null);
   const [failed, setFailed] = useState(false);
   const [busy, setBusy] = useState(false);
+  const [drawing, setDrawing] = useBusy();
+  const [developing, setDeveloping] = useBusy();
   const [missing, setMissing] = useState(false);
   const { reasons, set_down, nobody_there } = sheet.fields;
   const pictures = otherPhotos(sheet);
@@ -67,7 +70,7 @@ function End({ open }: { open: Delivering }) {
 
   // What was never on the truck needs no word of the driver's.
   const why = (casing: Casing): string =>
-    reasons[casing.label] ?? (casing.holder === me(now) ? "" : w.road_not_handed_reasons[0]!);
+    reasons[casing.label] ?? (casing.holder === me(now) ? "" : "not_on_truck");
 
   function say(casings: Casing[], said: string): void {
     const told = casings.map(({ label }) => [label, said]);
@@ -85,7 +88,7 @@ function End({ open }: { open: Delivering }) {
 
   async function finish(event: Event) {
     event.preventDefault();
-    if (busy || !sheet.ready) return;
+    if (busy || drawing || developing || !sheet.ready) return;
     const wrong = signingFault(sheet, lines, w);
     setFault(wrong);
     if (wrong !== null) return document.getElementById(wrong.at)?.focus();
@@ -100,7 +103,7 @@ function End({ open }: { open: Delivering }) {
         casings: open.lines.map((line) => line.id),
         note: noteOf(
           open.left.map((casing) => [casing.label, why(casing)]),
-          w,
+          ownWords.value,
           nobody_there ? set_down.trim() : "",
         ),
         ...told,
@@ -152,7 +155,7 @@ function End({ open }: { open: Delivering }) {
         promises={false}
         fault={fault}
         onFault={setFault}
-        onBusy={setBusy}
+        onBusy={setDrawing}
         nobodyThere={
           <Field
             id="set-down"
@@ -167,8 +170,8 @@ function End({ open }: { open: Delivering }) {
       />
       <Photos
         sheet={{ ...sheet, fields: NO_PHOTOS, photos: pictures }}
-        busy={busy}
-        onBusy={setBusy}
+        busy={developing}
+        onBusy={setDeveloping}
       />
       {nobody_there && (
         <p role="alert" class={missing && pictures.length === 0 ? "fault" : "soft"}>
@@ -183,7 +186,7 @@ function End({ open }: { open: Delivering }) {
           <button
             type="submit"
             class="button primary"
-            disabled={busy || !sheet.ready}
+            disabled={busy || drawing || developing || !sheet.ready}
             {...testid("finish-delivery")}
           >
             {w.road_end_do(lines.length)}
@@ -202,7 +205,7 @@ function Reason(props: { title: string; why: string; onWhy: (why: string) => voi
   return (
     <fieldset class="reasons">
       <legend>{props.title}</legend>
-      {w.road_not_handed_reasons.map((reason) => (
+      {REASONS.map((reason) => (
         <button
           key={reason}
           type="button"
@@ -210,7 +213,7 @@ function Reason(props: { title: string; why: string; onWhy: (why: string) => voi
           aria-pressed={props.why === reason}
           onClick={() => props.onWhy(props.why === reason ? "" : reason)}
         >
-          {reason}
+          {w.road_not_handed_reasons[reason]}
         </button>
       ))}
     </fieldset>

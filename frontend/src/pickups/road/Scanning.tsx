@@ -24,8 +24,8 @@ const also = (said: Said, about: string | null): Said =>
 type Dialog = typeof import("../yard/ScanDialog").default;
 
 export function Scanning(props: {
-  /** Judges a sound label, and tells it where nothing is odd about it. */
-  onScan: (label: string) => Promise<Heard>;
+  /** Judges a sound label, and tells it where nothing is odd about it; `ticked`: on the list. */
+  onScan: (label: string, ticked: boolean) => Promise<Heard>;
   /** "9 of 14 loaded": stands in the camera's view too. */
   count: string;
   /** Scanning is the one next action here. */
@@ -34,7 +34,7 @@ export function Scanning(props: {
   take: string;
   onAsks?: (asks: boolean) => void;
   /** Filled with the way to put a label in line as if it were scanned. */
-  ticked?: { current: ((label: string) => void) | null };
+  ticked?: { current: ((label: string, ticked: boolean) => void) | null };
 }) {
   const w = words.value;
   const phone = usePhone();
@@ -70,7 +70,7 @@ export function Scanning(props: {
   }
 
   /** One after the other, however fast they come. */
-  function scan(code: string): void {
+  function scan(code: string, ticked = false): void {
     setFault(null);
     setTyped("");
     line.current = line.current.then(async () => {
@@ -78,7 +78,7 @@ export function Scanning(props: {
       try {
         const now = phone.now.value;
         const about = odd(code, now, words.value);
-        const heard = await latest.current.onScan(nowOf(code, now.casings.values()));
+        const heard = await latest.current.onScan(nowOf(code, now.casings.values()), ticked);
         if ("said" in heard) return hear(also(heard.said, about));
         sound.current ??= bell();
         sound.current.ring("asks");
@@ -188,7 +188,7 @@ export function Scanning(props: {
       />
       {camera !== null && (
         <camera.Dialog
-          onLabel={scan}
+          onLabel={(code) => scan(code)}
           onClose={(type) => {
             setCamera(null);
             if (type) document.getElementById("label")?.focus();

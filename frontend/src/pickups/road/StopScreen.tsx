@@ -4,12 +4,14 @@ import { resume } from "../../domain/runTelling";
 import { usePhone } from "../context";
 import { go } from "../route";
 import { testid } from "../testids";
+import { Unsaved } from "../Unsaved";
 import { words } from "../words";
 import { CasingLine } from "./CasingLine";
 import { placeSaid } from "./doubts";
 import { Arrival } from "./Arrival";
 import { SkipStop } from "./SkipStop";
 import { WindowLine } from "./WindowLine";
+import { useOnce } from "./once";
 import { runOf, startDelivery, startPickup, tellOfStop } from "./road";
 import { Action } from "./RunList";
 import { addedSaid, endSaid, fetchSaid, placeName } from "./stopWords";
@@ -37,6 +39,7 @@ function StopSheet({ of, stop }: { of: RunNow; stop: StopNow }) {
   const { yard, site, note } = stop.stop;
   const end = endSaid(stop);
   const open = stop.state === "next" || stop.state === "later";
+  const { run: once, failed } = useOnce();
   return (
     <div class="page stack" {...testid("stop")}>
       <Back />
@@ -72,11 +75,12 @@ function StopSheet({ of, stop }: { of: RunNow; stop: StopNow }) {
         </button>
       )}
       {open && now.shut === null && <SkipStop run={of.run.id} stop={stop.stop.uid} />}
+      <Unsaved when={failed} />
       {stop.state === "passed" && now.shut === null && (
         <button
           type="button"
           class="button wide"
-          onClick={() => void tellOfStop(phone, resume, of.run.id, stop.stop.uid)}
+          onClick={() => void once(() => tellOfStop(phone, resume, of.run.id, stop.stop.uid))}
           {...testid("resume")}
         >
           {w.day_resume}
@@ -114,15 +118,17 @@ function Drops({ stop }: { stop: StopNow }) {
 function Further({ yard, stop, open }: { yard: string; stop: StopNow; open: boolean }) {
   const phone = usePhone();
   const w = words.value;
+  const { run: once, failed } = useOnce();
   const fetches = open && stop.need === "fetch";
   const delivers = open && stop.need === "deliver";
   return (
     <div class="stack">
+      <Unsaved when={failed} />
       {!delivers && (
         <button
           type="button"
           class="button wide"
-          onClick={() => void startDelivery(phone, yard, stop.stop.uid)}
+          onClick={() => void once(() => startDelivery(phone, yard, stop.stop.uid))}
           {...testid("start-delivery")}
         >
           {w.road_deliver_start}
@@ -132,7 +138,7 @@ function Further({ yard, stop, open }: { yard: string; stop: StopNow; open: bool
         <button
           type="button"
           class="button wide"
-          onClick={() => void startPickup(phone, yard, stop.stop.uid)}
+          onClick={() => void once(() => startPickup(phone, yard, stop.stop.uid))}
           {...testid("start-pickup")}
         >
           {w.start_title}

@@ -1,16 +1,18 @@
 /** A yard that no stop named: what is on the truck for it, or a pickup. */
-import { useRef } from "preact/hooks";
 import { toHandOver } from "../../domain/asked";
 import type { Casing } from "../../domain/rows";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
+import { route } from "../route";
 import { testid } from "../testids";
+import { Unsaved } from "../Unsaved";
 import { words } from "../words";
 import { useSheet } from "../yard/draft";
 import { NOTE_MOST } from "../yard/fields";
 import { yardName } from "../yard/visits";
 import { CasingLine } from "./CasingLine";
 import { placeSaid } from "./doubts";
+import { useOnce } from "./once";
 import { growsBy, me, startDelivery, startPickup, tellStop, truckOf } from "./road";
 import { Back } from "./Top";
 import { Ways } from "./Ways";
@@ -23,15 +25,14 @@ export function YardScreen({ yard }: { yard: string }) {
   // A yard that no stop of today's run names becomes one, so that the office sees it.
   const grows = growsBy(now, phone.deps.clock.now(), yard);
   const sheet = useSheet(`stop:${yard}`, { why: "" });
-  const begun = useRef(false);
+  const { run: once, failed } = useOnce();
 
   async function begin(start: typeof startDelivery): Promise<void> {
+    const here = route.value;
     if (grows === null) return start(phone, yard);
-    if (begun.current) return; // a glove taps twice
-    begun.current = true;
     const stop = await tellStop(phone, grows, yard, sheet.fields.why);
     await sheet.clear();
-    await start(phone, yard, stop);
+    await start(phone, yard, stop, here);
   }
   return (
     <div class="page stack">
@@ -56,10 +57,11 @@ export function YardScreen({ yard }: { yard: string }) {
               />
             </section>
           )}
+          <Unsaved when={failed} />
           <button
             type="button"
             class={casings.length > 0 ? "button primary" : "button wide"}
-            onClick={() => void begin(startDelivery)}
+            onClick={() => void once(() => begin(startDelivery))}
             {...testid("start-delivery")}
           >
             {casings.length > 0 ? w.road_deliver_do(casings.length) : w.road_deliver_start}
@@ -67,7 +69,7 @@ export function YardScreen({ yard }: { yard: string }) {
           <button
             type="button"
             class={casings.length > 0 ? "button wide" : "button primary"}
-            onClick={() => void begin(startPickup)}
+            onClick={() => void once(() => begin(startPickup))}
             {...testid("start-pickup")}
           >
             {w.start_title}

@@ -8,7 +8,7 @@ import { lastMade, type Road, type RunNow, runNow, runsOf } from "../../domain/r
 import { addStop, type arrive, type resume } from "../../domain/runTelling";
 import { count, driver, onTruck, type Truck, type Way } from "../../domain/truck";
 import { amend } from "../../store/local";
-import { go } from "../route";
+import { goFrom, route } from "../route";
 import { words } from "../words";
 import { openDeliveries, openVisits } from "../yard/visits";
 
@@ -83,9 +83,15 @@ async function link(phone: Phone, visit: string, stop: string | null): Promise<v
   ]);
 }
 
-export async function startPickup(phone: Phone, yard: string, stop?: string): Promise<void> {
+/** `here`: where the key was pressed, if work went before. */
+export async function startPickup(
+  phone: Phone,
+  yard: string,
+  stop?: string,
+  here = route.value,
+): Promise<void> {
   const there = openVisits(phone.now.value).find((visit) => visit.yard === yard);
-  if (there !== undefined) return go("pickup", there.id);
+  if (there !== undefined) return goFrom(here, "pickup", there.id);
   let pickup = phone.deps.ids.next();
   await link(phone, pickup, stop ?? stopAt(phone, yard));
   const visit = { pickup, yard, begun_at: phone.deps.clock.now() };
@@ -97,12 +103,17 @@ export async function startPickup(phone: Phone, yard: string, stop?: string): Pr
     return begun === undefined ? [...open, visit] : open;
   });
   await phone.changed();
-  go("pickup", pickup);
+  goFrom(here, "pickup", pickup);
 }
 
-export async function startDelivery(phone: Phone, yard: string, stop?: string): Promise<void> {
+export async function startDelivery(
+  phone: Phone,
+  yard: string,
+  stop?: string,
+  here = route.value,
+): Promise<void> {
   const there = openDeliveries(phone.now.value).find((visit) => visit.yard === yard);
-  if (there !== undefined) return go("delivery", there.id);
+  if (there !== undefined) return goFrom(here, "delivery", there.id);
   let delivery = phone.deps.ids.next();
   await link(phone, delivery, stop ?? stopAt(phone, yard));
   const visit = { delivery, yard, begun_at: phone.deps.clock.now() };
@@ -113,7 +124,7 @@ export async function startDelivery(phone: Phone, yard: string, stop?: string): 
     return begun === undefined ? [...open, visit] : open;
   });
   await phone.changed();
-  go("delivery", delivery);
+  goFrom(here, "delivery", delivery);
 }
 
 /** Today's run, to which a visit at this yard is a stop more: none of today's names the yard, and

@@ -1,6 +1,7 @@
 /**
  * The block of a page on which the other side signs: the list in their language, then a name and a
- * drawing, or why they will not, or that nobody is there. What is told of it, and how to use it: signing.ts. It survives a kill with the sheet.
+ * drawing, or why they will not, or that nobody is there. What is told of it, and how to use it:
+ * signing.ts. It survives a kill with the sheet.
  */
 import type { ComponentChildren } from "preact";
 import type { VisitLine } from "../../domain/rows";
@@ -8,7 +9,7 @@ import { counted as countedOf, shownText } from "../../domain/shown";
 import { Choice } from "../../ui/Choice";
 import { Field } from "../../ui/Field";
 import { testid } from "../testids";
-import { spoken, words } from "../words";
+import { language, spoken, words } from "../words";
 import { Drawn } from "./Drawn";
 import { ReadIn } from "./ReadIn";
 import { Refusal, Words } from "./Refusal";
@@ -17,6 +18,8 @@ import {
   ENDINGS,
   endedAs,
   endingOf,
+  type Ending,
+  readBy,
   SIGNER_MOST,
   type SignedLine,
   type SigningFault,
@@ -38,7 +41,9 @@ export interface SigningProps {
   promises?: boolean;
   /** What is read in place of the list, where there is none of casings. */
   list?: ComponentChildren;
-  /** What has to be done where nobody is there to sign. */
+  /** Which endings this place has; all of them unless it says so. */
+  endings?: Ending[];
+  /** The photos, and what else is asked for, where nobody is there to sign. */
   nobodyThere?: ComponentChildren;
   /** Words between the list and the name. */
   children?: ComponentChildren;
@@ -62,13 +67,13 @@ export function Signing(props: SigningProps) {
   return (
     <section class="signing stack">
       <h2>{w.sign_title}</h2>
-      <ReadIn kept={fields.reads_in} onKept={(reads_in) => fill({ reads_in })} />
+      <ReadIn kept={fields.reads_in} onKept={(chosen) => fill(readBy(chosen, language.value))} />
       {props.list ?? <SignedList lines={lines} others={others} promises={props.promises ?? true} />}
       {props.children}
       <Choice
         name="sign"
         title={w.sign_how}
-        values={ENDINGS}
+        values={props.endings ?? ENDINGS}
         names={w.sign_endings}
         value={ending}
         onValue={(to) => say(endedAs(to))}
@@ -76,7 +81,9 @@ export function Signing(props: SigningProps) {
       {ending === "refuses" && <Refusal fields={fields} fault={fault} onSay={say} />}
       {ending === "nobody" && (
         <>
-          <p class="caution">{w.sign_nobody_say}</p>
+          <p class="caution">
+            {props.nobodyThere === undefined ? w.sign_nobody_alone : w.sign_nobody_say}
+          </p>
           {props.nobodyThere}
           <Words fields={fields} fault={at("unsigned")} onSay={say} title={w.sign_nobody_words} />
         </>

@@ -72,6 +72,8 @@ export const BLANK_SIGNING: SigningFields = {
 /** How a visit is signed for. */
 export type Ending = "signs" | "refuses" | "nobody";
 export const ENDINGS: Ending[] = ["signs", "refuses", "nobody"];
+/** Where something is given into somebody's hands. */
+export const IN_PERSON: Ending[] = ["signs", "refuses"];
 /** Why they will not sign, in the order offered. */
 export const REFUSALS: Exclude<Refused, "">[] = ["count", "condition", "authority", "other"];
 
@@ -82,6 +84,16 @@ export const endedAs = (ending: Ending): Partial<SigningFields> => ({
   nobody: ending !== "signs",
   nobody_there: ending === "nobody",
 });
+
+/**
+ * The list was turned into another language to be read, so that is how it is signed. Back in the
+ * holder's own language it may be the holder who reads, after a signature: that changes nothing.
+ */
+export const readBy = (
+  reads_in: "en" | "es",
+  holders: "en" | "es",
+): Pick<SigningFields, "reads_in"> & Partial<SigningFields> =>
+  reads_in === holders ? { reads_in } : { reads_in, signed_in: reads_in };
 
 /** What the wire takes of a name. */
 export const SIGNER_MOST = 120;

@@ -68,6 +68,7 @@ export const bulk = {
   empty_end_do: "End it",
   empty_end_so: "End it all the same",
 
+  quick_how: "How much is filled in",
   quick: "Quick",
   quick_say: "Label and size only; date code and tread are read when they are received.",
   quick_whole: "Whole sheet",
@@ -81,9 +82,9 @@ export const bulk = {
   look_say: "They came by label and size. Each lacks its date code, tread and condition.",
   look_hint: "Scan one, or tap it",
   look_none: "Nothing to look at here.",
+  look_clear: "Clear what is filled in here",
   look_lacks: "date code, tread, condition",
   look_unknown: (label: string) => `${label} is not one of them.`,
-  look_looked: "Looked at",
 
   pile_before: "The pile before",
   pile_after: "What is left after",

@@ -69,6 +69,7 @@ export const bulk: typeof en = {
   empty_end_do: "Terminar",
   empty_end_so: "Terminar de todos modos",
 
+  quick_how: "Cuánto se llena",
   quick: "Rápido",
   quick_say: "Solo etiqueta y medida; el código de fecha y la banda se leen al recibirlas.",
   quick_whole: "Hoja entera",
@@ -82,9 +83,9 @@ export const bulk: typeof en = {
   look_say: "Llegaron con etiqueta y medida. Les falta código de fecha, banda y estado.",
   look_hint: "Escanee una, o tóquela",
   look_none: "Aquí no hay nada por revisar.",
+  look_clear: "Borrar lo que se llenó aquí",
   look_lacks: "código de fecha, banda, estado",
   look_unknown: (label) => `${label} no es una de ellas.`,
-  look_looked: "Revisada",
 
   pile_before: "El montón antes",
   pile_after: "Lo que queda después",

@@ -140,7 +140,11 @@ export const road = {
   road_end_title: "Finish this delivery",
   road_not_handed: (n: number) => `Not handed over: ${n}`,
   road_not_handed_say: "Say why; it is kept with the delivery.",
-  road_not_handed_reasons: ["Not on the truck", "They did not take it", "Wrong yard"],
+  road_not_handed_reasons: {
+    not_on_truck: "Not on the truck",
+    not_taken: "They did not take it",
+    wrong_yard: "Wrong yard",
+  },
   road_all_of_them: "All of them",
   road_one_by_one: "One by one",
   road_no_reason: "No reason given",

@@ -140,7 +140,11 @@ export const road: typeof english = {
   road_end_title: "Terminar esta entrega",
   road_not_handed: (n) => `Sin entregar: ${n}`,
   road_not_handed_say: "Diga por qué; se guarda con la entrega.",
-  road_not_handed_reasons: ["No va en el camión", "No la aceptaron", "Patio equivocado"],
+  road_not_handed_reasons: {
+    not_on_truck: "No va en el camión",
+    not_taken: "No la aceptaron",
+    wrong_yard: "Patio equivocado",
+  },
   road_all_of_them: "Todas",
   road_one_by_one: "Una por una",
   road_no_reason: "Sin motivo dado",

@@ -1,15 +1,10 @@
 /** Signing for what changed hands, in English. */
-import { counted } from "../plural";
-
-const casings = (n: number) => counted(n, "casing", "casings");
 
 export const signing = {
   sign_title: "To be signed",
-  sign_list: (n: number) => `This list: ${casings(n)}`,
   sign_all_on: (day: string) => `All promised for ${day}`,
   sign_latest: (day: string) => `All together by ${day}`,
   sign_some_open: (n: number) => `${n} without a promised day`,
-  sign_none_promised: "No day promised",
   sign_hand_over: "Hand the phone over: the list is theirs to read, and to sign.",
   sign_name: "Name of who signs",
   sign_name_hint: "In print",
@@ -34,6 +29,7 @@ export const signing = {
   sign_how: "Signing",
   sign_nobody_words: "Anything to add",
   sign_why_words: "In their words",
+  sign_nobody_alone: "The list goes unsigned. The customer is sent it.",
   sign_nobody_say: "The list goes unsigned. The customer is sent it, with the photos.",
   sign_refused_missing: "Choose why they will not sign; the reason is kept.",
   receipt_scan: "Receipt on their own phone",

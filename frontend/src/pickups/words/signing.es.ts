@@ -1,16 +1,11 @@
 /** La firma de lo que cambió de manos, en español. */
-import { counted } from "../plural";
 import type { signing as english } from "./signing.en";
-
-const casings = (n: number) => counted(n, "carcasa", "carcasas");
 
 export const signing: typeof english = {
   sign_title: "Para firmar",
-  sign_list: (n) => `Esta lista: ${casings(n)}`,
   sign_all_on: (day) => `Todo prometido para el ${day}`,
   sign_latest: (day) => `Todo junto a más tardar el ${day}`,
   sign_some_open: (n) => `${n} sin día prometido`,
-  sign_none_promised: "Ningún día prometido",
   sign_hand_over: "Entregue el teléfono: la lista es para que la lean y la firmen.",
   sign_name: "Nombre de quien firma",
   sign_name_hint: "En letra de molde",
@@ -35,6 +30,7 @@ export const signing: typeof english = {
   sign_how: "Firma",
   sign_nobody_words: "Algo más",
   sign_why_words: "En sus palabras",
+  sign_nobody_alone: "La lista queda sin firma. Se envía al cliente.",
   sign_nobody_say: "La lista queda sin firma. Se envía al cliente, con las fotos.",
   sign_refused_missing: "Elija por qué no firman; la razón se guarda.",
   receipt_scan: "Recibo en su propio teléfono",

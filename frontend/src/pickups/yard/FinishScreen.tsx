@@ -8,9 +8,10 @@ import { dayOf } from "../../domain/promise";
 import { newReceiptKey } from "../../domain/receiptLink";
 import type { Pickup } from "../../domain/rows";
 import { counted as countedOf } from "../../domain/shown";
-import { dropDraft, set } from "../../store/local";
+import { dropDraft } from "../../store/local";
 import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
+import { useBusy } from "../busy";
 import { usePhone } from "../context";
 import { go, goFrom, route } from "../route";
 import { Signing } from "../signing/Signing";
@@ -30,6 +31,7 @@ import { BLANK_PILE, type PileFault, pileFault, pilePhotos } from "./bulk/pile";
 import { signedLine } from "./CasingList";
 import { countsAsked, customerCount, wheelsOf } from "./counts";
 import { useSheet } from "./draft";
+import { putAway } from "./putAway";
 import { finishKey, halfEntered, pickupOf } from "./visits";
 
 /** The last part of a receipt's address where it was finished just now. */
@@ -56,7 +58,7 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
   const [pile, setPile] = useState<PileFault | null>(null);
   const [failed, setFailed] = useState(false);
   const [busy, setBusy] = useState(false);
-  const [drawing, setDrawing] = useState(false);
+  const [making, setMaking] = useBusy();
   const [asked, setAsked] = useState<string | null>(null);
   const begun = halfEntered(now, pickup);
   const half = begun.length > 0;
@@ -91,13 +93,14 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
     const unseen = nobody ? pileFault(sheet, w) : null;
     setPile(unseen);
     if (unseen !== null) return document.getElementById(unseen.at)?.focus();
-    if (half || busy || drawing || shut) return;
+    if (half || busy || making || shut) return;
     if (!asking && toAsk !== null) return setAsked(toAsk);
     setBusy(true);
     const here = route.value;
     try {
       const signed = await signedFor(sheet, lines, phone.camera, counted);
-      const photos = nobody ? pilePhotos(sheet) : [];
+      // Whoever comes to sign after all: what was photographed is told all the same.
+      const photos = pilePhotos(sheet);
       const telling = finishPickup({
         pickup: pickup.id,
         yard: pickup.yard,
@@ -114,9 +117,7 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
       finishing.current = true;
       const kept = photos.map(({ sha256, blob }) => ({ sha256, blob }));
       await sheet.enter(telling, [...kept, ...signed.photos]);
-      const open = now.visits.filter((visit) => visit.pickup !== pickup.id);
-      await set(phone.deps.store.local, "visits", open);
-      await phone.changed();
+      await putAway(phone, pickup.id);
       goFrom(here, "pickup", pickup.id, "receipt", JUST_NOW);
     } catch {
       finishing.current = false;
@@ -177,10 +178,8 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
         others={others}
         fault={unsigned}
         onFault={setUnsigned}
-        onBusy={setDrawing}
-        nobodyThere={
-          <PilePhotos sheet={sheet} fault={pile} onFault={setPile} onBusy={setDrawing} />
-        }
+        onBusy={setMaking}
+        nobodyThere={<PilePhotos sheet={sheet} fault={pile} onFault={setPile} onBusy={setMaking} />}
       >
         <p class="caution">{w.receipt_say}</p>
         {leavesDanger(others) && <p class="caution">{w.receipt_left_stop}</p>}
@@ -197,7 +196,7 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
             type="submit"
             class="button primary"
             disabled={
-              half || busy || drawing || !sheet.ready || standing.length + others.length === 0
+              half || busy || making || !sheet.ready || standing.length + others.length === 0
             }
             {...testid("finish-confirm")}
           >

@@ -19,6 +19,8 @@ export function LabelField(props: {
   last: string | null;
   onValue: (value: string) => void;
   onFault: (fault: string | null) => void;
+  /** Given a label that came whole: scanned, of a roll, or typed and ended with Enter. */
+  onWhole?: (code: string) => void;
 }) {
   const { value, fault, onValue, onFault } = props;
   const w = words.value;
@@ -30,13 +32,15 @@ export function LabelField(props: {
   const next = value.trim() === "" ? proposed(own) : endsSo(value);
 
   useWedge("label", ({ text, code, home, elsewhere }: Scanned) => {
-    if (code !== null && sound && code !== candidate && !home)
+    if (code !== null && props.onWhole) props.onWhole(code);
+    else if (code !== null && sound && code !== candidate && !home)
       onFault(w.label_another(shown(code)));
     else if (code !== null) take(code);
     else if (!elsewhere) onFault(w.scan_not_ours(text.slice(0, 40)));
   });
 
   function take(code: string) {
+    if (props.onWhole) return props.onWhole(code);
     onFault(null);
     onValue(shown(code));
     document.getElementById("tin")?.focus();
@@ -108,7 +112,9 @@ export function LabelField(props: {
             const ofRoll = endsSo(typedNow);
             if (ofRoll !== null) return take(ofRoll);
             settle(typedNow);
-            if (faultOf(tidy(typedNow)) === null) document.getElementById("tin")?.focus();
+            if (faultOf(tidy(typedNow)) !== null) return;
+            if (props.onWhole) props.onWhole(tidy(typedNow));
+            else document.getElementById("tin")?.focus();
           },
         }}
       />

@@ -3,9 +3,8 @@ import { useEffect, useState } from "preact/hooks";
 import { Choice } from "../../ui/Choice";
 import type { Pickup } from "../../domain/rows";
 import { shown } from "../../domain/labels";
-import { set } from "../../store/local";
 import { usePhone } from "../context";
-import { go } from "../route";
+import { go, goFrom, route } from "../route";
 import { countsSaid } from "../seen/visitLines";
 import { testid } from "../testids";
 import { words } from "../words";
@@ -19,6 +18,7 @@ import { CasingList } from "./CasingList";
 import { customerCount, wheelsOf } from "./counts";
 import { useSheet } from "./draft";
 import { BLANK } from "./fields";
+import { putAway as takeOff } from "./putAway";
 import { VisitLines } from "./VisitLines";
 import { finishKey, isOpen, pickupOf, sheetKey, yardName, yardOf } from "./visits";
 
@@ -129,7 +129,8 @@ function Taking(props: { pickup: Pickup | null; id: string; yard: string; traile
         {mayQuick && (
           <Choice
             name="way"
-            title=""
+            title={w.quick_how}
+            unseen
             values={["whole", "quick"]}
             names={{ whole: w.quick_whole, quick: w.quick }}
             value={quick ? "quick" : "whole"}
@@ -179,13 +180,9 @@ function Taking(props: { pickup: Pickup | null; id: string; yard: string; traile
   );
 
   async function putAway() {
-    await set(
-      phone.deps.store.local,
-      "visits",
-      now.visits.filter((visit) => visit.pickup !== id),
-    );
-    await phone.changed();
-    go();
+    const here = route.value;
+    await takeOff(phone, id);
+    goFrom(here);
   }
 }
 

@@ -11,6 +11,7 @@ import {
   endingOf,
   otherPhotos,
   promisedTogether,
+  readBy,
   type SigningFields,
   signedAnother,
   signedFor,
@@ -182,4 +183,13 @@ it("what stands beside a label is no part of what is signed", async () => {
   expect(signedAnother(signed, beside)).toBe(false);
   const plain = await signedFor(signed, LINES, camera);
   expect((await signedFor(signed, beside, camera)).told.shown).toBe(plain.told.shown);
+});
+
+it("a list turned into another language is signed in it, even where the name came first", async () => {
+  const named = { signer: "R. Amsel", signed_in: "en" as const };
+  const read = { ...named, ...readBy("es", "en") };
+  expect((await signedFor(sheet(read), LINES, camera)).told.signed_in).toBe("es");
+  // The phone is back with its holder, who turns it to read it.
+  const back = { ...read, ...readBy("en", "en") };
+  expect((await signedFor(sheet(back), LINES, camera)).told.signed_in).toBe("es");
 });

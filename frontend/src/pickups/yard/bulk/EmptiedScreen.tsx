@@ -58,7 +58,7 @@ function Emptied({ pickup, ending }: { pickup: Pickup; ending: { current: boolea
   const also = countsSaid(lines, w, wheels);
   const opened = !sheet.ready || fields.opened;
   useEffect(() => {
-    if (!opened) go("pickup", pickup.id);
+    if (!opened && !ending.current) go("pickup", pickup.id);
   }, [opened]);
 
   async function end(event: Event) {

@@ -8,7 +8,7 @@ import { isNamed } from "../../../domain/replaced";
 import type { Casing } from "../../../domain/rows";
 import { usePhone } from "../../context";
 import { useCamera } from "../../labels/useCamera";
-import { go } from "../../route";
+import { go, route } from "../../route";
 import { testid } from "../../testids";
 import { useWedge } from "../../wedge";
 import { words } from "../../words";
@@ -95,11 +95,7 @@ function Look({ casing }: { casing: Casing }) {
   const sheet = useSheet(correctKey(casing.id), fieldsOf(began));
   return (
     <div class="page stack">
-      <button
-        type="button"
-        class="button plain back"
-        onClick={() => void sheet.clear().then(() => go("look"))}
-      >
+      <button type="button" class="button plain back" onClick={() => go("look")}>
         ‹ {w.back}
       </button>
       <h1 tabIndex={-1}>{shown(casing.label)}</h1>
@@ -110,8 +106,21 @@ function Look({ casing }: { casing: Casing }) {
         corrects={casing}
         before={[]}
         taken
-        onSaved={() => go("look")}
+        onSaved={() => {
+          // Whoever went on meanwhile stays there.
+          if (route.value[0] === "look" && route.value[1] === casing.id) go("look");
+        }}
       />
+      {sheet.begun && (
+        <button
+          type="button"
+          class="button plain"
+          onClick={() => void sheet.clear()}
+          {...testid("look-clear")}
+        >
+          {w.look_clear}
+        </button>
+      )}
     </div>
   );
 }

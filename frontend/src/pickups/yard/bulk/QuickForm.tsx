@@ -2,13 +2,14 @@
  * A casing by label and size alone: at a big pile each is one scan. Size and work are those of the
  * one before; the rest is read where it is received.
  */
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { fault as faultOf, shown, tidy } from "../../../domain/labels";
 import { pickUp } from "../../../domain/operation";
 import { dayOf } from "../../../domain/promise";
 import type { Casing } from "../../../domain/rows";
 import { Bar } from "../../../ui/Bar";
 import { usePhone } from "../../context";
+import { odd } from "../../labels/labelWords";
 import { asksWork } from "../../seen/seen";
 import { testid } from "../../testids";
 import { Unsaved } from "../../Unsaved";
@@ -28,7 +29,7 @@ import { LabelField } from "../LabelField";
 import { SizeBlock } from "../SizeBlock";
 import { sidewallBefore } from "../sizeText";
 import { yardName } from "../visits";
-import { quickFields, sizeIsRefused } from "./quick";
+import { heardAs, quickFields, sizeIsRefused } from "./quick";
 
 export function QuickForm(props: {
   pickup: string;
@@ -49,6 +50,7 @@ export function QuickForm(props: {
   const [busy, setBusy] = useState(false);
   const [other, setOther] = useState(false);
   const [wants, setWants] = useState(false);
+  const line = useRef<Promise<void>>(Promise.resolve());
   const shut = now.shut !== null;
   const today = dayOf(phone.deps.clock.now());
   const wanted =
@@ -67,18 +69,22 @@ export function QuickForm(props: {
   const asksSize = other || carried === "" || fields.size !== "";
   const want = (some: Partial<WantedFields>) => fill({ wanted: { ...wanted, ...some } });
 
-  async function save(typed: string, evenIfTwin: boolean) {
+  /** True where it is saved; where it is not, the screen says why. */
+  async function save(typed: string, evenIfTwin: boolean): Promise<boolean> {
     const wrong = labelFault(typed, w);
     setFault(wrong);
-    if (wrong !== null) return document.getElementById("label")?.focus();
+    if (wrong !== null) return stopAt("label");
     setLacks(told.size === "");
-    if (told.size === "") return setTimeout(() => document.getElementById("size")?.focus());
-    if (refused) return;
+    if (told.size === "") return stopAt("size");
+    if (refused) return false;
     const code = tidy(typed);
     if (!evenIfTwin && askedAbout(phone.now.value.pickups, code, null) !== null)
-      return setTimeout(() => document.getElementById("save-anyway")?.focus());
-    if (dayFault(wanted, today, w, dayInWords) !== null) return setWants(true);
-    if (busy || shut || !sheet.ready) return;
+      return stopAt("save-anyway");
+    if (dayFault(wanted, today, w, dayInWords) !== null) {
+      setWants(true);
+      return false;
+    }
+    if (shut || !sheet.ready) return false;
     setBusy(true);
     try {
       const promise = wantedPayload(wanted, offer.on, offer.table);
@@ -87,22 +93,46 @@ export function QuickForm(props: {
       await sheet.enter(pickUp(payload), [], () => {
         setFailed(false);
         setOther(false);
+        // What was typed since is the beginning of the next one.
+        const typedNow = turn.current.fields.label;
+        if (typedNow !== fields.label && tidy(typedNow) !== code) fill({ label: typedNow });
         props.onSaved(code);
       });
+      return true;
     } catch {
       setFailed(true);
+      return false;
     } finally {
       setBusy(false);
     }
   }
 
-  /** What a scanner, the camera or the roll gives is whole: it is saved at once. */
-  function heard(value: string) {
+  /** In the field only where somebody has to look: what is scanned next begins with an empty one. */
+  async function take(code: string): Promise<void> {
+    const about = odd(code, now, w);
+    const as = heardAs(code, { stands: label, size: told.size, odd: about });
+    if (as === "another") return setFault(w.label_another(shown(code)));
     setFault(null);
-    fill({ label: value });
-    const code = tidy(value);
-    if (faultOf(code) === null && code !== label && told.size !== "") void save(value, false);
+    if (as === "save" && (await save(code, false))) return;
+    fill({ label: shown(code) });
+    if (as === "look")
+      setTimeout(() => document.getElementById(told.size === "" ? "size" : "save")?.focus());
   }
+
+  const turn = useRef({ fields, take, save });
+  turn.current = { fields, take, save };
+
+  /** One after the other, however fast they come: each sees the sheet as the one before left it,
+   * once that is drawn. */
+  function inTurn(work: (now: typeof turn.current) => Promise<unknown>): void {
+    line.current = line.current.then(drawn).then(async () => {
+      await work(turn.current);
+    });
+  }
+
+  /** What is on the sheet; a second tap finds another one there. */
+  const saveThis = (evenIfTwin: boolean): void =>
+    inTurn(async (now) => now.fields.label === fields.label && now.save(fields.label, evenIfTwin));
 
   return (
     <form
@@ -110,7 +140,7 @@ export function QuickForm(props: {
       noValidate
       onSubmit={(event) => {
         event.preventDefault();
-        void save(fields.label, false);
+        saveThis(false);
       }}
       {...testid("quick-form")}
     >
@@ -144,8 +174,12 @@ export function QuickForm(props: {
         value={fields.label}
         fault={fault}
         last={before.at(-1)?.label ?? null}
-        onValue={heard}
+        onValue={(value) => {
+          setFault(null);
+          fill({ label: value });
+        }}
         onFault={setFault}
+        onWhole={(code) => inTurn((now) => now.take(code))}
       />
       {twin !== null && (
         <CasingTwin
@@ -154,7 +188,7 @@ export function QuickForm(props: {
           correcting={false}
           shut={shut}
           disabled={busy}
-          onSave={() => void save(fields.label, true)}
+          onSave={() => saveThis(true)}
         />
       )}
       <CasingWanted
@@ -174,6 +208,7 @@ export function QuickForm(props: {
         <Bar>
           <button
             type="submit"
+            id="save"
             class="button primary"
             disabled={busy || !sheet.ready || refused}
             {...testid("save")}
@@ -185,3 +220,12 @@ export function QuickForm(props: {
     </form>
   );
 }
+
+/** There it stops: the field or key to go to, once it is drawn. */
+function stopAt(id: string): false {
+  setTimeout(() => document.getElementById(id)?.focus());
+  return false;
+}
+
+/** A screen is drawn before anything that is put off. */
+const drawn = (): Promise<void> => new Promise((done) => setTimeout(done));

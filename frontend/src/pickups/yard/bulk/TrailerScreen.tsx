@@ -5,9 +5,9 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { finishPickup } from "../../../domain/operation";
 import { newReceiptKey } from "../../../domain/receiptLink";
-import { set } from "../../../store/local";
 import { Bar } from "../../../ui/Bar";
 import { Field } from "../../../ui/Field";
+import { useBusy } from "../../busy";
 import { usePhone } from "../../context";
 import { go, goFrom, route } from "../../route";
 import { Signing } from "../../signing/Signing";
@@ -19,6 +19,7 @@ import { customerCount } from "../counts";
 import { useSheet } from "../draft";
 import { JUST_NOW } from "../FinishScreen";
 import { Photos } from "../Photos";
+import { putAway } from "../putAway";
 import { pickupOf, yardName, yardOf } from "../visits";
 import {
   BLANK_TRAILER,
@@ -59,7 +60,8 @@ function Swap(props: { pickup: string; yard: string; ending: { current: boolean 
   const [unsigned, setUnsigned] = useState<SigningFault | null>(null);
   const [failed, setFailed] = useState(false);
   const [busy, setBusy] = useState(false);
-  const [drawing, setDrawing] = useState(false);
+  const [drawing, setDrawing] = useBusy();
+  const [developing, setDeveloping] = useBusy();
   const shut = now.shut !== null;
   const lines = [trailerLine(fields)];
   const at = (where: TrailerFault["at"]) => (fault?.at === where ? fault.said : null);
@@ -76,7 +78,7 @@ function Swap(props: { pickup: string; yard: string; ending: { current: boolean 
     const missing = signingFault(sheet, lines, w);
     setUnsigned(missing);
     if (missing !== null) return document.getElementById(missing.at)?.focus();
-    if (busy || drawing || shut || !sheet.ready) return;
+    if (busy || drawing || developing || shut || !sheet.ready) return;
     setBusy(true);
     const here = route.value;
     try {
@@ -96,9 +98,7 @@ function Swap(props: { pickup: string; yard: string; ending: { current: boolean 
       const kept = photos.map(({ sha256, blob }) => ({ sha256, blob }));
       ending.current = true;
       await sheet.enter(telling, [...kept, ...signed.photos]);
-      const open = now.visits.filter((visit) => visit.pickup !== pickup);
-      await set(phone.deps.store.local, "visits", open);
-      await phone.changed();
+      await putAway(phone, pickup);
       goFrom(here, "pickup", pickup, "receipt", JUST_NOW);
     } catch {
       ending.current = false;
@@ -161,8 +161,8 @@ function Swap(props: { pickup: string; yard: string; ending: { current: boolean 
         <p class="soft">{w.trailer_photos}</p>
         <Photos
           sheet={{ ...sheet, photos: otherPhotos(sheet) }}
-          busy={drawing}
-          onBusy={setDrawing}
+          busy={developing}
+          onBusy={setDeveloping}
         />
       </section>
       <Signing
@@ -181,7 +181,7 @@ function Swap(props: { pickup: string; yard: string; ending: { current: boolean 
           <button
             type="submit"
             class="button primary"
-            disabled={busy || drawing || !sheet.ready}
+            disabled={busy || drawing || developing || !sheet.ready}
             {...testid("trailer-end")}
           >
             {w.trailer_end} {fields.number.trim()}

@@ -1,5 +1,6 @@
 /** A casing by label and size alone: what is told of it, and where that will not do. Pure. */
 import { check, type Specification, specificationFor } from "../../../domain/eligibility";
+import { fault as faultOf } from "../../../domain/labels";
 import type { Work } from "../../../domain/operation";
 import type { Casing, Yard } from "../../../domain/rows";
 import { asksWork, carriedLine } from "../../seen/seen";
@@ -21,6 +22,18 @@ export function quickFields(fields: CasingFields, before: Casing[]): CasingField
     line_own: true,
     ran_own: true,
   };
+}
+
+/**
+ * What becomes of a label that came whole. Another one stands on the sheet, asked about or not saved
+ * yet: it is not replaced unseen. Without a size, or where the label is odd, a person looks first.
+ */
+export function heardAs(
+  code: string,
+  at: { stands: string; size: string; odd: string | null },
+): "another" | "look" | "save" {
+  if (at.stands !== code && faultOf(at.stands) === null) return "another";
+  return at.size === "" || at.odd !== null ? "look" : "save";
 }
 
 /** Nothing is on the sheet that a label, a size and what is wanted could not say. */
