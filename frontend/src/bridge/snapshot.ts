@@ -36,6 +36,7 @@ import {
   setting,
   type Visit,
 } from "../store/local";
+import { leftOutPhotos } from "../store/leftOut";
 import { told } from "../store/outbox";
 import type { Refusal } from "../store/outbox.schema";
 import { marks, present } from "../store/replica";
@@ -116,6 +117,7 @@ export async function snapshot(store: Store, opened: Opened): Promise<Snapshot> 
       drafts(local),
     ],
   );
+  const leftOut = await leftOutPhotos(local);
   const [pins, tries, idleMinutes, left] = await Promise.all([
     setting(local, "pins"),
     setting(local, "pin_tries"),
@@ -154,8 +156,8 @@ export async function snapshot(store: Store, opened: Opened): Promise<Snapshot> 
     drafts: open,
     waiting: waiting.length,
     waitingSince: waiting[0]?.entered_at ?? null,
-    photos: kept.photos.filter((sha256) => !refused.has(sha256)).length,
-    photosHere: new Set(kept.photos),
+    photos: kept.photos.filter((sha256) => !refused.has(sha256)).length + leftOut.length,
+    photosHere: new Set([...kept.photos, ...leftOut.map(({ sha256 }) => sha256)]),
     needsYou: kept.refusals.map((r) => ({ ...r, label: labels.get(r.id) ?? null })),
     heard: seen.seen !== null,
   };

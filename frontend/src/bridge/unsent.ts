@@ -8,6 +8,7 @@
 import { CompactEncrypt, importJWK } from "jose";
 import { instant } from "../domain/operation";
 import { setting } from "../store/local";
+import { leftOutPhotos } from "../store/leftOut";
 import { meta } from "../store/marks";
 import { photo, told } from "../store/outbox";
 import type { Deps } from "../sync/exchange";
@@ -29,6 +30,11 @@ export async function sealUnsent({ store, clock }: Deps): Promise<SavedFile | nu
   for (const sha256 of names) {
     const blob = await photo(store.outbox, sha256);
     if (blob === null) continue; // sent meanwhile
+    photos.push({ sha256, bytes: blob.size });
+    pieces.push(blob);
+  }
+  for (const { sha256, blob } of await leftOutPhotos(store.local)) {
+    if (photos.some((one) => one.sha256 === sha256)) continue;
     photos.push({ sha256, bytes: blob.size });
     pieces.push(blob);
   }

@@ -76,12 +76,16 @@ function Tight() {
   if (tight.value === "whole" || route.value[0] === "device") return null;
   const said = {
     smaller: w.tight_smaller,
+    later: w.tight_later,
     without_photos: w.tight_without_photos,
     sheet: w.tight_sheet,
   }[tight.value];
   return (
     <p class="row shut" role="alert">
-      <span class={tight.value === "smaller" ? "caution" : "fault"} {...testid("tight")}>
+      <span
+        class={tight.value === "smaller" || tight.value === "later" ? "caution" : "fault"}
+        {...testid("tight")}
+      >
         {said}
       </span>
       <button type="button" class="button" onClick={() => go("device")} {...testid("tight-look")}>

@@ -38,6 +38,13 @@ export interface Pins {
   copies: (Sealed & { person: string })[];
 }
 
+/** A photo of an entered operation that lies with its sheet until the outbox has room for it. */
+export interface LeftOut {
+  draft: string;
+  sha256: string;
+  operation: string;
+}
+
 /** Wrong PINs in a row, and when the last one was typed. */
 export interface PinTries {
   wrong: number;
@@ -108,6 +115,7 @@ export interface Settings {
   deliveries: BegunDelivery[];
   /** Which visits were begun for which stops. */
   links: Link[];
+  left_out: LeftOut[];
   label_stock: LabelStock;
   printing: Printing;
   /** Where somebody works who may work at either. */
@@ -217,17 +225,31 @@ export async function keepDraftPhoto(db: LocalDb, kept: DraftPhoto): Promise<voi
   await db.put("draft_photos", kept);
 }
 
-export const draftPhotos = (db: LocalDb, key: string): Promise<DraftPhoto[]> =>
-  db.getAllFromIndex("draft_photos", "draft", key);
+/** Those of the sheet that is open; what an entered one left behind is none of its business. */
+export async function draftPhotos(db: LocalDb, key: string): Promise<DraftPhoto[]> {
+  const left = (await setting(db, "left_out")) ?? [];
+  const photos = await db.getAllFromIndex("draft_photos", "draft", key);
+  return photos.filter(({ sha256 }) => !left.some((o) => o.draft === key && o.sha256 === sha256));
+}
 
 export const dropDraftPhoto = (db: LocalDb, key: string, sha256: string): Promise<void> =>
   db.delete("draft_photos", [key, sha256]);
 
-/** The sheet was saved or thrown away: it and its photos go together. */
-export async function dropDraft(db: LocalDb, key: string): Promise<void> {
-  const tx = db.transaction(["drafts", "draft_photos"], "readwrite");
-  void tx.objectStore("drafts").delete(key);
-  const photos = tx.objectStore("draft_photos");
-  for (const at of await photos.index("draft").getAllKeys(key)) void photos.delete(at);
+/**
+ * The sheet was saved or thrown away: it and its photos go together, but for those that have to be
+ * sent from here. With `id`, only while the sheet is still that one: another tab may have begun the
+ * next one under this key.
+ */
+export async function dropDraft(db: LocalDb, key: string, id?: string): Promise<void> {
+  const tx = db.transaction(["drafts", "draft_photos", "settings"], "readwrite");
+  const sheets = tx.objectStore("drafts");
+  if (id === undefined || (await sheets.get(key))?.id === id) {
+    const left = ((await tx.objectStore("settings").get("left_out"))?.value ?? []) as LeftOut[];
+    const stays = new Set(left.filter((one) => one.draft === key).map((one) => one.sha256));
+    void sheets.delete(key);
+    const photos = tx.objectStore("draft_photos");
+    for (const at of await photos.index("draft").getAllKeys(key))
+      if (!stays.has(at[1])) void photos.delete(at);
+  }
   await tx.done;
 }

@@ -5,10 +5,11 @@
  */
 import { forgettable } from "../domain/forgettable";
 import { withPhotos } from "../domain/hashes";
-import type { Envelope } from "../domain/operation";
+import type { Envelope, Telling } from "../domain/operation";
 import { SMALLEST } from "../domain/room";
 import type { Camera } from "../ports/camera";
 import { isFull } from "../ports/room";
+import { leaveOut, takeBack } from "../store/leftOut";
 import { drafts } from "../store/local";
 import { told as toldHere } from "../store/outbox";
 import type { Entry, Photo } from "../store/outbox.schema";
@@ -18,8 +19,11 @@ import { type Entered, enterOperation } from "./entering";
 import type { Deps } from "./exchange";
 import { seen } from "./overlay";
 
-/** How its photos came through: as they were, made smaller, or not at all. */
-export type Came = "whole" | "smaller" | "without_photos";
+/**
+ * How its photos came through: as they were, made smaller, left with the sheet to be sent when
+ * there is room, or not at all.
+ */
+export type Came = "whole" | "smaller" | "later" | "without_photos";
 
 /**
  * Forgets what was answered, is seen in what the server shows and no screen reads any more, though
@@ -65,18 +69,58 @@ export async function enterTight(deps: Deps, camera: Camera, told: Entered): Pro
   const signed = told.photos.filter((photo) => photo.sha256 === signature);
   const photos = told.photos.filter((photo) => photo.sha256 !== signature);
   if (photos.length > 0) {
-    const smaller = await Promise.all(
-      photos.map(async ({ blob }) => {
-        const small = await camera.develop(blob, SMALLEST);
-        return { sha256: await camera.hash(small.blob), blob: small.blob };
-      }),
-    );
-    const names = new Map(photos.map(({ sha256 }, i) => [sha256, smaller[i]!.sha256]));
-    if (await fits([...signed, ...smaller], withPhotos(told.telling, names))) return "smaller";
-    const gone = new Map(photos.map(({ sha256 }) => [sha256, null]));
-    if (await fits(signed, withPhotos(told.telling, gone))) return "without_photos";
+    for (let rung = 1; rung <= SMALLEST; rung++) {
+      const smaller = await madeSmaller(camera, photos, rung);
+      if (smaller === null) break;
+      const names = new Map(photos.map(({ sha256 }, i) => [sha256, smaller[i]!.photo.sha256]));
+      const all = [...signed, ...smaller.map(({ photo }) => photo)];
+      if (await fits(all, withPhotos(told.telling, names))) return "smaller";
+      rung = Math.max(rung, ...smaller.map((one) => one.rung)); // the sizes between are no smaller
+    }
+    const came = await enterWithout(deps, told, photos, (telling) => fits(signed, telling));
+    if (came !== null) return came;
   }
   // Once more as it is: the fault that the sheet is told of is the disk's own.
   await enterOperation(deps, { ...told, photos: told.photos });
   return "whole";
+}
+
+/** Null where one of them cannot be made smaller: it is no picture that this browser reads. */
+async function madeSmaller(
+  camera: Camera,
+  photos: Photo[],
+  from: number,
+): Promise<{ photo: Photo; rung: number }[] | null> {
+  const made: { photo: Photo; rung: number }[] = [];
+  try {
+    for (const { blob } of photos) {
+      const small = await camera.develop(blob, from);
+      const sha256 = await camera.hash(small.blob);
+      made.push({ photo: { sha256, blob: small.blob }, rung: small.rung });
+    }
+    return made;
+  } catch {
+    return null;
+  }
+}
+
+/** The sheet's copies stay on the disk and are sent later; a photo that has none is not told. */
+async function enterWithout(
+  { store }: Deps,
+  told: Entered,
+  photos: Photo[],
+  fits: (telling: Telling) => Promise<boolean>,
+): Promise<Came | null> {
+  const hashes = photos.map(({ sha256 }) => sha256);
+  let kept = new Set<string>();
+  try {
+    kept = await leaveOut(store.local, told.id, hashes);
+  } catch (no) {
+    if (!isFull(no)) throw no;
+  }
+  const gone = hashes.filter((sha256) => !kept.has(sha256));
+  const telling = withPhotos(told.telling, new Map(gone.map((sha256) => [sha256, null])));
+  if (await fits(telling)) return gone.length === 0 ? "later" : "without_photos";
+  if (kept.size > 0) await takeBack(store.local, told.id);
+  return null;
 }

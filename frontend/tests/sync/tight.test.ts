@@ -3,7 +3,9 @@ import { afterEach, describe, expect, it, vi } from "vitest";
 import { FORGET_AFTER_MS } from "../../src/domain/forgettable";
 import { deliver, finishDelivery, handOver, pickUp } from "../../src/domain/operation";
 import type { Camera } from "../../src/ports/camera";
-import { dropDraft, keepDraft } from "../../src/store/local";
+import { dropLeftovers } from "../../src/store/leftovers";
+import { leaveOut, leftOutPhotos } from "../../src/store/leftOut";
+import { draftPhotos, dropDraft, keepDraft, keepDraftPhoto } from "../../src/store/local";
 import { dropAnswered, enterTight } from "../../src/sync/tight";
 import type { Phone } from "../sim/Phone";
 import { casing, PICKUP, rig, YARD } from "../sim/rig";
@@ -77,6 +79,58 @@ describe("a device that is nearly full", () => {
     );
     expect((await only(phone)).payload.photos).toEqual([]);
     expect((await phone.told()).entries).toHaveLength(1);
+  });
+
+  it("leaves photos that fit in no size with their sheet, and sends them when there is room", async () => {
+    const r = rig();
+    const phone = await r.phone();
+    const { local } = phone.deps.store;
+    const told = entered(phone, "K72K54X2", [sha("a")]);
+    await keepDraftPhoto(local, { ...told.photos[0]!, draft: "casing:1" });
+    disk((store) => store === "photos");
+    expect(await enterTight(phone.deps, camera, told)).toBe("later");
+    expect((await only(phone)).payload.photos).toEqual([sha("a")]);
+    await dropDraft(local, "casing:1");
+    await dropLeftovers(phone.deps.store);
+    expect(await draftPhotos(local, "casing:1"), "not the next sheet's").toEqual([]);
+    await phone.sync();
+    expect((await leftOutPhotos(local)).map(({ sha256 }) => sha256)).toEqual([sha("a")]);
+    vi.restoreAllMocks();
+    await phone.sync();
+    expect(r.server.photos.has(sha("a"))).toBe(true);
+    expect([await leftOutPhotos(local), await local.getAll("draft_photos")]).toEqual([[], []]);
+  });
+
+  it("gives a sheet its photos back where a kill came before its entry", async () => {
+    const phone = await rig().phone();
+    const { local } = phone.deps.store;
+    const told = entered(phone, "K72K54X2", [sha("a")]);
+    await keepDraftPhoto(local, { ...told.photos[0]!, draft: "casing:1" });
+    await leaveOut(local, told.id, [sha("a")]);
+    await dropLeftovers(phone.deps.store);
+    expect(await draftPhotos(local, "casing:1")).toHaveLength(1);
+    expect(await leftOutPhotos(local)).toEqual([]);
+  });
+
+  it("walks the sizes from the largest that may fit, and a picture it cannot read fails nothing", async () => {
+    const phone = await rig().phone();
+    const tried: number[] = [];
+    const walking: Camera = {
+      develop: async (_, from = 0) => {
+        tried.push(from);
+        return { blob: new Blob(["x".repeat(80 - 10 * from)]), rung: from };
+      },
+      hash: async () => SMALL,
+    };
+    disk((store, { blob }) => store === "photos" && (blob?.size ?? 0) > 45);
+    const told = entered(phone, "K72K54X2", [sha("a")]);
+    told.photos[0]!.blob = new Blob(["x".repeat(80)]);
+    expect(await enterTight(phone.deps, walking, told)).toBe("smaller");
+    expect(tried).toEqual([1, 2, 3, 4]);
+    const blind = { ...walking, develop: () => Promise.reject(new Error("no picture")) };
+    const other = entered(phone, "K72K6P0D", [sha("b")]);
+    other.photos[0]!.blob = new Blob(["x".repeat(80)]);
+    expect(await enterTight(phone.deps, blind, other)).toBe("without_photos");
   });
 
   it("leaves a signature as it was signed", async () => {

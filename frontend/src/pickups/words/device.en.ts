@@ -3,6 +3,8 @@ export const device = {
   device_open: "This device",
   device_not_here: "This screen is not on the device yet. Go where there is signal and try again.",
   tight_smaller: "This device is nearly full. Photos were made smaller to fit; all is saved.",
+  tight_later:
+    "This device is full. The entry is saved; its photos are kept here and are sent as soon as there is room.",
   tight_without_photos:
     "This device is full. The entry is saved, its photos are not. Note what they showed.",
   tight_sheet:

@@ -7,6 +7,8 @@ export const device: typeof english = {
     "Esta pantalla aún no está en el dispositivo. Vaya donde haya señal e inténtelo de nuevo.",
   tight_smaller:
     "El dispositivo está casi lleno. Las fotos se hicieron más pequeñas; todo está guardado.",
+  tight_later:
+    "El dispositivo está lleno. Lo anotado está guardado; sus fotos siguen aquí y se envían en cuanto haya espacio.",
   tight_without_photos:
     "El dispositivo está lleno. Lo anotado está guardado, sus fotos no. Anote lo que mostraban.",
   tight_sheet:
