@@ -177,35 +177,18 @@ CELERY_TIMEZONE = "UTC"
 # In memory: every entry is a plain interval, and no file can be broken by a kill.
 CELERY_BEAT_SCHEDULER = "celery.beat:Scheduler"
 CELERY_BEAT_SCHEDULE = {
-    # What the poke after a commit did not reach.
-    "journal.drain": {"task": "journal.drain", "schedule": 5.0, "options": {"expires": 5.0}},
-    "sync.retry_held": {
-        "task": "sync.retry_held",
-        "schedule": 60.0,
-        "options": {"expires": 60.0},
-    },
-    "custody.ask_unfinished": {
-        "task": "custody.ask_unfinished",
-        "schedule": 600.0,
-        "options": {"expires": 600.0},
-    },
-    "custody.ask_one_sided": {
-        "task": "custody.ask_one_sided",
-        "schedule": 600.0,
-        "options": {"expires": 600.0},
-    },
-    # A new day's tables, soon after midnight in the dealer's zone.
-    "promises.compute_due": {
-        "task": "promises.compute_due",
-        "schedule": 600.0,
-        "options": {"expires": 600.0},
-    },
-    "sync.purge": {"task": "sync.purge", "schedule": 86400.0, "options": {"expires": 3600.0}},
-    "exchange.forget": {
-        "task": "exchange.forget",
-        "schedule": 3600.0,
-        "options": {"expires": 600.0},
-    },
+    task: {"task": task, "schedule": every_s, "options": {"expires": expires_s}}
+    for task, every_s, expires_s in (
+        ("journal.drain", 5.0, 5.0),  # what the poke after a commit did not reach
+        ("sync.retry_held", 60.0, 60.0),
+        ("custody.ask_unfinished", 600.0, 600.0),
+        ("custody.ask_one_sided", 600.0, 600.0),
+        # A new day's tables, soon after midnight in the dealer's zone.
+        ("promises.compute_due", 600.0, 600.0),
+        ("sync.purge", 86400.0, 3600.0),
+        ("sync.forget_unsent", 86400.0, 3600.0),
+        ("exchange.forget", 3600.0, 600.0),
+    )
 }
 
 # --- Mail -------------------------------------------------------------------------------------
@@ -279,8 +262,8 @@ SPECTACULAR_SETTINGS = {
     "COMPONENT_SPLIT_REQUEST": True,
 }
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2 * 1024 * 1024
-# Where somebody who is signed in may bring a larger file than elsewhere, in bytes.
-ROOMY_UPLOADS = {"/office/devices/unsent": 256 * 2**20}
+# Where these roles may bring a larger file than elsewhere, in bytes.
+ROOMY_UPLOADS = {"/office/devices/unsent": (256 * 2**20, {"dispatcher", "admin"})}
 FILE_UPLOAD_HANDLERS = [
     "pickups.kernel.uploads.Bounded",
     "django.core.files.uploadhandler.MemoryFileUploadHandler",

@@ -65,7 +65,7 @@ def _kid(sealed: bytes) -> str:
     head, point, _ = sealed[:2048].partition(b".")
     try:
         said = json.loads(base64.urlsafe_b64decode(head + b"=" * (-len(head) % 4)))
-    except (ValueError, binascii.Error):
+    except (ValueError, binascii.Error, RecursionError):
         said = None
     if not point or not isinstance(said, dict) or not isinstance(said.get("kid"), str):
         raise Damaged("no head")

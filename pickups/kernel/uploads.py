@@ -21,10 +21,9 @@ def too_big(request: HttpRequest) -> bool:
 
 
 def _most(request: HttpRequest | None) -> int:
-    """Bytes that a file of this form may have; more only where that is set, for who signed in."""
-    roomy = settings.ROOMY_UPLOADS.get(request.path, 0) if request is not None else 0
-    user = getattr(request, "user", None)
-    return roomy if roomy and user is not None and user.is_authenticated else MOST_BYTES
+    """Bytes that a file of this form may have; more only where that is set, for who decides."""
+    roomy, roles = settings.ROOMY_UPLOADS.get(getattr(request, "path", ""), (MOST_BYTES, ()))
+    return roomy if getattr(getattr(request, "user", None), "role", "") in roles else MOST_BYTES
 
 
 class Bounded(FileUploadHandler):

@@ -133,7 +133,7 @@ def _set_status(uid: UUID, status: Device.Status) -> None:
         device = Device.objects.select_for_update(no_key=True).get(uid=uid)
         if device.status == Device.Status.REVOKED:
             return  # closing would open the door again
-        if status == Device.Status.CLOSING and device.status != status:
+        if status == Device.Status.CLOSING and device.closed_at is None:
             device.closed_at = clock.now()
         device.status = status
         device.save(update_fields=["status", "closed_at"])

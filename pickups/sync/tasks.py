@@ -1,4 +1,4 @@
-"""The queue's door to the sync: held operations are tried again."""
+"""The queue's door to the sync: what is tried again, and what is forgotten."""
 
 from datetime import timedelta
 
@@ -17,6 +17,11 @@ def retry_held() -> int:
 
 @shared_task(name="sync.purge", ignore_result=True)
 def purge() -> int:
-    """Forget drops that every phone in use has seen long ago, and sealed files put by."""
-    unsent.forget(older_than=clock.now() - timedelta(days=1))
+    """Forget drops that every phone in use has seen long ago."""
     return services.purge(older_than=clock.now() - timedelta(days=RESEND_DAYS))
+
+
+@shared_task(name="sync.forget_unsent", ignore_result=True)
+def forget_unsent() -> int:
+    """Forget sealed files that were put by; a fault of their store keeps nothing else waiting."""
+    return unsent.forget(older_than=clock.now() - timedelta(days=1))

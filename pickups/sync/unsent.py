@@ -10,7 +10,7 @@ import hashlib
 import re
 from collections import Counter
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime
 from uuid import UUID
 
 import msgspec
@@ -20,7 +20,7 @@ from django.db import transaction
 
 from pickups.journal import services as journal
 from pickups.kernel import clock, sealed
-from pickups.kernel.wire import Fault, Malformed
+from pickups.kernel.wire import Fault, Malformed, instant
 from pickups.kernel.wire import parse as parsed
 from pickups.people import queries as people
 from pickups.people.models import Device
@@ -81,6 +81,7 @@ def opened(data: bytes) -> Inside:
         inside = sealed.opened(data)
         head, _, rest = inside.partition(b"\n")
         saved = _head(head)
+        instant(saved.saved_at, "saved_at")
     except sealed.NotOurs:
         raise Unusable("other_server") from None
     except (sealed.Damaged, Malformed):
@@ -143,7 +144,7 @@ def take(inside: Inside, *, by: UUID | None, although_revoked: bool = False) -> 
         raise Unusable("device_revoked")
     taken = Taken(device)
     # The device's clock is off by what it knew of that, not by how long the file lay about.
-    sent_at = at - timedelta(milliseconds=saved.offset_ms)
+    sent_at = clock.set_right(at, saved.offset_ms)
     for start in range(0, len(saved.operations), BATCH):
         request = PushRequest(PROTOCOL, sent_at, saved.operations[start : start + BATCH])
         for answer in push(device=device.uid, request=request, by_office=True).answers:

@@ -16,6 +16,7 @@ def test_every_task_that_beat_sends_exists() -> None:
         "exchange.forget",
         "journal.drain",
         "promises.compute_due",
+        "sync.forget_unsent",
         "sync.purge",
         "sync.retry_held",
     }

@@ -3,6 +3,7 @@
 The file is sealed by a library of its own (RFC 7516) with the key that the enrolment answer named.
 """
 
+import base64
 import io
 import json
 from datetime import UTC, datetime, timedelta
@@ -261,3 +262,23 @@ def test_what_was_put_by_and_not_agreed_to_is_forgotten_after_a_day(
     assert unsent.kept("../../secret_key") is None
     assert Photo.objects.count() == 1
     assert photos.read(name(picture())) is not None
+
+
+@pytest.mark.parametrize("offset_ms", [2**53 - 1, 1 - 2**53], ids=["far ahead", "far behind"])
+def test_a_clock_off_the_calendar_keeps_nothing_from_being_taken(
+    world: World, phone: Phone, file: Path, offset_ms: int
+) -> None:
+    one(world, phone)
+    file.write_bytes(seal(plain(phone, offset_ms=offset_ms), key_of(phone)))
+    assert "1 accepted" in bring(file)
+
+
+def test_a_moment_off_the_calendar_or_a_head_of_brackets_is_damage(
+    world: World, phone: Phone, file: Path
+) -> None:
+    one(world, phone)
+    brackets = base64.urlsafe_b64encode(b"[" * 1500)
+    moment = plain(phone, saved_at="0001-01-01T00:00:00+14:00")
+    for data in (seal(moment, key_of(phone)), brackets + b".x.x.x.x"):
+        with pytest.raises(unsent.Unusable, match="damaged"):
+            unsent.opened(data)

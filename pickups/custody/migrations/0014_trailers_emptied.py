@@ -1,4 +1,3 @@
-import django.db.models.fields.json
 from django.db import migrations, models
 
 
@@ -13,10 +12,6 @@ class Migration(migrations.Migration):
             model_name='pickup',
             name='emptied',
             field=models.JSONField(null=True),
-        ),
-        migrations.AddIndex(
-            model_name='fact',
-            index=models.Index(django.db.models.fields.json.KeyTextTransform('visit', 'told'), condition=models.Q(('kind', 'emptied')), name='fact_emptied'),
         ),
         migrations.AlterField(
             model_name='fact',

@@ -1,18 +1,23 @@
 """A phone's saved file at the office: looked at before anything is entered, then entered once."""
 
 import re
+from contextlib import nullcontext
 from pathlib import Path
 from unittest import mock
 
 import pytest
+from django.conf import settings
+from django.core.exceptions import RequestDataTooBig
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.http import HttpResponse
-from django.test import Client
+from django.test import Client, RequestFactory
 
 from pickups.custody.models import Fact
+from pickups.desk import rules
 from pickups.journal.models import Entry
 from pickups.kernel import uploads
 from pickups.people import services as people
+from pickups.people.models import User
 from pickups.sync.models import Operation, Photo
 from tests.sync.test_photos import folder, name, picture
 from tests.sync.test_unsent import key_of, one, plain, seal
@@ -119,3 +124,14 @@ def test_the_pages_speak_both_languages(
     words = {"en": "Enter it", "es": "Anotarlo"}
     assert words[language] in office.get(address).content.decode()
     assert ("Look into it" in office.get(PAGE).content.decode()) == (language == "en")
+
+
+@pytest.mark.parametrize("role", sorted(rules.SEES))
+def test_only_who_decides_may_bring_a_file_as_large(role: str, rf: RequestFactory) -> None:
+    assert settings.ROOMY_UPLOADS[PAGE][1] == rules.DECIDES
+    request = rf.post(PAGE)
+    request.user = User(role=role)
+    claimed = uploads.MOST_CLAIMED + 1
+    doubt = nullcontext() if role in rules.DECIDES else pytest.raises(RequestDataTooBig)
+    with doubt:
+        uploads.Bounded(request).handle_raw_input(None, {}, claimed, b"")
