@@ -13,7 +13,7 @@ import { isKept } from "../ports/room";
 import { deviceStorage } from "../ports/storage";
 import { openStore } from "../store";
 import { dropLeftovers } from "../store/leftovers";
-import { setting } from "../store/local";
+import { setting, writeHeld } from "../store/local";
 import { tryAgain } from "../store/outbox";
 import type { Photo } from "../store/outbox.schema";
 import { makeEngine, type Reach } from "../sync/engine";
@@ -35,9 +35,6 @@ export interface Entering {
   kept?: () => void;
 }
 
-/** `sheet`: what is half filled could not be kept. */
-export type Tight = Came | "sheet";
-
 export interface Phone {
   deps: Deps;
   camera: Camera;
@@ -45,7 +42,7 @@ export interface Phone {
   reach: Signal<Reach>;
   sending: Signal<boolean>;
   /** How the photos of what was entered came through, where there was no room for all of it. */
-  tight: Signal<Tight>;
+  tight: Signal<Came>;
   lock: Lock;
   /**
    * Resolves when it is on the disk; sending goes on by itself. `kept` is called when it is on the
@@ -69,10 +66,11 @@ export async function openPhone(): Promise<Phone> {
   const now = signal(await snapshot(store, opened));
   const reach = signal<Reach>("idle");
   const sending = signal(false);
-  const tight = signal<Tight>("whole");
+  const tight = signal<Came>("whole");
   const news = new BroadcastChannel(CHANNEL);
 
   const refresh = coalesced(async () => {
+    await writeHeld(store.local);
     now.value = await snapshot(store, opened);
   });
   const engine = makeEngine(deps, () => {

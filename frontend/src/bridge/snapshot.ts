@@ -36,6 +36,7 @@ import {
   setting,
   type Visit,
 } from "../store/local";
+import { held } from "../store/held";
 import { leftOutPhotos } from "../store/leftOut";
 import { told } from "../store/outbox";
 import type { Refusal } from "../store/outbox.schema";
@@ -91,6 +92,8 @@ export interface Snapshot {
   begun: BegunDelivery[];
   links: Link[];
   drafts: Draft[];
+  /** A half-filled sheet is in the memory of this page only: there was no room for it. */
+  unsaved: boolean;
   waiting: number;
   waitingSince: number | null;
   photos: number;
@@ -154,6 +157,7 @@ export async function snapshot(store: Store, opened: Opened): Promise<Snapshot> 
     begun: begun ?? [],
     links: links ?? [],
     drafts: open,
+    unsaved: held(local).size > 0,
     waiting: waiting.length,
     waitingSince: waiting[0]?.entered_at ?? null,
     photos: kept.photos.filter((sha256) => !refused.has(sha256)).length + leftOut.length,

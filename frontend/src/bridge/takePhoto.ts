@@ -7,15 +7,14 @@ import { firstRung, SMALLEST } from "../domain/room";
 import type { Camera } from "../ports/camera";
 import { estimate, isFull } from "../ports/room";
 import type { Deps } from "../sync/exchange";
-import { dropAnswered } from "../sync/tight";
-import type { Tight } from "./phone";
+import { type Came, dropAnswered } from "../sync/tight";
 
 /** Not even the smallest photo could be kept. */
 export class NoRoom extends Error {}
 
 /** Returns what was kept; throws NoRoom, or the camera's fault where the file is no picture. */
 export async function takePhoto(
-  phone: { deps: Deps; camera: Camera; tight: Signal<Tight> },
+  phone: { deps: Deps; camera: Camera; tight: Signal<Came> },
   file: Blob,
   keep: (photo: Blob) => Promise<void>,
 ): Promise<Blob> {
@@ -25,7 +24,8 @@ export async function takePhoto(
     const { blob, rung } = await phone.camera.develop(file, from);
     try {
       await keep(blob);
-      if (from > 0) phone.tight.value = "smaller";
+      // That a photo was left out is graver, and stays said.
+      if (from > 0 && phone.tight.value === "whole") phone.tight.value = "smaller";
       return blob;
     } catch (no) {
       if (!isFull(no)) throw no;

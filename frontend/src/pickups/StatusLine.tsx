@@ -3,6 +3,7 @@
  * and whether it is the signal, the server or this phone that keeps it waiting.
  */
 import { useRef } from "preact/hooks";
+import { inUse } from "../domain/inUse";
 import { newVersion, takeNewVersion } from "../bridge/worker";
 import { useRoom } from "../ui/Bar";
 import { usePhone } from "./context";
@@ -71,19 +72,21 @@ export function StatusLine() {
 
 /** There was no room for all of it: what came of that, and where to see the room. */
 function Tight() {
-  const { tight } = usePhone();
+  const { tight, now } = usePhone();
   const w = words.value;
-  if (tight.value === "whole" || route.value[0] === "device") return null;
+  // A sheet that is not kept is the gravest, and stays said until it is.
+  const came = now.value.unsaved ? "sheet" : tight.value;
+  if (came === "whole" || route.value[0] === "device") return null;
   const said = {
     smaller: w.tight_smaller,
     later: w.tight_later,
     without_photos: w.tight_without_photos,
     sheet: w.tight_sheet,
-  }[tight.value];
+  }[came];
   return (
     <p class="row shut" role="alert">
       <span
-        class={tight.value === "smaller" || tight.value === "later" ? "caution" : "fault"}
+        class={came === "smaller" || came === "later" ? "caution" : "fault"}
         {...testid("tight")}
       >
         {said}
@@ -146,8 +149,8 @@ function NewVersion() {
   const phone = usePhone();
   const w = words.value;
   if (!newVersion.value) return null;
-  const { drafts } = phone.now.value;
-  const busy = drafts.length > 0 || route.value[0] === "pickup";
+  const { drafts, unsaved } = phone.now.value;
+  const busy = unsaved || inUse(drafts, phone.deps.clock.now()) || route.value[0] === "pickup";
   return (
     <p class="row">
       <span>{w.new_version}</span>

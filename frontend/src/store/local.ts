@@ -6,15 +6,11 @@
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
 import type { Left } from "../domain/left";
 import type { Link } from "../domain/run";
+import { isFull } from "../ports/room";
 import type { Sealed } from "../ports/sealing";
+import { type Draft, held } from "./held";
 
-/** A sheet that is being filled in; `fields` belongs to the screen that keeps it. */
-export interface Draft {
-  key: string;
-  id: string;
-  fields: Record<string, unknown>;
-  changed_at: number;
-}
+export type { Draft } from "./held";
 
 export interface DraftPhoto {
   sha256: string;
@@ -213,12 +209,38 @@ export async function keepCopy(
 }
 
 export const draft = async (db: LocalDb, key: string): Promise<Draft | null> =>
-  (await db.get("drafts", key)) ?? null;
+  held(db).get(key) ?? (await db.get("drafts", key)) ?? null;
 
-export const drafts = (db: LocalDb): Promise<Draft[]> => db.getAll("drafts");
+export async function drafts(db: LocalDb): Promise<Draft[]> {
+  const written = await db.getAll("drafts");
+  const unwritten = held(db);
+  return [...written.filter(({ key }) => !unwritten.has(key)), ...unwritten.values()];
+}
 
+/** Throws where it cannot be written; it is held in memory then, and the latest of it counts. */
 export async function keepDraft(db: LocalDb, kept: Draft): Promise<void> {
-  await db.put("drafts", kept);
+  const unwritten = held(db);
+  if (unwritten.has(kept.key)) unwritten.set(kept.key, kept);
+  try {
+    await db.put("drafts", kept);
+  } catch (no) {
+    unwritten.set(kept.key, kept);
+    throw no;
+  }
+  const latest = unwritten.get(kept.key);
+  if (latest !== undefined && latest.changed_at <= kept.changed_at) unwritten.delete(kept.key);
+}
+
+/** Tries once more to write what is held in memory only; says whether all of it is on the disk. */
+export async function writeHeld(db: LocalDb): Promise<boolean> {
+  for (const kept of [...held(db).values()]) {
+    try {
+      await keepDraft(db, kept);
+    } catch (no) {
+      if (!isFull(no)) throw no;
+    }
+  }
+  return held(db).size === 0;
 }
 
 export async function keepDraftPhoto(db: LocalDb, kept: DraftPhoto): Promise<void> {
@@ -241,6 +263,7 @@ export const dropDraftPhoto = (db: LocalDb, key: string, sha256: string): Promis
  * next one under this key.
  */
 export async function dropDraft(db: LocalDb, key: string, id?: string): Promise<void> {
+  if (id === undefined || held(db).get(key)?.id === id) held(db).delete(key);
   const tx = db.transaction(["drafts", "draft_photos", "settings"], "readwrite");
   const sheets = tx.objectStore("drafts");
   if (id === undefined || (await sheets.get(key))?.id === id) {

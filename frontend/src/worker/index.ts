@@ -5,6 +5,7 @@
  * any tab. Where the browser has Background Sync, it sends what waits with no page open, with the
  * same engine and under the same lock as a page.
  */
+import { inUse } from "../domain/inUse";
 import { systemClock } from "../ports/clock";
 import { systemIds } from "../ports/ids";
 import { webLocks } from "../ports/locks";
@@ -51,7 +52,7 @@ async function takeOver(): Promise<void> {
   const local = await openLocal(deviceStorage.prefix);
   const open = await drafts(local);
   local.close();
-  if (open.length === 0) await self.skipWaiting();
+  if (!inUse(open, systemClock.now())) await self.skipWaiting();
 }
 
 async function send(): Promise<void> {

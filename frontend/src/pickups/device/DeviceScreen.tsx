@@ -44,9 +44,9 @@ export default function DeviceScreen() {
             ? w.room_unknown
             : w.room_said(bytesSaid(room.used, decimal), bytesSaid(free(room), decimal))}
           {/* A browser may tell of room that it does not give: what did not fit counts too. */}
-          {(phone.tight.value !== "whole" || (room !== null && isShort(room))) && (
-            <p class="caution">{w.room_short}</p>
-          )}
+          {(phone.now.value.unsaved ||
+            phone.tight.value !== "whole" ||
+            (room !== null && isShort(room))) && <p class="caution">{w.room_short}</p>}
         </dd>
         <Kept w={w} />
         <dt>{w.build}</dt>

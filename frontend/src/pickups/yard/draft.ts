@@ -1,6 +1,6 @@
 /**
  * A sheet that survives a kill: kept on the phone at every keystroke, dropped when it is saved or
- * empty again. It carries the id of the operation to come; a sheet whose operation was entered
+ * empty again; where the phone is full, held by the page until there is room. It carries the id of the operation to come; a sheet whose operation was entered
  * just before a kill is recognised by it and not offered again.
  */
 import { useEffect, useRef, useState } from "preact/hooks";
@@ -15,6 +15,7 @@ import {
 } from "../../store/local";
 import type { Telling } from "../../domain/operation";
 import { isFull } from "../../ports/room";
+import { held } from "../../store/held";
 import { wasEntered } from "../../store/outbox";
 import type { Photo } from "../../store/outbox.schema";
 import { usePhone } from "../context";
@@ -34,8 +35,9 @@ export interface Sheet<F> {
   photos: DraftPhoto[];
   /** Something differs from how the sheet began. */
   begun: boolean;
-  /** A function is given what was filled in last, which the screen may not have drawn yet. */
-  fill(some: Filling<F>): void;
+  /** A function is given what was filled in last, which the screen may not have drawn yet. Ends
+   * when it is kept. */
+  fill(some: Filling<F>): Promise<void>;
   addPhoto(blob: Blob): Promise<void>;
   dropPhoto(sha256: string): Promise<void>;
   /**
@@ -97,12 +99,13 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
       const now = { key, id, fields: fields as Record<string, unknown>, changed_at };
       await keepDraft(local, now).catch((no: unknown) => {
         if (!isFull(no)) throw no;
-        phone.tight.value = "sheet";
       });
     } else await dropDraft(local, key);
     // Others look again when a sheet begins or ends, or when it counts, not at every keystroke.
-    const known = phone.now.value.drafts.some((one) => one.key === key);
-    if (known !== differs(fields, photos) || "count" in fields) await phone.changed();
+    const { drafts, unsaved } = phone.now.value;
+    const known = drafts.some((one) => one.key === key);
+    const other = unsaved !== held(local).size > 0;
+    if (other || known !== differs(fields, photos) || "count" in fields) await phone.changed();
   }
 
   function renew(): Promise<void> {
@@ -114,9 +117,9 @@ export function useSheet<F extends object>(key: string, blank: F): Sheet<F> {
   return {
     ...state,
     begun: differs(state.fields, state.photos),
-    fill(some) {
+    async fill(some) {
       update({ ...latest.current, fields: filled(latest.current.fields, some) });
-      if (latest.current.ready) void keep();
+      if (latest.current.ready) await keep();
       else early.current.push(some);
     },
     async addPhoto(blob) {
