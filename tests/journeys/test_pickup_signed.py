@@ -7,13 +7,14 @@ from uuid import uuid4
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Page, expect
+from playwright.sync_api import FilePayload, Page, expect
 
 from pickups.custody.shown import shown
 from tests.journeys.app import App
 from tests.journeys.barriers import look
 from tests.journeys.conftest import OpenApp
 from tests.journeys.promised import offer, publish, today
+from tests.sync.test_photos import picture
 from tests.world.phone import Phone
 from tests.world.stack import Stack
 
@@ -196,6 +197,12 @@ def test_without_a_name_or_a_reason_nothing_is_finished(web: Stack, open_app: Op
         told(web, label)["pickup"],
     ) == [(0,)]
     page.get_by_test_id("sign-nobody").check()
+    for n, which in enumerate(("pile-before", "pile-after"), 1):
+        data = picture(size=(640, 480 + n))
+        page.get_by_test_id(which).set_input_files(
+            FilePayload(name="pile.jpg", mimeType="image/jpeg", buffer=data)
+        )
+        expect(page.locator(".photos img")).to_have_count(n)
     page.get_by_test_id("finish-confirm").click()
     expect(page.get_by_test_id("receipt-signed")).to_have_text("Not signed: nobody was there.")
     app.expect_waiting(0)
