@@ -179,7 +179,7 @@ def where_it_is(counter: Counter, label: str) -> None:
     expect(page.get_by_test_id("where")).to_contain_text("Here on the rack")
     expect(page.get_by_test_id("deposit-left")).to_contain_text(
         re.compile(
-            rf"A deposit of {re.escape(DEPOSIT)}, was left on .+ give it back or count it in"
+            rf"Deposit left on .+: {re.escape(DEPOSIT)}. Give it back or count it in"
         )
     )
     home(counter)

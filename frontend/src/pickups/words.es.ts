@@ -1,4 +1,4 @@
-/** Lo que lee el chofer, en español. The same sentences as words.en, in Spanish. */
+/** Lo que lee el conductor, en español. The same sentences as words.en, in Spanish. */
 import { counted } from "./plural";
 import { seen } from "./seen/words.es";
 import { bulk } from "./words/bulk.es";

@@ -2,14 +2,13 @@
 import { describe, expect, it } from "vitest";
 import { USUAL_DAYS } from "../../src/domain/reminding";
 import { en } from "../../src/pickups/counter/words.en";
+import { contactsOf, daysHere, lastStep, nextFor } from "../../src/pickups/counter/reminders";
 import {
-  contactsOf,
-  daysHere,
-  lastStep,
-  nextFor,
-  telUri,
-} from "../../src/pickups/counter/reminders";
-import { BLANK_REMIND, remindFault, remindsOf } from "../../src/pickups/counter/remindSheet";
+  BLANK_REMIND,
+  idsFor,
+  remindFault,
+  remindsOf,
+} from "../../src/pickups/counter/remindSheet";
 import { waitingFor } from "../../src/pickups/counter/rack";
 import { aCasing, STORE, YARDS } from "./counter_things";
 
@@ -76,7 +75,7 @@ it("who waits longest on the rack stands first", () => {
   ]);
 });
 
-it("a number that two yards share is called once, and dialled as it is", () => {
+it("a number that two yards share is called once", () => {
   const yard = YARDS[0]!;
   const contact = { contact_name: "Ines Corvo", contact_phone: "+1 (555) 555-0142" };
   const all = [
@@ -84,9 +83,11 @@ it("a number that two yards share is called once, and dialled as it is", () => {
     { ...yard, ...contact, contact_phone: "+1 555 555 0142" },
     yard,
   ];
-  expect(contactsOf(all)).toEqual([{ name: "Ines Corvo", phone: "+1 (555) 555-0142" }]);
-  expect(telUri("+1 (555) 555-0142")).toBe("tel:+15555550142");
-  expect(telUri("555 0142")).toBe("tel:5550142");
+  const phone = "+1 (555) 555-0142";
+  expect(contactsOf(all)).toEqual([{ name: "Ines Corvo", phone, tel: "tel:+15555550142" }]);
+  const gate = { ...yard, ...contact, contact_phone: "555 0142 ext. 12" };
+  expect(contactsOf([gate]).map(({ tel }) => tel)).toEqual(["tel:5550142;ext=12"]);
+  expect(contactsOf([{ ...gate, contact_phone: "12" }])).toEqual([]);
 });
 
 describe("what is noted", () => {
@@ -100,6 +101,7 @@ describe("what is noted", () => {
     [{ step: "written", until: TODAY }, null],
     [{ step: "hold" }, "remind-until"],
     [{ step: "hold", until: "2026-07-20" }, null],
+    [{ step: "hold", until: "2100-01-01" }, "remind-until"],
   ] as [Partial<typeof BLANK_REMIND>, string | null][])("%j: %s", (some, at) => {
     expect(fault(some)).toBe(at);
   });
@@ -121,5 +123,15 @@ describe("what is noted", () => {
       said: "on Friday",
       until: null,
     });
+  });
+  it("is told under ids decided once, whatever waits by then; the last has the sheet's own", () => {
+    const [one, two, later] = ["a", "b", "c"].map((id) => waits({ id })) as ReturnType<
+      typeof waits
+    >[];
+    let n = 0;
+    const made = { sheet: "sheet", next: () => `own ${++n}` };
+    const ids = idsFor({}, [one!, two!], made);
+    expect(ids).toEqual({ a: "own 1", b: "sheet" });
+    expect(idsFor(ids, [two!, later!], made)).toBe(ids);
   });
 });

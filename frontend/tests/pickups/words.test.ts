@@ -44,3 +44,10 @@ it("a casing has one word in Spanish, and it is feminine", () => {
   for (const stage of ["picked_up", "finished", "rejected"])
     expect(es.stages[stage]).toMatch(/da$/);
 });
+
+it("what is over, one or several, is spoken of as one or several", () => {
+  expect(es.day_over(1, "A")).toBe("1 sobra, no está en esta hoja: A.");
+  expect(es.day_over(2, "A, B")).toBe("2 sobran, no están en esta hoja: A, B.");
+  expect([1, 2].map((n) => en.day_over_do(n).split(" ")[1])).toEqual(["it", "them"]);
+  expect([1, 2].map((n) => es.day_over_do(n).split(" ")[0])).toEqual(["Déjela", "Déjelas"]);
+});

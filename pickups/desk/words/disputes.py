@@ -144,11 +144,11 @@ ES: dict[str, str] = {
     "case_busy": "No se cambió nada: alguien trabaja ahora en este reclamo. Pruebe otra vez en un "
     "momento.",
     "case_no_outcome": "Elija cómo se aclara.",
-    "case_no_correction": "Nada de la lista se corrigió desde que se abrió. Que el chofer "
+    "case_no_correction": "Nada de la lista se corrigió desde que se abrió. Que el conductor "
     "retire o anote una carcasa, o elija otro resultado.",
     "case_to": "Al reclamo",
     "receipt_links": "Enlaces al recibo",
-    "receipt_links_say": "Quien escaneó el cuadro en la pantalla del chofer puede leer este "
+    "receipt_links_say": "Quien escaneó el cuadro en la pantalla del conductor puede leer este "
     "recibo durante 30 días.",
     "receipt_links_end": "Terminar estos enlaces",
     "receipt_links_ended": "{n} enlaces al recibo ya no abren nada.",

@@ -4,7 +4,7 @@
  */
 import { useState } from "preact/hooks";
 import { shown } from "../../domain/labels";
-import { remind, type Telling } from "../../domain/operation";
+import { remind } from "../../domain/operation";
 import { dayOf } from "../../domain/promise";
 import { later, USUAL_DAYS } from "../../domain/reminding";
 import type { Casing } from "../../domain/rows";
@@ -20,10 +20,11 @@ import { Back } from "./Back";
 import { Choose } from "./Choose";
 import type { Customer } from "./find";
 import { waitingFor } from "./rack";
-import { contactsOf, daysHere, isFetched, nextFor, nextOf, telUri } from "./reminders";
+import { contactsOf, daysHere, isFetched, nextFor, nextOf } from "./reminders";
 import { nextSaid, stepSaid } from "./remindingSaid";
 import {
   BLANK_REMIND,
+  idsFor,
   type RemindFault,
   type RemindFields,
   remindFault,
@@ -95,11 +96,11 @@ function Calls({ customer }: { customer: Customer }) {
   if (contacts.length === 0) return <p class="soft">{w.remind_no_number}</p>;
   return (
     <div class="keys-row">
-      {contacts.map(({ name, phone }, i) => (
+      {contacts.map(({ name, phone, tel }, i) => (
         <a
-          key={phone}
+          key={tel}
           class="button"
-          href={telUri(phone)}
+          href={tel}
           data-first={i === 0 ? true : undefined}
           {...testid("remind-call")}
         >
@@ -135,7 +136,8 @@ function Step(props: {
 
   function put(some: Partial<RemindFields>) {
     setFault(null);
-    fill(some);
+    // Other words are another step: what was told of the one before stays told.
+    void fill({ ...some, ids: {} });
   }
 
   async function tell() {
@@ -149,17 +151,11 @@ function Step(props: {
     const here = route.value;
     try {
       // The ids are kept first: after a kill in the middle the same steps are told, none twice.
-      const ids = {
-        ...Object.fromEntries(casings.map(({ id }) => [id, phone.deps.ids.next()])),
-        ...fields.ids,
-      };
-      fill({ ids });
-      const told = remindsOf(said, casings);
-      for (const [i, { casing, payload }] of told.entries()) {
-        const telling: Telling = remind(payload);
-        const id = i === told.length - 1 ? sheet.id : ids[casing]!;
-        await phone.enter({ id, telling, photos: [] });
-      }
+      const ids = idsFor(fields.ids, casings, { sheet: sheet.id, next: phone.deps.ids.next });
+      await fill({ ids });
+      const about = Object.keys(ids).flatMap((id) => now.casings.get(id) ?? []);
+      for (const { casing, payload } of remindsOf(said, about))
+        await phone.enter({ id: ids[casing]!, telling: remind(payload), photos: [] });
       await sheet.clear();
       goFrom(here, "waiting");
     } catch {

@@ -10,7 +10,7 @@ export interface RemindFields {
   said: string;
   /** A day, or "". */
   until: string;
-  /** By casing, the operation that tells of it. */
+  /** Once it is told: of which casings, each with the operation that tells of it. */
   ids: Record<string, string>;
 }
 
@@ -25,6 +25,9 @@ export const BLANK_REMIND: RemindFields = {
 /** With the name before it still what the wire takes. */
 export const SAID_MOST = 370;
 
+/** Up to which the wire takes a day: what lies further ahead was mistyped. */
+export const LAST_DAY = "2099-12-31";
+
 export interface RemindFault {
   at: "remind-said" | "remind-until";
   said: string;
@@ -37,7 +40,7 @@ export function remindFault(
 ): RemindFault | null {
   if (step === "called" && said.trim() === "")
     return { at: "remind-said", said: w.remind_said_missing };
-  const missing = until === "" ? step !== "called" : until < today;
+  const missing = until === "" ? step !== "called" : until < today || until > LAST_DAY;
   return missing ? { at: "remind-until", said: w.remind_until_missing } : null;
 }
 
@@ -52,4 +55,19 @@ export function remindsOf(
     casing: id,
     payload: { label, step, said: text, until: until || null },
   }));
+}
+
+/**
+ * Of which casings it is told, each under an id of its own, decided once: what was begun and cut off
+ * is told of the same ones again, and of none twice. The last has the sheet's own id, by which a
+ * sheet that was told to its end is known.
+ */
+export function idsFor(
+  kept: Record<string, string>,
+  casings: Casing[],
+  { sheet, next }: { sheet: string; next: () => string },
+): Record<string, string> {
+  if (Object.keys(kept).length > 0) return kept;
+  const last = casings.length - 1;
+  return Object.fromEntries(casings.map(({ id }, i) => [id, i === last ? sheet : next()]));
 }

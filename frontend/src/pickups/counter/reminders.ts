@@ -5,6 +5,7 @@
 import { dayOf } from "../../domain/promise";
 import { daysBetween, type Next, nextStep, type UnclaimedDays } from "../../domain/reminding";
 import type { Casing } from "../../domain/rows";
+import { telUri } from "../../domain/ways";
 
 /** Owners fetch it at the counter; the rest goes home by our own truck, and nobody is called. */
 export const isFetched = (casing: Casing): boolean => casing.back_to === "store";
@@ -52,6 +53,8 @@ export const lastStep = (casings: Casing[]) =>
 export interface Contact {
   name: string;
   phone: string;
+  /** As it is dialled, its extension with it. */
+  tel: string;
 }
 
 /** Whom to call, each number once. */
@@ -60,13 +63,9 @@ export function contactsOf(
 ): Contact[] {
   const found = new Map<string, Contact>();
   for (const { contact_name = "", contact_phone = "", customer_name } of yards) {
-    const key = contact_phone.replace(/\D/g, "");
-    if (key !== "" && !found.has(key))
-      found.set(key, { name: contact_name || customer_name, phone: contact_phone });
+    const tel = telUri(contact_phone);
+    if (tel !== null && !found.has(tel))
+      found.set(tel, { name: contact_name || customer_name, phone: contact_phone, tel });
   }
   return [...found.values()];
 }
-
-/** RFC 3966: digits, with the plus of a number that has its country. */
-export const telUri = (phone: string): string =>
-  `tel:${phone.trim().startsWith("+") ? "+" : ""}${phone.replace(/\D/g, "")}`;

@@ -11,7 +11,7 @@ export const waiting = {
     `“${typed}”: the amount first, 0.01 to 99999.99, then a space and how, up to 40 characters.`,
   deposit_ticket: (said: string) => `Deposit left: ${said}.`,
   deposit_left: (said: string, day: string) =>
-    `A deposit of ${said}, was left on ${day}: give it back or count it in.`,
+    `Deposit left on ${day}: ${said}. Give it back or count it in.`,
 
   ticket_pdf: "As a PDF",
   ticket_pdf_none:
@@ -41,7 +41,8 @@ export const waiting = {
   remind_why: "Why",
   remind_until: "Held for them until",
   remind_until_called: "If they named a day",
-  remind_until_missing: "Give the day up to which it is held for them, from today on.",
+  remind_until_missing:
+    "Give the day up to which it is held for them, from today on, 2099 at the latest.",
   remind_said_missing: "Say what they said, or that nobody answered.",
   remind_written_say:
     "It goes out by mail, in their language, to everybody of theirs who gets mail from us: what waits, since when, until when it is held, what is asked. Where nobody of theirs has an address, write by post.",

@@ -11,8 +11,7 @@ export const waiting: typeof english = {
   deposit_fault: (typed) =>
     `«${typed}»: primero el importe, de 0.01 a 99999.99, luego un espacio y cómo, hasta 40 caracteres.`,
   deposit_ticket: (said) => `Depósito entregado: ${said}.`,
-  deposit_left: (said, day) =>
-    `El ${day} se dejó un depósito de ${said}: devuélvalo o descuéntelo.`,
+  deposit_left: (said, day) => `Depósito dejado el ${day}: ${said}. Devuélvalo o descuéntelo.`,
 
   ticket_pdf: "En PDF",
   ticket_pdf_none:
@@ -42,7 +41,7 @@ export const waiting: typeof english = {
   remind_why: "Por qué",
   remind_until: "Se les guarda hasta",
   remind_until_called: "Si nombraron un día",
-  remind_until_missing: "Dé el día hasta el que se les guarda, desde hoy.",
+  remind_until_missing: "Dé el día hasta el que se les guarda, desde hoy y a más tardar de 2099.",
   remind_said_missing: "Diga qué respondieron, o que nadie contestó.",
   remind_written_say:
     "Sale por correo, en su idioma, a todos los suyos que reciben correo nuestro: qué espera, desde cuándo, hasta cuándo se guarda, qué se pide. Si nadie suyo tiene dirección, escríbales por correo postal.",

@@ -228,7 +228,7 @@ function Odd({ told, short }: { told: CountLoad; short: Wanted[] }) {
       )}
       {told.over.length > 0 && (
         <p {...testid("over")}>
-          {w.day_over(told.over.length, named(told.over))} {w.day_over_do}
+          {w.day_over(told.over.length, named(told.over))} {w.day_over_do(told.over.length)}
         </p>
       )}
       {told.counted !== told.scanned.length && (

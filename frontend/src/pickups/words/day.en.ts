@@ -53,7 +53,8 @@ export const day = {
     "Look on the rack and on the dock. What is not there stays off; the office is told.",
   day_drive_off_so: "Drive off so",
   day_over: (n: number, labels: string) => `${n} over, not on this sheet: ${labels}.`,
-  day_over_do: "Leave it here, or take it along and say so to the office.",
+  day_over_do: (n: number) =>
+    `Leave ${n === 1 ? "it" : "them"} here, or take ${n === 1 ? "it" : "them"} along and say so to the office.`,
   day_tag_before: (n: number) =>
     `${n} rejected: marked on the casing and tagged “REJECTED – do not mount or inflate – reason” before loading.`,
 

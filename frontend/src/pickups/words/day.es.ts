@@ -1,4 +1,4 @@
-/** El día del chofer entre las paradas, en español. */
+/** El día del conductor entre las paradas, en español. */
 import { counted } from "../plural";
 import type { day as en } from "./day.en";
 
@@ -53,8 +53,12 @@ export const day: typeof en = {
   day_short_do:
     "Busque en el estante y en el muelle. Lo que no está se queda; la oficina se entera.",
   day_drive_off_so: "Salir así",
-  day_over: (n, labels) => `${counted(n, "sobra", "sobran")}, no está en esta hoja: ${labels}.`,
-  day_over_do: "Déjela aquí, o llévela y dígalo a la oficina.",
+  day_over: (n, labels) =>
+    `${counted(n, "sobra, no está", "sobran, no están")} en esta hoja: ${labels}.`,
+  day_over_do: (n) =>
+    n === 1
+      ? "Déjela aquí, o llévela y dígalo a la oficina."
+      : "Déjelas aquí, o llévelas y dígalo a la oficina.",
   day_tag_before: (n) =>
     `${counted(n, "rechazada", "rechazadas")}: marcadas en la carcasa y con la tarjeta «RECHAZADA – no montar ni inflar – motivo» antes de cargar.`,
 

@@ -1,4 +1,4 @@
-/** El día del chofer en el camino, en español: rutas, paradas, carga, descarga y entrega. */
+/** El día del conductor en el camino, en español: rutas, paradas, carga, descarga y entrega. */
 import { counted } from "../plural";
 import type { road as english } from "./road.en";
 

@@ -25,7 +25,7 @@ export const signing: typeof english = {
   signed_by: (name) => `Firmó ${name}`,
   unsigned_because: (why) => `Sin firma: ${why}`,
   receipt_at: (store) => `en el mostrador de ${store}`,
-  receipt_hand_back: "Devuelva el teléfono al chofer.",
+  receipt_hand_back: "Devuelva el teléfono al conductor.",
   read_in: "Leer en",
   sign_how: "Firma",
   sign_nobody_words: "Algo más",
