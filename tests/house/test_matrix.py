@@ -388,7 +388,8 @@ class Setting:
         if route.endswith(("/dispute", "/otherwise", "/note")):
             return {"data": {"said": "they took three", "theirs": "3"}}
         if route.endswith(("disputes/<uuid:uid>/assign", "disputes/<uuid:uid>/settle")):
-            return {"data": {"due_on": "2026-05-05", "outcome": "stands", "said": "as listed"}}
+            due = disputes.due_day(clock.now()).isoformat()
+            return {"data": {"due_on": due, "outcome": "stands", "said": "as listed"}}
         if route == "office/lists/read":
             return {"data": {"file": SimpleUploadedFile("yards.csv", A_LIST)}}
         if route.endswith("agree"):
