@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import psutil
+from django.conf import settings
 from playwright.sync_api import BrowserContext, Page, Playwright, expect
 
 FLAGS = [
@@ -47,6 +48,7 @@ class App:
             args=self.flags,
             viewport={"width": 360, "height": 740},
             locale="en-US",
+            timezone_id=settings.DEALER_TIME_ZONE,  # where its dealer is: days are the same there
         )
         self.context.set_default_timeout(PATIENCE_MS)
         self.context.set_offline(offline)

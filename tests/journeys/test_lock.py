@@ -128,6 +128,7 @@ def test_ten_wrong_pins_take_the_lists_and_leave_what_was_entered_which_is_sent(
     # Closed in peace, a browser has written its cookie down; it may be killed from then on.
     assert app.context is not None
     app.context.close()
+    web.kill_web()  # a worker that has started anew knows of no offline
     page = app.open(offline=True)
     page.locator("[data-testid^='open-']").click()
     app.add(mine, 6)
@@ -156,6 +157,7 @@ def test_ten_wrong_pins_take_the_lists_and_leave_what_was_entered_which_is_sent(
     rows = "SELECT count(*) FROM custody_fact WHERE label = %s"
     assert web.rows(rows, mine) == [(0,)]
     app.expect_waiting(1)
+    web.start_web()
     app.set_offline(False)
     app.expect_waiting(0)
     assert told_by(web, mine) == [(web.cast["driver"],)]
