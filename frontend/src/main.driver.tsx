@@ -16,9 +16,10 @@ import { startWorker } from "./bridge/worker";
 import { App } from "./pickups/App";
 import { PhoneContext } from "./pickups/context";
 import { loadPickup } from "./pickups/PickupDoor";
+import { wordsHere } from "./pickups/words";
 
 const place = document.getElementById("app")!;
-const phone = await openPhone();
+const [phone] = await Promise.all([openPhone(), wordsHere().catch(() => {})]);
 render(
   <PhoneContext.Provider value={phone}>
     <App />

@@ -2,7 +2,6 @@
 import { computed, effect, signal } from "@preact/signals";
 import { moneyIn } from "./money";
 import { type Words, en } from "./words.en";
-import { es } from "./words.es";
 
 export type Language = "en" | "es";
 
@@ -17,8 +16,16 @@ export const spoken = computed<Language>(() => readsIn.value ?? language.value);
 /** What is said otherwise where somebody works: what stays "here" in a yard goes home at a counter. */
 export const saidHere = signal<Partial<Record<Language, Partial<Words>>>>({});
 
+/** The other language, once it is asked for: a script of its own, kept on the device like all. */
+const spanish = signal<Words | null>(null);
+
+/** Resolves when the screen can be written in what is spoken now. */
+export async function wordsHere(): Promise<void> {
+  if (spoken.value === "es") spanish.value ??= (await import("./words.es")).es;
+}
+
 const wordsIn = (spoken: Language): Words => ({
-  ...(spoken === "es" ? es : en),
+  ...((spoken === "es" ? spanish.value : null) ?? en),
   ...saidHere.value[spoken],
 });
 
@@ -29,6 +36,8 @@ export const ownWords = computed<Words>(() => wordsIn(language.value));
 
 effect(() => {
   document.documentElement.lang = spoken.value;
+  // Not here for now (an update half fetched): English stays, and the next switch tries again.
+  wordsHere().catch(() => {});
 });
 
 /** The time of day; with the day too where it was not today. */
