@@ -24,11 +24,8 @@ from pickups.people import queries as people
 AGAIN = timedelta(days=1)
 """For so long nobody is written to anew about the same casing. Our own choice."""
 
-Written = tuple[WorkOrder, str]
-"""A casing, and the day until which it is held as it was told, or empty."""
 
-
-def written_about(told: Collection[UUID]) -> list[Written]:
+def written_about(told: Collection[UUID]) -> list[tuple[WorkOrder, str]]:
     """Of the steps that these facts tell, the written ones: each casing that still waits for its
     owner, with the day until which it is held. Nothing of a contested label or of what is back."""
     facts = [
@@ -46,7 +43,9 @@ def _waits(w: WorkOrder) -> bool:
     return casings.is_fetched(w) and w.holder.startswith("site:")
 
 
-def anew(found: Sequence[Written], told: Collection[UUID]) -> list[Written]:
+def anew(
+    found: Sequence[tuple[WorkOrder, str]], told: Collection[UUID]
+) -> list[tuple[WorkOrder, str]]:
     """Without what another push had its owner written to about shortly before these facts."""
     first = min((f.recorded_at for f in custody.facts(told).values()), default=None)
     if first is None:
@@ -64,7 +63,7 @@ def contacts(owners: Collection[UUID]) -> list[Contact]:
     return sorted({c.uid: c for c in told}.values(), key=lambda c: c.uid)
 
 
-def notice(contact: Contact, waiting: Sequence[Written]) -> Unclaimed:
+def notice(contact: Contact, waiting: Sequence[tuple[WorkOrder, str]]) -> Unclaimed:
     """The whole mail."""
     language, zone = spoken(contact.language), ZoneInfo(settings.DEALER_TIME_ZONE)
     stores: dict[str, list[Waits]] = {}
