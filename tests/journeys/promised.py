@@ -1,7 +1,11 @@
 """What a store may promise on the day of a journey."""
 
-from datetime import UTC, date, datetime
+from datetime import date
+from zoneinfo import ZoneInfo
 
+from django.conf import settings
+
+from pickups.kernel import clock
 from tests.world.stack import Stack
 
 
@@ -19,5 +23,5 @@ def offer(stack: Stack, place: str, work: str) -> str:
 
 
 def today() -> date:
-    """The phone's day: the browser runs in this machine's zone."""
-    return datetime.now(UTC).astimezone().date()
+    """The phone's day, which is its dealer's."""
+    return clock.local(clock.now(), ZoneInfo(settings.DEALER_TIME_ZONE)).date()
