@@ -169,7 +169,7 @@ def load(page: Page, labels: list[str]) -> None:
     said(page, "again", labels[0])
     expect(page.get_by_test_id("count")).to_have_text("3 of 3 loaded, you counted 3")
     page.get_by_test_id("drive-off").click()
-    expect(page.get_by_test_id("on-truck")).to_be_visible()  # it is on the disk
+    expect(page.get_by_test_id("next-action")).to_have_text("Deliver 3")  # it is on the disk
 
 
 def deliver(app: App, labels: list[str]) -> None:

@@ -24,11 +24,14 @@ export function useTelling<F extends object>(sheet: Sheet<F>, ready: boolean) {
     try {
       const photos = sheet.photos.map(({ sha256, blob }) => ({ sha256, blob }));
       await first?.();
-      await sheet.enter(telling, photos, kept);
+      await sheet.enter(telling, photos, () => {
+        // The next one may be told from here on: an Enter in between must not be lost.
+        setBusy(false);
+        kept();
+      });
     } catch {
-      setFailed(true);
-    } finally {
       setBusy(false);
+      setFailed(true);
     }
   }
   return { busy, failed, tell };
