@@ -6,17 +6,23 @@ refuses says no more to anybody.
 """
 
 from collections.abc import Callable
+from functools import wraps
 from typing import Any, cast
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.cache import patch_vary_headers
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_http_methods
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
 from pickups.kernel.throttles import FewPerAddress
 from pickups.portal import words
 from pickups.portal.rules import Way
+
+View = Callable[..., HttpResponse]
 
 
 class LinkTries(FewPerAddress):
@@ -59,6 +65,27 @@ def swapped(
         samesite="Lax",
     )
     return opened
+
+
+def held(
+    way: Way, who: Callable[[str], object | None], *methods: str, closed: str
+) -> Callable[[View], View]:
+    """A page for who holds a session of this way, given to the view as `who` finds it; everybody
+    else is told by `closed` how to get one, at any address."""
+
+    def around(view: View) -> View:
+        @wraps(view)
+        def answer(request: HttpRequest, **kwargs: Any) -> HttpResponse:
+            key = request.COOKIES.get(way.cookie, "")
+            found = who(key) if key else None
+            shut = bare(request, closed, status=403)
+            said = view(request, found, **kwargs) if found else shut
+            patch_vary_headers(said, ["Cookie"])
+            return said
+
+        return never_cache(require_http_methods(list(methods))(answer))
+
+    return around
 
 
 def page(

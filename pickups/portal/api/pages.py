@@ -1,14 +1,13 @@
 """A customer's own pages: the mailed link, the casings, the story of one, the receipts."""
 
 from collections.abc import Callable
-from functools import partial, wraps
+from functools import partial
 from typing import Any
 from uuid import UUID
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.utils.cache import patch_vary_headers
 from django.views.decorators.cache import never_cache
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods
@@ -17,13 +16,12 @@ from pickups.kernel import clock
 from pickups.kernel.languages import spoken
 from pickups.portal import services, words
 from pickups.portal.api import door
+from pickups.portal.api.door import View
 from pickups.portal.queries import mine as lists
 from pickups.portal.queries import story as stories
 from pickups.portal.rules import MAILED
 from pickups.portal.services import Guest
 from pickups.sync import photos
-
-View = Callable[..., HttpResponse]
 
 
 # The forms' secret needs a cookie, which who opens a link has none of yet; see door.swapped.
@@ -44,21 +42,12 @@ def link(request: HttpRequest, token: str) -> HttpResponse:
 
 
 def customer(*methods: str) -> Callable[[View], View]:
-    """A page for a customer's session; everybody else is told how to get one, at any address."""
+    """A page for a customer's session."""
+    return door.held(MAILED, _guest, *methods, closed="closed.html")
 
-    def around(view: View) -> View:
-        @wraps(view)
-        def answer(request: HttpRequest, **kwargs: Any) -> HttpResponse:
-            key = request.COOKIES.get(MAILED.cookie, "")
-            guest = services.guest(key=key, at=clock.now()) if key else None
-            closed = door.bare(request, "closed.html", status=403)
-            said = view(request, guest, **kwargs) if guest else closed
-            patch_vary_headers(said, ["Cookie"])
-            return said
 
-        return never_cache(require_http_methods(list(methods))(answer))
-
-    return around
+def _guest(key: str) -> Guest | None:
+    return services.guest(key=key, at=clock.now())
 
 
 @customer("GET", "HEAD")

@@ -4,7 +4,7 @@ Who has the link of a receipt sees this one receipt and may say that it is wrong
 """
 
 from collections.abc import Callable
-from functools import partial, wraps
+from functools import partial
 from typing import Any
 from uuid import UUID
 
@@ -13,7 +13,6 @@ from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils.cache import patch_vary_headers
 from django.views.decorators.cache import never_cache
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods
@@ -26,12 +25,11 @@ from pickups.kernel.throttles import FewPerAddress
 from pickups.notices.queries.receipts import phone
 from pickups.portal import services, words
 from pickups.portal.api import door, pages
+from pickups.portal.api.door import View
 from pickups.portal.queries import receipts
 from pickups.portal.rules import SCANNED
 from pickups.portal.services import Bearer, Guest, ReceiptSession
 from pickups.sync import photos
-
-View = Callable[..., HttpResponse]
 
 
 class DisputeTries(FewPerAddress):
@@ -69,21 +67,12 @@ def link(request: HttpRequest, key: str) -> HttpResponse:
 
 
 def bearer(*methods: str) -> Callable[[View], View]:
-    """A page for who has the link of a receipt; everybody else is told how to get one."""
+    """A page for who has the link of a receipt."""
+    return door.held(SCANNED, _bearer, *methods, closed="receipt_closed.html")
 
-    def around(view: View) -> View:
-        @wraps(view)
-        def answer(request: HttpRequest, **kwargs: Any) -> HttpResponse:
-            key = request.COOKIES.get(SCANNED.cookie, "")
-            found = services.bearer(key=key, at=clock.now()) if key else None
-            closed = door.bare(request, "receipt_closed.html", status=403)
-            said = view(request, found, **kwargs) if found else closed
-            patch_vary_headers(said, ["Cookie"])
-            return said
 
-        return never_cache(require_http_methods(list(methods))(answer))
-
-    return around
+def _bearer(key: str) -> Bearer | None:
+    return services.bearer(key=key, at=clock.now())
 
 
 @bearer("GET", "HEAD")
