@@ -1,19 +1,31 @@
-"""Station events as they were posted."""
+"""Station events as they were told, and where each casing stands inside the plant."""
 
 from django.db import models
 
 
 class StationEvent(models.Model):
-    """One event, never changed. `fact` is the custody fact that it became."""
+    """One event, never changed. `fact` is the custody fact that it became.
+
+    key: the prefix of the plant key by which it came; empty where a person told it (`by`) on a
+    tablet (`device`). operator: the plant's own code for the person. machine, load, envelope, tag:
+    as told, empty where nothing was; they stand apart from `body` for tracing.
+    """
 
     fact = models.UUIDField(primary_key=True)
     plant = models.ForeignKey("people.Site", models.PROTECT, related_name="+")
     event = models.UUIDField()
     hash = models.BinaryField(max_length=32)
-    key = models.CharField(max_length=12)
+    key = models.CharField(max_length=12, blank=True)
+    by = models.UUIDField(null=True)
+    device = models.UUIDField(null=True)
     label = models.CharField(max_length=8)
     station = models.CharField(max_length=40)
     outcome = models.CharField(max_length=10)
+    operator = models.CharField(max_length=20, blank=True, db_default="")
+    machine = models.CharField(max_length=40, blank=True, db_default="")
+    load = models.CharField(max_length=40, blank=True, db_default="")
+    envelope = models.CharField(max_length=40, blank=True, db_default="")
+    tag = models.CharField(max_length=8, blank=True, db_default="")
     happened_at = models.DateTimeField()
     recorded_at = models.DateTimeField()
     body = models.JSONField()
@@ -23,4 +35,52 @@ class StationEvent(models.Model):
         constraints = (
             models.UniqueConstraint(fields=["plant", "event"], name="station_event_once"),
         )
-        indexes = (models.Index(fields=["label"], name="station_event_label"),)
+        indexes = (
+            models.Index(fields=["label"], name="station_event_label"),
+            models.Index(fields=["tag"], name="station_event_tag", condition=~models.Q(tag="")),
+        )
+
+
+class Work(models.Model):
+    """One casing inside a plant, folded from the station events under its labels (fold.py).
+
+    uid: derived from plant and the first of its labels, the id of its row in the feed. label: the
+    one that it wears now. station: where it was seen last; next: where the route sends it, empty
+    where it is done. told: the rest of what the fold says. entered_at: its first event.
+    """
+
+    class Stage(models.TextChoices):
+        IN_WORK = "in_work", "on its way through the stations"
+        REPAIR = "repair", "marked for repair, or sent back to be worked again"
+        ON_HOLD = "on_hold", "somebody has to decide before it goes on"
+        REJECTED = "rejected", "goes home with its reason"
+        FINISHED = "finished", "done, still at the plant"
+        SHIPPED = "shipped", "has left the plant"
+
+    uid = models.UUIDField(primary_key=True, editable=False)
+    plant = models.ForeignKey("people.Site", models.PROTECT, related_name="+")
+    label = models.CharField(max_length=8)
+    stage = models.CharField(max_length=8, choices=Stage)
+    station = models.CharField(max_length=40)
+    next = models.CharField(max_length=40, blank=True)
+    load = models.CharField(max_length=40, blank=True)
+    envelope = models.CharField(max_length=40, blank=True)
+    reworks = models.PositiveSmallIntegerField(default=0)
+    entered_at = models.DateTimeField()
+    seen_at = models.DateTimeField()
+    told = models.JSONField()
+    version = models.BigIntegerField(default=1)
+
+    class Meta:
+        db_table = "inspection_work"
+        constraints = (
+            models.UniqueConstraint(fields=["plant", "label"], name="inspection_work_label_once"),
+        )
+        indexes = (
+            # What is inside a plant stays small, however long its history grows.
+            models.Index(
+                fields=["plant", "stage", "station"],
+                name="inspection_work_inside",
+                condition=~models.Q(stage="shipped"),
+            ),
+        )

@@ -6,31 +6,23 @@ from uuid import UUID
 import msgspec
 
 from pickups.casings import reasons
-from pickups.custody.wire import Label, Note, Photos
-from pickups.kernel.wire import Fault, Malformed, instant, whole
+from pickups.custody.wire import Label, Note
+from pickups.kernel.wire import Fault, Malformed, instant
 from pickups.labels.rules import LabelFault, fault
 from pickups.sync.wire import Instant
-from plant.dock.rules import DEFAULT_ROUTE
+from plant.inspection.wire.parts import (
+    Built,
+    Cause,
+    Finding,
+    Happened,
+    Lot,
+    Measured,
+    Number,
+    Operator,
+    Station,
+)
 
 BATCH = 500
-
-Word = Annotated[str, msgspec.Meta(min_length=1, max_length=40)]
-_STATION = whole("[a-z0-9][a-z0-9-]*", "the code of a station: small letters, digits, hyphens")
-Station = Annotated[
-    str,
-    msgspec.Meta(
-        pattern=_STATION, max_length=40, examples=[station for station, _, _ in DEFAULT_ROUTE]
-    ),
-]
-Zone = Literal["crown", "shoulder", "sidewall", "bead", "inner_liner"]
-Happened = Literal[
-    "received", "passed", "repair", "rejected", "hold", "released", "finished", "shipped"
-]
-_OPERATOR = whole(
-    "[A-Za-z0-9._-]{0,20}", "the plant's own number or short code for the person, never a name"
-)
-Operator = Annotated[str, msgspec.Meta(pattern=_OPERATOR)]
-Cause = Literal["casing", "plant", "road_or_dock", "customer"]
 
 NO_LABEL: dict[LabelFault, str] = {
     LabelFault.FIRST: "a label; its first symbol is a letter",
@@ -39,22 +31,16 @@ NO_LABEL: dict[LabelFault, str] = {
 """Why eight symbols of the right kind are still no label."""
 
 
-class Finding(msgspec.Struct, forbid_unknown_fields=True):
-    """What was found, in which zone; size in millimetres."""
-
-    zone: Zone
-    kind: Word
-    size_mm: Annotated[float, msgspec.Meta(ge=0, le=5000)] | None = None
-    count: Annotated[int, msgspec.Meta(ge=1, le=99)] = 1
-    action: Annotated[str, msgspec.Meta(max_length=80)] = ""
-    photos: Photos = []
-
-
 class StationEvent(msgspec.Struct, forbid_unknown_fields=True):
     """What a station did with a label. `id` is the sender's, unique for the plant.
 
     outcome: "finished" is told, never derived from the route. releases: the id of the hold or
-    rejection that a `released` undoes. reason and cause: of a rejection.
+    rejection that a `released` undoes. withdraws: the id of an event that was a mistake, with the
+    outcome `withdrawn` and a note that says why. reason and cause: of a rejection. again_at: with
+    `repair`, the station to which the casing goes back to be worked again. machine: the plant's
+    own code. load, envelope: number of the cure load and of the envelope or hook that the label is
+    tied to; told when it goes in and again when it comes out. tag: the finished tag, or the label
+    that replaces a lost one, which names the casing from now on. built: what final inspection read.
     """
 
     id: UUID
@@ -66,14 +52,25 @@ class StationEvent(msgspec.Struct, forbid_unknown_fields=True):
     reason: Annotated[str, msgspec.Meta(max_length=40, examples=list(reasons.CODES))] = ""
     cause: Cause | None = None
     releases: UUID | None = None
+    withdraws: UUID | None = None
     findings: Annotated[list[Finding], msgspec.Meta(max_length=50)] = []
     note: Note = ""
+    again_at: Station | None = None
+    machine: Number = ""
+    measured: Measured | None = None
+    lots: Annotated[list[Lot], msgspec.Meta(max_length=20)] = []
+    load: Number = ""
+    envelope: Number = ""
+    tag: Label | None = None
+    built: Built | None = None
 
     def __post_init__(self) -> None:
         """A misread label is answered while the casing is still there; the moment is in UTC."""
-        wrong = fault(self.label)
-        if wrong is not None:
-            raise Malformed(Fault("label", self.label, NO_LABEL[wrong]))
+        for name in ("label", "tag"):
+            told = getattr(self, name)
+            wrong = fault(told) if told is not None else None
+            if wrong is not None:
+                raise Malformed(Fault(name, told, NO_LABEL[wrong]))
         self.happened_at = instant(self.happened_at, "happened_at")
 
 
