@@ -5,6 +5,7 @@
  * is up to whoever enters it. `happened_at` is the device's clock; `stamp` is made by `nextStamp`.
  */
 
+import type { PlantTelling } from "./plantTelling";
 import type { RunTelling } from "./runTelling";
 import type { CountScrap, LeaveHere, Original, PickUp } from "./taken";
 
@@ -147,6 +148,7 @@ export type Telling =
   | { kind: "custody.hand_over"; version: 1; payload: HandOver }
   | { kind: "custody.deliver"; version: 2; payload: Deliver }
   | { kind: "custody.finish_delivery"; version: 4; payload: FinishDelivery }
+  | PlantTelling
   | RunTelling;
 
 export const OPERATION_BYTES = 64 * 1024;
