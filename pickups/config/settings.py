@@ -76,6 +76,7 @@ INSTALLED_APPS = [
     "pickups.portal",
     "plant.dock",
     "plant.inspection",
+    "plant.floor",
     "pickups.config",
 ]
 AUTH_USER_MODEL = "people.User"
@@ -336,6 +337,9 @@ if re.fullmatch("[A-Z]{3}", DEALER_CURRENCY) is None:
     raise ImproperlyConfigured(
         f"DEALER_CURRENCY is {DEALER_CURRENCY!r}; three capital letters such as USD are allowed."
     )
+
+# Where a sign-in leads, by role, as the name of an address; everybody else to the office.
+HOMES = {"plant": "floor"}
 
 # --- Disputes -----------------------------------------------------------------------------------
 

@@ -35,6 +35,7 @@ urlpatterns = [
     # One sign-in for all, so that one limit on tries holds for all.
     path("admin/login/", RedirectView.as_view(pattern_name="sign-in", query_string=True)),
     path("admin/", admin.site.urls),
+    path("", include("plant.floor.urls")),
     path("", include("pickups.desk.urls")),
     path("", include("pickups.portal.urls")),
     path("", include("pickups.config.health")),

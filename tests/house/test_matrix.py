@@ -155,6 +155,9 @@ POST office/labels/<str:code>/void          302 403 403 DID 403 403 DID 302 302 
 GET  office/photos/<uuid:fact>/<int:number> 302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/signatures/<uuid:visit>         302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/<path:rest>                     302 403 403 404 403 404 404 302 302 302 302 302 302
+GET  plant/                                 302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/choose                           302 403 403 DID DID DID DID 302 302 302 302 302 302
+GET  plant/<path:rest>                      302 403 403 404 404 404 404 302 302 302 302 302 302
 GET  ^c/(?P<token>.*)$                      200 200 200 200 200 200 200 200 200 200 200 200 200
 POST ^c/(?P<token>.*)$                      DID DID DID DID DID DID DID DID DID DID DID DID DID
 GET  casings/                               403 403 403 403 403 403 403 403 403 403 403 403 403
@@ -443,8 +446,9 @@ def credentials(phone: Phone, *, push: bool = True, read: bool = True) -> Client
 
 
 def session(role: str, world: World) -> Client:
+    place, staff = world.plant if role == "plant" else world.store, role == "admin"
     user = User.objects.filter(role=role).first() or User.objects.create_user(
-        role, role=role, site=world.store, is_staff=role == "admin", is_superuser=role == "admin"
+        role, role=role, site=place, is_staff=staff, is_superuser=staff
     )
     client = Client(raise_request_exception=False)
     client.force_login(user)

@@ -36,8 +36,8 @@ class SignIn(forms.Form):
 @never_cache
 @require_http_methods(["GET"])
 def home(request: HttpRequest) -> HttpResponse:
-    """The office for who is signed in, else the sign-in."""
-    return redirect("office" if request.user.is_authenticated else "sign-in")
+    """Where a sign-in leads for who is signed in, else the sign-in."""
+    return redirect(_home(request.user) if request.user.is_authenticated else "sign-in")
 
 
 @sensitive_post_parameters("password")
@@ -61,7 +61,12 @@ def sign_in(request: HttpRequest) -> HttpResponse:
     if user is None:
         return _form(request, "sign_in_wrong", status=400)
     login(request, user)
-    return redirect(_next(request) or "office")
+    return redirect(_next(request) or _home(user))
+
+
+def _home(user: object) -> str:
+    """The first page of somebody's role."""
+    return str(settings.HOMES.get(getattr(user, "role", ""), "office"))
 
 
 def _led_here(request: HttpRequest) -> HttpResponse:

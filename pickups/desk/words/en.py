@@ -5,6 +5,7 @@ EN: dict[str, str] = {
     "skip": "To the page",
     "needs": "Needs a person",
     "devices": "Phones",
+    "plant": "Plant",
     "records": "Records",
     "mails": "Mails",
     "find": "Find a label",

@@ -7,6 +7,7 @@ ES: dict[str, str] = {
     "skip": "Ir a la página",
     "needs": "Espera a una persona",
     "devices": "Teléfonos",
+    "plant": "Planta",
     "records": "Registros",
     "mails": "Correos",
     "find": "Buscar una etiqueta",

@@ -1,0 +1,1 @@
+"""What the plant's pages show, one module a page."""

@@ -1,0 +1,9 @@
+"""Who sees the plant's pages, who decides on them, and the ways between them. Pure."""
+
+SEES = frozenset({"plant", "admin", "dispatcher", "sales"})
+DECIDES = frozenset({"plant", "admin"})
+"""Who answers for the plant: its supervisors, who are in the role of an operator, and
+administrators."""
+
+WAYS: tuple[tuple[str, str], ...] = (("floor", "way_day"),)
+"""The navigation: name of an address and key of its word, in the order in which they stand."""
