@@ -25,13 +25,15 @@ import type {
   Yard,
 } from "../domain/rows";
 import type { Link } from "../domain/run";
-import { type Move, view } from "../domain/view";
+import type { RowLike } from "../domain/rows";
+import { type Move, type Told, view } from "../domain/view";
 import type { Store } from "../store";
 import {
   type BegunDelivery,
   type Draft,
   drafts,
   type Enrolment,
+  type FloorKept,
   type Shut,
   setting,
   type Visit,
@@ -46,6 +48,22 @@ import { overlay } from "../sync/overlay";
 
 /** Common practice of shared devices is 2 to 15 minutes; no published source. */
 export const IDLE_MINUTES = 10;
+
+/** What a plant's screens are made of; they read it themselves, as other devices have none of it. */
+export interface Floor {
+  kept: FloorKept | null;
+  rows: RowLike[];
+  told: Told[];
+}
+
+const OF_A_PLANT = new Set([
+  "plant_work",
+  "plant_route",
+  "repair_limits",
+  "consignment",
+  "cure_load",
+]);
+const TOLD_AT_A_PLANT = new Set(["inspection.tell", "dock.count_in", "curing.load"]);
 
 export interface NeedsYou extends Refusal {
   /** The label of the casing that it is about, where it is about one. */
@@ -97,9 +115,12 @@ export interface Snapshot {
   waiting: number;
   waitingSince: number | null;
   photos: number;
+  /** Photos of what was entered that lie with their sheet until there is room. */
+  leftOut: number;
   /** Photos and signatures that the server has not answered for, refused ones too, by hash. */
   photosHere: Set<string>;
   needsYou: NeedsYou[];
+  floor: Floor;
   /** This phone has heard from the server at least once. */
   heard: boolean;
 }
@@ -127,6 +148,7 @@ export async function snapshot(store: Store, opened: Opened): Promise<Snapshot> 
     setting(local, "idle_minutes"),
     setting(local, "left"),
   ]);
+  const floor = await setting(local, "floor");
   const pinned = (pins?.copies ?? []).map((copy) => copy.person);
   const refused = new Set(kept.refusals.map((refusal) => refusal.id));
   const waiting = kept.entries.filter((entry) => !refused.has(entry.id));
@@ -161,8 +183,14 @@ export async function snapshot(store: Store, opened: Opened): Promise<Snapshot> 
     waiting: waiting.length,
     waitingSince: waiting[0]?.entered_at ?? null,
     photos: kept.photos.filter((sha256) => !refused.has(sha256)).length + leftOut.length,
+    leftOut: leftOut.length,
     photosHere: new Set([...kept.photos, ...leftOut.map(({ sha256 }) => sha256)]),
     needsYou: kept.refusals.map((r) => ({ ...r, label: labels.get(r.id) ?? null })),
+    floor: {
+      kept: floor,
+      rows: rows.filter(({ entity }) => OF_A_PLANT.has(entity)),
+      told: laid.filter(({ operation }) => TOLD_AT_A_PLANT.has(operation.kind)),
+    },
     heard: seen.seen !== null,
   };
 }

@@ -81,6 +81,15 @@ export interface Printing {
   stock: "roll" | "sheet";
 }
 
+/** What a tablet at a plant remembers: where it stands, and by station what is in use there. */
+export interface FloorKept {
+  station: string;
+  machines: Record<string, string>;
+  lots: Record<string, { kind: string; number: string }[]>;
+  /** The cure load that is being set in or out, by station. */
+  loads: Record<string, string>;
+}
+
 export type Workplace = "road" | "counter";
 
 /** Why the office lets this phone no further: until it is enrolled again. */
@@ -116,6 +125,7 @@ export interface Settings {
   printing: Printing;
   /** Where somebody works who may work at either. */
   workplace: Workplace;
+  floor: FloorKept;
 }
 
 interface LocalSchema extends DBSchema {
