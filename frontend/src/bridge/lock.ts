@@ -13,6 +13,8 @@ export interface Lock {
   /** Gives a person a PIN; where nobody opened this page yet, the person does now. */
   set(person: string, pin: string): Promise<"set" | "taken" | "lost">;
   unlock(pin: string): Promise<Tried>;
+  /** Whether it is the PIN of who holds this page; tried, counted and waited for as in unlocking. */
+  isTheirs(pin: string): Promise<boolean>;
   /** How long it is too early for the next try, in milliseconds. */
   waitMs(): Promise<number>;
   /** Locks all pages of this device. */
@@ -53,6 +55,16 @@ export function makeLock(
     poke();
   }
 
+  async function tried(pin: string): Promise<Tried> {
+    const came = await tryPin(deps, pin);
+    if ("wrong" in came && came.wrong >= MOST_WRONG) {
+      tell();
+      await wipeAfterTen(deps);
+      opened.token = null;
+    }
+    return came;
+  }
+
   const lock: Lock = {
     async set(person, pin) {
       const token = await readToken(deps);
@@ -62,16 +74,15 @@ export function makeLock(
       return done;
     },
     async unlock(pin) {
-      const tried = await tryPin(deps, pin);
-      if ("opened" in tried) await hold(tried.opened.person, tried.opened.token);
-      else {
-        if ("wrong" in tried && tried.wrong >= MOST_WRONG) {
-          tell();
-          await wipeAfterTen(deps);
-        }
-        await changed();
-      }
-      return tried;
+      const came = await tried(pin);
+      if ("opened" in came) await hold(came.opened.person, came.opened.token);
+      else await changed();
+      return came;
+    },
+    async isTheirs(pin) {
+      const came = await tried(pin);
+      await changed();
+      return "opened" in came && came.opened.person === opened.person;
     },
     waitMs: () => waitMs(deps),
     close() {

@@ -4,6 +4,7 @@
  */
 import { type Signal, signal } from "@preact/signals";
 import type { Telling } from "../domain/operation";
+import { type Warning, warned } from "../domain/warned";
 import type { Camera } from "../ports/camera";
 import { systemClock } from "../ports/clock";
 import { systemIds } from "../ports/ids";
@@ -19,7 +20,7 @@ import type { Photo } from "../store/outbox.schema";
 import { makeEngine, type Reach } from "../sync/engine";
 import { enrol } from "../sync/enrol";
 import type { Deps } from "../sync/exchange";
-import { type Came, enterTight } from "../sync/tight";
+import { enterTight } from "../sync/tight";
 import { CHANGED, CHANNEL, LOCKED } from "../sync/news";
 import { wipeAfterTen } from "../sync/pins";
 import { canvasCamera } from "./camera";
@@ -41,8 +42,8 @@ export interface Phone {
   now: Signal<Snapshot>;
   reach: Signal<Reach>;
   sending: Signal<boolean>;
-  /** How the photos of what was entered came through, where there was no room for all of it. */
-  tight: Signal<Came>;
+  /** What is to be said of photos that found no room as they were, until somebody looked. */
+  tight: Signal<Warning[]>;
   lock: Lock;
   /**
    * Resolves when it is on the disk; sending goes on by itself. `kept` is called when it is on the
@@ -66,7 +67,7 @@ export async function openPhone(): Promise<Phone> {
   const now = signal(await snapshot(store, opened));
   const reach = signal<Reach>("idle");
   const sending = signal(false);
-  const tight = signal<Came>("whole");
+  const tight = signal<Warning[]>([]);
   const news = new BroadcastChannel(CHANNEL);
 
   const refresh = coalesced(async () => {
@@ -109,7 +110,8 @@ export async function openPhone(): Promise<Phone> {
     async enter({ id, telling, photos = [], kept }) {
       const by = now.value.person;
       if (by === null) throw new Error("nobody holds this phone");
-      tight.value = await enterTight(deps, canvasCamera, { id, telling, by, photos });
+      const came = await enterTight(deps, canvasCamera, { id, telling, by, photos });
+      tight.value = warned(tight.value, came);
       kept?.();
       await changed();
       engine.poke();

@@ -4,17 +4,18 @@
  */
 import type { Signal } from "@preact/signals";
 import { firstRung, SMALLEST } from "../domain/room";
+import { type Warning, warned } from "../domain/warned";
 import type { Camera } from "../ports/camera";
 import { estimate, isFull } from "../ports/room";
 import type { Deps } from "../sync/exchange";
-import { type Came, dropAnswered } from "../sync/tight";
+import { dropAnswered } from "../sync/tight";
 
 /** Not even the smallest photo could be kept. */
 export class NoRoom extends Error {}
 
 /** Returns what was kept; throws NoRoom, or the camera's fault where the file is no picture. */
 export async function takePhoto(
-  phone: { deps: Deps; camera: Camera; tight: Signal<Came> },
+  phone: { deps: Deps; camera: Camera; tight: Signal<Warning[]> },
   file: Blob,
   keep: (photo: Blob) => Promise<void>,
 ): Promise<Blob> {
@@ -24,8 +25,7 @@ export async function takePhoto(
     const { blob, rung } = await phone.camera.develop(file, from);
     try {
       await keep(blob);
-      // That a photo was left out is graver, and stays said.
-      if (from > 0 && phone.tight.value === "whole") phone.tight.value = "smaller";
+      if (from > 0) phone.tight.value = warned(phone.tight.value, "smaller");
       return blob;
     } catch (no) {
       if (!isFull(no)) throw no;

@@ -4,6 +4,7 @@
  */
 import { useRef } from "preact/hooks";
 import { inUse } from "../domain/inUse";
+import { stillSaid, type Warning } from "../domain/warned";
 import { newVersion, takeNewVersion } from "../bridge/worker";
 import { useRoom } from "../ui/Bar";
 import { usePhone } from "./context";
@@ -70,31 +71,44 @@ export function StatusLine() {
   );
 }
 
+/** Each warning on a line of its own: none stands in for another. */
+export function TightSaid({ said }: { said: Warning[] }) {
+  const w = words.value;
+  const names = {
+    smaller: w.tight_smaller,
+    later: w.tight_later,
+    without_photos: w.tight_without_photos,
+  };
+  return (
+    <>
+      {said.map((one) => (
+        <p key={one} class={one === "without_photos" ? "fault" : "caution"}>
+          {names[one]}
+        </p>
+      ))}
+    </>
+  );
+}
+
 /** There was no room for all of it: what came of that, and where to see the room. */
 function Tight() {
   const { tight, now } = usePhone();
   const w = words.value;
-  // A sheet that is not kept is the gravest, and stays said until it is.
-  const came = now.value.unsaved ? "sheet" : tight.value;
-  if (came === "whole" || route.value[0] === "device") return null;
-  const said = {
-    smaller: w.tight_smaller,
-    later: w.tight_later,
-    without_photos: w.tight_without_photos,
-    sheet: w.tight_sheet,
-  }[came];
+  const { unsaved, leftOut } = now.value;
+  const said = stillSaid(tight.value, leftOut);
+  // The device's own screen says the same, where the room is seen.
+  if ((said.length === 0 && !unsaved) || route.value[0] === "device") return null;
   return (
-    <p class="row shut" role="alert">
-      <span
-        class={came === "smaller" || came === "later" ? "caution" : "fault"}
-        {...testid("tight")}
-      >
-        {said}
-      </span>
+    <div class="row shut" role="alert">
+      <div {...testid("tight")}>
+        {/* A sheet that is not kept is the gravest, and stays said until it is. */}
+        {unsaved && <p class="fault">{w.tight_sheet}</p>}
+        <TightSaid said={said} />
+      </div>
       <button type="button" class="button" onClick={() => go("device")} {...testid("tight-look")}>
         {w.tight_room}
       </button>
-    </p>
+    </div>
   );
 }
 

@@ -7,6 +7,7 @@ import { forgettable } from "../domain/forgettable";
 import { withPhotos } from "../domain/hashes";
 import type { Envelope, Telling } from "../domain/operation";
 import { SMALLEST } from "../domain/room";
+import type { Came } from "../domain/warned";
 import type { Camera } from "../ports/camera";
 import { isFull } from "../ports/room";
 import { leaveOut, takeBack } from "../store/leftOut";
@@ -18,12 +19,6 @@ import { forgetSent } from "../store/sent";
 import { type Entered, enterOperation } from "./entering";
 import type { Deps } from "./exchange";
 import { seen } from "./overlay";
-
-/**
- * How its photos came through: as they were, made smaller, left with the sheet to be sent when
- * there is room, or not at all.
- */
-export type Came = "whole" | "smaller" | "later" | "without_photos";
 
 /**
  * Forgets what was answered, is seen in what the server shows and no screen reads any more, though

@@ -7,8 +7,10 @@ import { useEffect, useState } from "preact/hooks";
 import { sealUnsent } from "../../bridge/unsent";
 import { build } from "../../bridge/worker";
 import { free, isShort, type Room } from "../../domain/room";
+import { stillSaid } from "../../domain/warned";
 import { estimate, isKept } from "../../ports/room";
 import { usePhone } from "../context";
+import { TightSaid } from "../StatusLine";
 import { go } from "../route";
 import { testid } from "../testids";
 import { decimal, spoken, when, words } from "../words";
@@ -19,7 +21,15 @@ import { es } from "./words.es";
 export default function DeviceScreen() {
   const phone = usePhone();
   const w = spoken.value === "es" ? es : en;
-  const { enrolment } = phone.now.value;
+  const { enrolment, unsaved, leftOut } = phone.now.value;
+  const said = stillSaid(phone.tight.value, leftOut);
+  // Whoever leaves this screen has read it.
+  useEffect(
+    () => () => {
+      phone.tight.value = [];
+    },
+    [],
+  );
   const [room, setRoom] = useState<Room | null>(null);
   useEffect(() => void estimate().then(setRoom), [phone.now.value]);
   return (
@@ -44,9 +54,10 @@ export default function DeviceScreen() {
             ? w.room_unknown
             : w.room_said(bytesSaid(room.used, decimal), bytesSaid(free(room), decimal))}
           {/* A browser may tell of room that it does not give: what did not fit counts too. */}
-          {(phone.now.value.unsaved ||
-            phone.tight.value !== "whole" ||
-            (room !== null && isShort(room))) && <p class="caution">{w.room_short}</p>}
+          {(unsaved || said.length > 0 || (room !== null && isShort(room))) && (
+            <p class="caution">{w.room_short}</p>
+          )}
+          <TightSaid said={said} />
         </dd>
         <Kept w={w} />
         <dt>{w.build}</dt>
