@@ -4,11 +4,13 @@ import { finishPickup } from "../../domain/operation";
 import { newReceiptKey } from "../../domain/receiptLink";
 import type { Pickup } from "../../domain/rows";
 import { counted as countedOf } from "../../domain/shown";
+import { useBusy } from "../busy";
 import { usePhone } from "../context";
 import { goFrom, route } from "../route";
 import { countsSaid } from "../seen/visitLines";
 import { Signing } from "../signing/Signing";
 import {
+  IN_PERSON,
   otherPhotos,
   type SigningFault,
   type SigningFields,
@@ -50,7 +52,7 @@ export function Finish(props: {
   const w = counterWords.value;
   const all = words.value;
   const [fault, setFault] = useState<SigningFault | null>(null);
-  const [drawing, setDrawing] = useState(false);
+  const [drawing, setDrawing] = useBusy();
   const [busy, setBusy] = useState(false);
   const [failed, setFailed] = useState(false);
   const [asked, setAsked] = useState<string | null>(null);
@@ -129,6 +131,7 @@ export function Finish(props: {
         fault={fault}
         onFault={setFault}
         onBusy={setDrawing}
+        endings={IN_PERSON}
       >
         <DepositField value={sheet.fields.deposit} onValue={(deposit) => sheet.fill({ deposit })} />
       </Signing>

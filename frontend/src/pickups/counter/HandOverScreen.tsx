@@ -3,30 +3,19 @@
  * casing of somebody else's, or one that is on hold, is asked about before it comes onto the list.
  */
 import { useState } from "preact/hooks";
-import { type Doubt, isGrave } from "../../domain/asked";
-import { Unsaved } from "../Unsaved";
 import { shown } from "../../domain/labels";
 import type { Casing } from "../../domain/rows";
-import { isRejected } from "../../domain/truck";
 import { usePhone } from "../context";
-import { type Question, QuestionBox, type Said, SaidLine } from "../road/Verdict";
+import { QuestionBox, type Said, SaidLine } from "../road/Verdict";
 import { go } from "../route";
-import { Signing } from "../signing/Signing";
-import {
-  BLANK_SIGNING,
-  IN_PERSON,
-  type SigningFault,
-  type SigningFields,
-  signedFor,
-  signingFault,
-} from "../signing/signing";
+import { BLANK_SIGNING } from "../signing/signing";
 import { testid } from "../testids";
 import { when, words } from "../words";
 import { useSheet } from "../yard/draft";
-import { deliveryOf, yardName } from "../yard/visits";
+import { deliveryOf } from "../yard/visits";
 import { Back } from "./Back";
-import { DepositLeft } from "./DepositLeft";
 import type { Customer } from "./find";
+import { BLANK_HAND_OVER, HandOverEnd } from "./HandOverEnd";
 import {
   type Chosen,
   doubtsAbout,
@@ -35,28 +24,13 @@ import {
   leftOver,
   type Line,
   listed,
-  told,
 } from "./handOver";
-import { nameToEnd } from "./keys";
+import { type Asking, askedAbout, fail, taken } from "./handOverAsked";
 import { isBack, isReady, ownerOf, waitingFor } from "./rack";
 import { ReadyLine } from "./ReadyLine";
 import { ScanField } from "./ScanField";
-import { reasonInWords } from "../said";
-import { whereIs } from "./story";
 import { customerOf, storeOf } from "./visits";
 import { counterWords } from "./words";
-
-interface HandOverFields extends SigningFields {
-  delivery: string;
-  lines: Line[];
-}
-
-/** A question, and the casing that it is about. */
-interface Asking extends Question {
-  casing: string;
-}
-
-const BLANK: HandOverFields = { delivery: "", lines: [], ...BLANK_SIGNING };
 
 export function HandOverScreen({ customer: id }: { customer: string }) {
   const now = usePhone().now.value;
@@ -75,15 +49,10 @@ function HandOver({ customer }: { customer: Customer }) {
   const phone = usePhone();
   const now = phone.now.value;
   const w = counterWords.value;
-  const all = words.value;
   const store = storeOf(now);
-  const sheet = useSheet(`hand-over:${customer.id}`, BLANK);
+  const sheet = useSheet(`hand-over:${customer.id}`, BLANK_HAND_OVER);
   const [said, setSaid] = useState<Said | null>(null);
   const [question, setQuestion] = useState<Asking | null>(null);
-  const [fault, setFault] = useState<SigningFault | null>(null);
-  const [drawing, setDrawing] = useState(false);
-  const [busy, setBusy] = useState(false);
-  const [failed, setFailed] = useState(false);
   const [done, setDone] = useState<number | null>(null);
 
   const [opened] = useState(() => phone.deps.clock.now());
@@ -109,18 +78,11 @@ function HandOver({ customer }: { customer: Customer }) {
     .filter(({ id }) => [...ready, ...held].every((one) => one.id !== id));
   const shownCasings = [...ready, ...held, ...others];
   const ids = new Set([...ready.map(({ id }) => id), ...lines.map((line) => line.casing)]);
-  const signed = chosen.map(({ label, casing, foreign }) => ({
-    label,
-    on: "",
-    said: [
-      casing !== null && isRejected(casing)
-        ? `${w.rejected_caution} – ${reasonInWords(casing.reason)}`
-        : "",
-      casing !== null && foreign ? w.foreign_line(ownerOf(casing, now.yards).name) : "",
-    ]
-      .filter(Boolean)
-      .join(". "),
-  }));
+  const asking = (casing: Casing): Asking | null => {
+    const doubts = doubtsAbout(casing, here);
+    if (doubts.length === 0) return null;
+    return askedAbout({ now, customer }, casing, doubts, () => add([casing], true));
+  };
 
   function add(casings: Casing[], asked = false) {
     const added = new Set(casings.map(({ id }) => id));
@@ -161,9 +123,9 @@ function HandOver({ customer }: { customer: Customer }) {
   }
 
   function tick(casing: Casing) {
-    const doubts = doubtsAbout(casing, here);
-    if (doubts.length === 0) return add([casing]);
-    setQuestion(askedAbout(casing, doubts));
+    const asked = asking(casing);
+    if (asked === null) add([casing]);
+    else setQuestion(asked);
   }
 
   function scan(label: string) {
@@ -181,51 +143,8 @@ function HandOver({ customer }: { customer: Customer }) {
         add([casing]);
         return setSaid(taken(casing));
       case "ask":
-        return setQuestion(askedAbout(casing, judged.doubts));
+        return setQuestion(asking(casing));
     }
-  }
-
-  const taken = (casing: Casing): Said => ({
-    tone: "good",
-    text: w.hand_over_ticked(shown(casing.label)),
-    caution: isRejected(casing) ? w.rejected_caution : null,
-  });
-
-  function why(doubt: Doubt, casing: Casing): string[] {
-    const name = shown(casing.label);
-    switch (doubt) {
-      case "other_customer": {
-        const owner = yardName(now, casing.yard);
-        return [w.hand_over_foreign(name, owner, customer.name), w.hand_over_question];
-      }
-      case "dealers":
-        return [all.road_doubt_dealers];
-      case "on_hold":
-        return [all.road_doubt_on_hold];
-      case "in_question":
-        return [all.road_doubt_in_question];
-      default:
-        return [w.hand_over_not_ready(name, whereIs(now, casing))];
-    }
-  }
-
-  function askedAbout(casing: Casing, doubts: Doubt[]): Asking {
-    const name = shown(casing.label);
-    const grave = isGrave(doubts);
-    const stop = doubts.includes("other_customer") ? w.hand_over_stop : all.road_stop(name);
-    return {
-      casing: casing.id,
-      title: grave ? stop : w.look_again(name),
-      lines: doubts.flatMap((doubt) => why(doubt, casing)),
-      grave,
-      no: w.hand_over_aside,
-      yes: w.hand_over_all_the_same,
-      left: { tone: "again", text: `${name}: ${w.hand_over_aside}` },
-      async onYes() {
-        add([casing], true);
-        return taken(casing);
-      },
-    };
   }
 
   async function answer(yes: boolean) {
@@ -236,46 +155,15 @@ function HandOver({ customer }: { customer: Customer }) {
     document.getElementById("label")?.focus();
   }
 
-  async function handOver() {
-    if (chosen.length === 0) return document.getElementById("label")?.focus();
-    const wrong = signingFault(sheet, signed, all);
-    setFault(wrong);
-    if (wrong !== null) {
-      setTimeout(() => document.getElementById(wrong.at)?.focus());
-      return;
-    }
-    if (busy || drawing || question !== null || now.shut !== null) return;
-    // The plant or the office may have spoken since it came onto the list.
-    for (const line of lines) {
-      const casing = now.casings.get(line.casing);
-      if (casing === undefined || line.told !== null || line.asked === true) continue;
-      const doubts = doubtsAbout(casing, here);
-      if (doubts.length > 0) return setQuestion(askedAbout(casing, doubts));
-    }
-    setBusy(true);
-    setFailed(false);
-    try {
-      const { told: signing, photos } = await signedFor(sheet, signed, phone.camera);
-      const own = chosen.find(({ casing, foreign }) => casing !== null && !foreign)?.casing?.yard;
-      const visit = {
-        delivery: sheet.fields.delivery,
-        end: sheet.id,
-        store,
-        yard: own ?? customer.yards[0]!.id,
-      };
-      // Each has its id already: after a kill in the middle the same are entered, none twice.
-      for (const { id, telling } of told(visit, chosen, signing))
-        await phone.enter({ id, telling, photos: id === visit.end ? photos : [] });
-      const count = chosen.length;
-      await sheet.clear();
-      setSaid(null);
-      setDone(count);
-      setTimeout(() => document.getElementById("handed-over")?.focus());
-    } catch {
-      setFailed(true);
-    } finally {
-      setBusy(false);
-    }
+  /** About the first that is odd by now and was not asked about yet. */
+  function askAgain(): boolean {
+    const asked = lines
+      .filter((line) => line.told === null && line.asked !== true)
+      .flatMap((line) => now.casings.get(line.casing) ?? [])
+      .flatMap((casing) => asking(casing) ?? [])[0];
+    if (asked === undefined) return false;
+    setQuestion(asked);
+    return true;
   }
 
   if (done !== null)
@@ -340,49 +228,19 @@ function HandOver({ customer }: { customer: Customer }) {
           ))}
         </ul>
       </section>
-      <form
-        class="stack finish"
-        noValidate
-        aria-label={all.sign_title}
-        onKeyDownCapture={(event) => nameToEnd(event, "hand-over-confirm")}
-        onSubmit={(event) => {
-          event.preventDefault();
-          void handOver();
+      <HandOverEnd
+        customer={customer}
+        sheet={sheet}
+        chosen={chosen}
+        theirs={shownCasings.filter((casing) => !isForeign(casing))}
+        asks={question !== null}
+        onAskAgain={askAgain}
+        onDone={(count) => {
+          setSaid(null);
+          setDone(count);
+          setTimeout(() => document.getElementById("handed-over")?.focus());
         }}
-      >
-        <DepositLeft casings={shownCasings.filter((casing) => !isForeign(casing))} />
-        {chosen.length > 0 ? (
-          <Signing
-            sheet={sheet}
-            lines={signed}
-            fault={fault}
-            onFault={setFault}
-            onBusy={setDrawing}
-            promises={false}
-            endings={IN_PERSON}
-          />
-        ) : (
-          <p class="soft">{w.hand_over_pick}</p>
-        )}
-        <Unsaved when={failed} />
-        {now.shut !== null ? (
-          <p class="notice">{all.shut_save}</p>
-        ) : (
-          chosen.length > 0 && (
-            <button
-              type="submit"
-              class="button primary"
-              disabled={busy || drawing || question !== null || !sheet.ready}
-              id="hand-over-confirm"
-              {...testid("hand-over-confirm")}
-            >
-              {w.hand_over_do(chosen.length)}
-            </button>
-          )
-        )}
-      </form>
+      />
     </div>
   );
 }
-
-const fail = (text: string): Said => ({ tone: "fault", text });

@@ -1,11 +1,13 @@
 /** A locked device: six digits say who it is. What was entered is sent meanwhile. */
-import { useEffect, useState } from "preact/hooks";
-import { DIGITS, MOST_WRONG, triesLeft } from "../../domain/pin";
+import { useState } from "preact/hooks";
+import { DIGITS, MOST_WRONG } from "../../domain/pin";
 import { usePhone } from "../context";
 import { go } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
 import { PinPad } from "./PinPad";
+import { TriesLeft } from "./TriesLeft";
+import { useWait } from "./useWait";
 
 export function LockScreen() {
   const phone = usePhone();
@@ -14,19 +16,7 @@ export function LockScreen() {
   const [pin, setPin] = useState("");
   const [busy, setBusy] = useState(false);
   const [fault, setFault] = useState("");
-  const [waitMs, setWaitMs] = useState(0);
-
-  // What is left to wait is read from the disk: a page loaded anew waits as long.
-  useEffect(() => {
-    let over = () => {};
-    const look = async () => {
-      const left = await phone.lock.waitMs();
-      setWaitMs(left);
-      if (left > 0) over = phone.deps.clock.after(Math.min(left, 1000), () => void look());
-    };
-    void look();
-    return () => over();
-  }, [wrongPins]);
+  const waitMs = useWait();
 
   async function typed(next: string) {
     setPin(next);
@@ -61,7 +51,6 @@ export function LockScreen() {
         {byCode("button primary", w.lock_emptied_do)}
       </div>
     );
-  const left = triesLeft(wrongPins);
   return (
     <div class="page stack" data-wrong={wrongPins} {...testid("lock")}>
       {title}
@@ -75,11 +64,7 @@ export function LockScreen() {
         fault={fault}
         onValue={(next) => void typed(next)}
       />
-      {left !== null && (
-        <p class="caution" role="alert" {...testid("pin-left")}>
-          {w.lock_left(left)}
-        </p>
-      )}
+      <TriesLeft />
       <p class="soft">{w.lock_ways}</p>
       {byCode("button", w.lock_code)}
     </div>

@@ -43,7 +43,7 @@ export interface SigningProps {
   list?: ComponentChildren;
   /** Which endings this place has; all of them unless it says so. */
   endings?: Ending[];
-  /** The photos, and what else is asked for, where nobody is there to sign. */
+  /** The photos, and what else is asked for, where nobody is there to sign: where that may be. */
   nobodyThere?: ComponentChildren;
   /** Words between the list and the name. */
   children?: ComponentChildren;
@@ -81,9 +81,7 @@ export function Signing(props: SigningProps) {
       {ending === "refuses" && <Refusal fields={fields} fault={fault} onSay={say} />}
       {ending === "nobody" && (
         <>
-          <p class="caution">
-            {props.nobodyThere === undefined ? w.sign_nobody_alone : w.sign_nobody_say}
-          </p>
+          <p class="caution">{w.sign_nobody_say}</p>
           {props.nobodyThere}
           <Words fields={fields} fault={at("unsigned")} onSay={say} title={w.sign_nobody_words} />
         </>

@@ -23,6 +23,7 @@ export const bulk = {
   trailer_count: "The customer's count",
   trailer_count_hint: "As they say it; empty if nobody says one",
   trailer_photos: "Photos of the seal and the doors",
+  trailer_photo_missing: "Nobody saw it leave: take a photo of the closed doors and the seal.",
   trailer_list: (number: string) => `Trailer ${number}, closed`,
   trailer_list_seal: (seal: string) => `Seal ${seal}`,
   trailer_list_no_seal: "No seal",

@@ -24,6 +24,7 @@ export const bulk: typeof en = {
   trailer_count: "La cuenta del cliente",
   trailer_count_hint: "Como ellos la digan; vacía si nadie la dice",
   trailer_photos: "Fotos del sello y de las puertas",
+  trailer_photo_missing: "Nadie lo vio salir: tome una foto de las puertas cerradas y del sello.",
   trailer_list: (number) => `Remolque ${number}, cerrado`,
   trailer_list_seal: (seal) => `Sello ${seal}`,
   trailer_list_no_seal: "Sin sello",

@@ -39,6 +39,9 @@ export const lock = {
   left_somebody: "Somebody else",
 
   pin: "Six digits, then once more",
+  pin_old: "Your PIN of now",
+  pin_old_forgotten: "Forgotten? The office shows a new code; everybody then sets a PIN anew.",
+  pin_not_yours: "That is not your PIN.",
   pin_typed: (n: number) => `${n} of 6 digits`,
   pin_erase: "Erase",
   pin_new: (name: string) => `A PIN for ${name}`,

@@ -41,6 +41,10 @@ export const lock: typeof english = {
   left_somebody: "Alguien más",
 
   pin: "Seis cifras, y otra vez después",
+  pin_old: "Su PIN de ahora",
+  pin_old_forgotten:
+    "¿Lo olvidó? La oficina muestra un código nuevo; después cada uno pone su PIN otra vez.",
+  pin_not_yours: "Ese no es su PIN.",
   pin_typed: (n) => `${n} de 6 cifras`,
   pin_erase: "Borrar",
   pin_new: (name) => `Un PIN para ${name}`,

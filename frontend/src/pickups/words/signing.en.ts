@@ -29,7 +29,6 @@ export const signing = {
   sign_how: "Signing",
   sign_nobody_words: "Anything to add",
   sign_why_words: "In their words",
-  sign_nobody_alone: "The list goes unsigned. The customer is sent it.",
   sign_nobody_say: "The list goes unsigned. The customer is sent it, with the photos.",
   sign_refused_missing: "Choose why they will not sign; the reason is kept.",
   receipt_scan: "Receipt on their own phone",

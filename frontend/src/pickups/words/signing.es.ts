@@ -30,7 +30,6 @@ export const signing: typeof english = {
   sign_how: "Firma",
   sign_nobody_words: "Algo más",
   sign_why_words: "En sus palabras",
-  sign_nobody_alone: "La lista queda sin firma. Se envía al cliente.",
   sign_nobody_say: "La lista queda sin firma. Se envía al cliente, con las fotos.",
   sign_refused_missing: "Elija por qué no firman; la razón se guarda.",
   receipt_scan: "Recibo en su propio teléfono",

@@ -1,6 +1,7 @@
 /** Setting a phone up with the code that the office shows, typed or brought by its square. */
 import { useEffect, useState } from "preact/hooks";
 import { NoAnswer } from "../../sync/exchange";
+import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
 import { usePhone } from "../context";
 import { broughtCode, go } from "../route";
@@ -93,9 +94,11 @@ export function EnrolScreen() {
       <p role="alert" class={faults.whole ? "fault" : ""} {...testid("enrol-error")}>
         {faults.whole ?? ""}
       </p>
-      <button type="submit" class="button primary" disabled={busy} {...testid("enrol-submit")}>
-        {busy ? w.enrol_busy : w.enrol_do}
-      </button>
+      <Bar>
+        <button type="submit" class="button primary" disabled={busy} {...testid("enrol-submit")}>
+          {busy ? w.enrol_busy : w.enrol_do}
+        </button>
+      </Bar>
     </form>
   );
 }

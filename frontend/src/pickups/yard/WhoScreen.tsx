@@ -6,6 +6,7 @@ import { useState } from "preact/hooks";
 import type { Person } from "../../domain/rows";
 import { usePhone } from "../context";
 import { NewPin } from "../lock/NewPin";
+import { OldPin } from "../lock/OldPin";
 import { go } from "../route";
 import { testid } from "../testids";
 import { words } from "../words";
@@ -16,6 +17,7 @@ export function WhoScreen() {
   const { people, person, locked } = usePhone().now.value;
   const [chosen, setChosen] = useState<Person | null>(null);
   const [adding, setAdding] = useState(false);
+  const [changing, setChanging] = useState(false);
   const [said, setSaid] = useState("");
   const w = words.value;
   const first = locked === "new";
@@ -34,12 +36,21 @@ export function WhoScreen() {
   if (adding)
     return <Names title={w.who_add_title} onChoose={setChosen} onBack={() => setAdding(false)} />;
   const holder = people.find((one) => one.id === person) ?? null;
+  if (changing)
+    return (
+      <OldPin
+        onDone={(theirs) => {
+          setChanging(false);
+          if (theirs) setChosen(holder);
+        }}
+      />
+    );
   return (
     <Holder
       holder={holder}
       said={said}
       onAdd={() => setAdding(true)}
-      onChange={() => setChosen(holder)}
+      onChange={() => setChanging(true)}
     />
   );
 }

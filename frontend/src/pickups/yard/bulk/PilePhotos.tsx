@@ -6,7 +6,7 @@ import { testid } from "../../testids";
 import { words } from "../../words";
 import type { Sheet } from "../draft";
 import { Thumbnail } from "../Photos";
-import { PILE_MOST, type PileFault, type PileFields, pileOf } from "./pile";
+import { onSide, PILE_MOST, type PileFault, type PileFields, pileOf } from "./pile";
 
 type PileSheet = Pick<Sheet<PileFields>, "fields" | "fill" | "photos" | "addPhoto" | "dropPhoto">;
 
@@ -54,14 +54,12 @@ function Group(props: {
     onFault(null);
     working(true);
     try {
-      const blob = await takePhoto(phone, file, sheet.addPhoto);
-      const sha256 = await phone.camera.hash(blob);
-      // One photo stands for one side: told as the later one, it would be both.
-      const other = which === "before" ? "after" : "before";
-      sheet.fill((latest) => ({
-        [which]: [...latest[which].filter((one) => one !== sha256), sha256],
-        [other]: latest[other].filter((one) => one !== sha256),
-      }));
+      await takePhoto(phone, file, async (blob) => {
+        const sha256 = await phone.camera.hash(blob);
+        // Its side first: whatever is cut off here, no photo is kept that is told of neither side.
+        await sheet.fill((latest) => onSide(latest, which, sha256));
+        await sheet.addPhoto(blob);
+      });
     } catch (no) {
       setFailed(no instanceof NoRoom ? "photo_no_room" : "photo_failed");
     } finally {

@@ -11,7 +11,13 @@ import { useBusy } from "../../busy";
 import { usePhone } from "../../context";
 import { go, goFrom, route } from "../../route";
 import { Signing } from "../../signing/Signing";
-import { otherPhotos, type SigningFault, signedFor, signingFault } from "../../signing/signing";
+import {
+  endingOf,
+  otherPhotos,
+  type SigningFault,
+  signedFor,
+  signingFault,
+} from "../../signing/signing";
 import { testid } from "../../testids";
 import { Unsaved } from "../../Unsaved";
 import { words } from "../../words";
@@ -62,7 +68,11 @@ function Swap(props: { pickup: string; yard: string; ending: { current: boolean 
   const [busy, setBusy] = useState(false);
   const [drawing, setDrawing] = useBusy();
   const [developing, setDeveloping] = useBusy();
+  const [missed, setMissed] = useState(false);
   const shut = now.shut !== null;
+  const photos = otherPhotos(sheet);
+  // Where nobody signs and nobody is there, the photos are all there is to show how it left.
+  const unproven = endingOf(fields) === "nobody" && photos.length === 0;
   const lines = [trailerLine(fields)];
   const at = (where: TrailerFault["at"]) => (fault?.at === where ? fault.said : null);
   const say = (some: Partial<typeof fields>) => {
@@ -78,13 +88,14 @@ function Swap(props: { pickup: string; yard: string; ending: { current: boolean 
     const missing = signingFault(sheet, lines, w);
     setUnsigned(missing);
     if (missing !== null) return document.getElementById(missing.at)?.focus();
+    setMissed(unproven);
+    if (unproven) return document.querySelector<HTMLElement>("#trailer-photos input")?.focus();
     if (busy || drawing || developing || shut || !sheet.ready) return;
     setBusy(true);
     const here = route.value;
     try {
       const signed = await signedFor(sheet, lines, phone.camera);
       const counted = customerCount(fields.count);
-      const photos = otherPhotos(sheet);
       const telling = finishPickup({
         pickup,
         yard,
@@ -157,13 +168,16 @@ function Swap(props: { pickup: string; yard: string; ending: { current: boolean 
         onValue={(count) => say({ count })}
         input={{ ...testid("customer-count"), inputMode: "numeric" }}
       />
-      <section>
+      <section id="trailer-photos">
         <p class="soft">{w.trailer_photos}</p>
-        <Photos
-          sheet={{ ...sheet, photos: otherPhotos(sheet) }}
-          busy={developing}
-          onBusy={setDeveloping}
-        />
+        <Photos sheet={{ ...sheet, photos }} busy={developing} onBusy={setDeveloping} />
+        <p
+          role="alert"
+          class={missed && unproven ? "fault" : ""}
+          {...testid("trailer-photo-fault")}
+        >
+          {missed && unproven ? w.trailer_photo_missing : ""}
+        </p>
       </section>
       <Signing
         sheet={sheet}
@@ -172,6 +186,7 @@ function Swap(props: { pickup: string; yard: string; ending: { current: boolean 
         fault={unsigned}
         onFault={setUnsigned}
         onBusy={setDrawing}
+        nobodyThere={<p class="soft">{w.trailer_photo_missing}</p>}
       />
       <Unsaved when={failed} />
       {shut ? (

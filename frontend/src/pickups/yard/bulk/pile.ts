@@ -28,6 +28,13 @@ interface Kept {
 export const pileOf = ({ fields, photos }: Kept, which: keyof PileFields): DraftPhoto[] =>
   fields[which].flatMap((sha256) => photos.find((photo) => photo.sha256 === sha256) ?? []);
 
+/** One photo stands for one side: told as the later one, it would be both. */
+export const onSide = (fields: PileFields, which: keyof PileFields, sha256: string): PileFields => {
+  const others = (hashes: string[]) => hashes.filter((one) => one !== sha256);
+  const cleared = { before: others(fields.before), after: others(fields.after) };
+  return { ...cleared, [which]: [...cleared[which], sha256] };
+};
+
 /** The pile's photos in the order that they are told. */
 export const pilePhotos = (sheet: Kept): DraftPhoto[] => [
   ...pileOf(sheet, "before"),

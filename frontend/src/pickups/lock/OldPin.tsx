@@ -1,0 +1,53 @@
+/**
+ * Whoever changes a PIN types the one of now first: a phone that was laid down unlocked is not
+ * taken over by another hand. Wrong ones count as on a locked device.
+ */
+import { useState } from "preact/hooks";
+import { DIGITS } from "../../domain/pin";
+import { usePhone } from "../context";
+import { testid } from "../testids";
+import { words } from "../words";
+import { PinPad } from "./PinPad";
+import { TriesLeft } from "./TriesLeft";
+import { useWait } from "./useWait";
+
+export function OldPin(props: { onDone: (theirs: boolean) => void }) {
+  const phone = usePhone();
+  const w = words.value;
+  const [pin, setPin] = useState("");
+  const [busy, setBusy] = useState(false);
+  const [fault, setFault] = useState("");
+  const waitMs = useWait();
+
+  async function typed(next: string) {
+    setPin(next);
+    if (next.length < DIGITS) return;
+    setFault("");
+    setBusy(true);
+    const theirs = await phone.lock.isTheirs(next);
+    setBusy(false);
+    setPin("");
+    if (theirs) props.onDone(true);
+    else setFault(w.pin_not_yours);
+  }
+
+  return (
+    <div class="page stack" {...testid("old-pin")}>
+      <button type="button" class="button plain back" onClick={() => props.onDone(false)}>
+        ‹ {w.back}
+      </button>
+      <h1 tabIndex={-1}>{w.who_change_pin}</h1>
+      <PinPad
+        id="pin-old"
+        title={w.pin_old}
+        value={pin}
+        busy={busy}
+        waitMs={waitMs}
+        fault={fault}
+        onValue={(next) => void typed(next)}
+      />
+      <TriesLeft />
+      <p class="soft">{w.pin_old_forgotten}</p>
+    </div>
+  );
+}
