@@ -1,8 +1,9 @@
 """`make sim`: schedules of faults against the real server, resumable by seed.
 
 From the environment (make passes them on): SCHEDULES and MINUTES bound a campaign, FIRST is its
-first seed; SEED plays that one alone, finished or not; REPLAY plays a file that a failing schedule
-left; PHONES and OPERATIONS (a phone) say how large each is; FOLDER is where it is kept.
+first seed, AT_ONCE says how many are played side by side (as many as processors); SEED plays that
+one alone, finished or not; REPLAY plays a file that a failing schedule left; PHONES and OPERATIONS
+(a phone) say how large each is; FOLDER is where it is kept.
 """
 
 import json
@@ -24,6 +25,7 @@ django.setup()
 
 from tests.sim import phones, plan  # noqa: E402
 from tests.sim.campaign import Campaign, table  # noqa: E402
+from tests.sim.draft import Step  # noqa: E402
 from tests.sim.playing import Stage, sentence  # noqa: E402
 
 
@@ -50,14 +52,15 @@ def main() -> int:
         first=int(number("FIRST", 1)),
         schedules=int(number("SCHEDULES", 10)),
         minutes=number("MINUTES", 24 * 60),
+        at_once=int(number("AT_ONCE", os.cpu_count() or 1)),
     )
     made = campaign.run()
     print(table(made))
     print(f"  {folder.parent / 'sim.json'}")
-    return 1 if made["failed_seeds"] else 0
+    return 1 if made["failed_seeds"] or made["never_told"] else 0
 
 
-def _once(steps: list[plan.Step]) -> int:
+def _once(steps: list[Step]) -> int:
     stage = Stage()
     try:
         outcome = stage.play(steps)

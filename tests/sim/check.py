@@ -8,7 +8,7 @@ from typing import Any
 from uuid import UUID
 
 from pickups.sync.batch import open_operation
-from tests.sim.plan import Step
+from tests.sim.draft import Step
 from tests.sim.server import Server
 
 AWAY = {502, 503, 504}
@@ -77,7 +77,12 @@ def _once(
     for place, numbers in rows.items():
         if sorted(numbers) != list(range(1, len(numbers) + 1)):
             found.append(f"numbers of {place} have a gap or come twice")
-    facts = server.stack.rows("SELECT uid FROM custody_fact WHERE device = ANY(%s)", devices)
+    facts = server.stack.rows(
+        "SELECT uid FROM custody_fact WHERE device = ANY(%s)"
+        " UNION ALL SELECT uid FROM runs_happening WHERE device = ANY(%s)",
+        devices,
+        devices,
+    )
     counted = Counter(str(uid) for (uid,) in facts)
     found += [f"no fact of {uid}" for uid in sorted(set(entered) - set(counted))]
     found += [f"{n} facts of {uid}" for uid, n in counted.items() if n != 1 or uid not in entered]
@@ -137,11 +142,19 @@ def _holders(server: Server, labels: list[str]) -> list[str]:
 
 
 VIEWED = {
-    "work_order": "casings_work_order",
-    "pickup": "custody_pickup",
-    "visit_line": "custody_visit_line",
-    "delivery": "custody_delivery",
+    entity: f"SELECT uid, version FROM {table} WHERE site = %s"
+    for entity, table in {
+        "work_order": "casings_work_order",
+        "pickup": "custody_pickup",
+        "visit_line": "custody_visit_line",
+        "delivery": "custody_delivery",
+    }.items()
+} | {
+    # What drivers have told of a run counts on beyond its sheet's version.
+    "run": "SELECT uid, version + (SELECT count(*) FROM runs_happening h WHERE h.run = r.uid)"
+    " FROM runs_run r WHERE site_id = %s AND state = 'handed'"
 }
+"""What of the tables a store's devices have, with its version, by its name in the feed."""
 
 
 def _views(server: Server, phones: list[dict[str, Any]], names: dict[str, str]) -> list[str]:
@@ -149,14 +162,10 @@ def _views(server: Server, phones: list[dict[str, Any]], names: dict[str, str]) 
     found = []
     for k, p in enumerate(phones[:2]):
         rows = p["fresh"]
-        for entity, table in VIEWED.items():
+        for entity, query in VIEWED.items():
             seen = {r["id"]: r["version"] for r in rows if r["entity"] == entity}
-            stand = {
-                str(uid): version
-                for uid, version in server.stack.rows(
-                    f"SELECT uid, version FROM {table} WHERE site = %s", UUID(names[f"@site{k}"])
-                )
-            }
+            stands = server.stack.rows(query, UUID(names[f"@site{k}"]))
+            stand = {str(uid): version for uid, version in stands}
             if seen != stand:
                 differing = {u for u in {*seen, *stand} if seen.get(u) != stand.get(u)}
                 found.append(f"store {k}: {entity} in view and in table differ: {differing}")

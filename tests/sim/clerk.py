@@ -1,5 +1,6 @@
 """The office in a process of its own, beside the web processes: it seats the cast of a schedule,
-makes backups and puts them back, and folds the ledger anew to lay it beside what stands.
+writes the drivers' sheets and changes them, makes backups and puts them back, and folds the ledger
+anew to lay it beside what stands.
 
 `python -m tests.sim.clerk`: a call on stdin, its answer on stdout, as JSON lines.
 """
@@ -8,16 +9,17 @@ import json
 import random
 import sys
 from collections.abc import Callable
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
-from uuid import uuid4
+from uuid import UUID, uuid4
 
 import django
 
 django.setup()
 
 from django.core.management import call_command  # noqa: E402
-from django.db import connections  # noqa: E402
+from django.db import OperationalError, connections  # noqa: E402
 
 from pickups.casings.models import WorkOrder  # noqa: E402
 from pickups.custody import fold, ledger  # noqa: E402
@@ -27,9 +29,15 @@ from pickups.labels import queries as labels_read  # noqa: E402
 from pickups.labels import services as labels  # noqa: E402
 from pickups.people import services as people  # noqa: E402
 from pickups.people.models import Site, User  # noqa: E402
+from pickups.runs import services as runs  # noqa: E402
+from pickups.runs.models import Run  # noqa: E402
+from pickups.runs.rules import Head, Said  # noqa: E402
 from pickups.sync import services as sync  # noqa: E402
 from pickups.sync.rules import Change  # noqa: E402
 from plant.dock import services as dock  # noqa: E402
+from tests.sim.road import STOPS  # noqa: E402
+
+TRIES = 100
 
 
 def plant() -> str:
@@ -42,7 +50,8 @@ def plant() -> str:
 
 
 def seat(phones: int, codes: list[int], printed: int) -> dict[str, Any]:
-    """Two stores with a customer and a yard each, a driver a phone, labels, codes, a plant key."""
+    """Two stores with a customer and a yard each, a driver with a sheet for each phone, labels,
+    codes, a plant key."""
     names: dict[str, str] = {"@plant": plant()}
     sites = []
     for k, name in enumerate(("Bramblewick store", "Saltmarsh store")):
@@ -60,11 +69,53 @@ def seat(phones: int, codes: list[int], printed: int) -> dict[str, Any]:
         )
         sync.put([Change(f"site:{site.uid}", "person", driver.uid, driver.version)])
         names[f"@person{i}"] = str(driver.uid)
+        names |= _sheet(i, driver.uid, names)
         made = [people.show_code(site=site, made_by=driver) for _ in range(codes[i])]
         seats.append({"person": str(driver.uid), "codes": made})
     roll = labels.print_for(site=sites[0], count=max(printed, 1), at=clock.now(), uid=uuid4())
     key = people.issue_key(plant=Site.objects.get(uid=names["@plant"]), name="gateway")[1]
     return {"names": names, "seats": seats, "labels": labels_read.codes_of(roll), "plant_key": key}
+
+
+def _sheet(phone: int, driver: UUID, names: dict[str, str]) -> dict[str, str]:
+    """A sheet that is handed to a driver, with stops at the yard, the plant and the other store;
+    the names of the run and of its stops."""
+    site, other = UUID(names[f"@site{phone % 2}"]), UUID(names[f"@site{(phone + 1) % 2}"])
+    yard, plant = UUID(names[f"@yard{phone % 2}"]), UUID(names["@plant"])
+    day = clock.now().date() + timedelta(days=7)
+    head = Head(start=site, on=day, kind="route", vehicle=f"Truck {phone}", driver=driver, note="")
+    run = runs.draw_up(site=site, head=head).uid
+    places = [(yard, None), (None, plant), (None, other)]
+    where = [places[i % len(places)] for i in range(STOPS)]
+    stops = [runs.add_stop(run=run, yard=at, site=site) for at, site in where]
+    runs.hand(run=run)
+    named = {f"@stop{phone * STOPS + i}": str(uid) for i, uid in enumerate(stops)}
+    return named | {f"@run{phone}": str(run)}
+
+
+def sheet(run: str, change: str) -> None:
+    """The office changes a driver's sheet: hands it out or takes it back, writes on a stop, puts
+    its last stop first. Where the tables are busy it tries again, as a person would."""
+    for left in reversed(range(TRIES)):
+        try:
+            _change(Run.objects.get(uid=run), change)
+            break
+        except OperationalError:
+            connections.close_all()
+            if not left:
+                raise
+
+
+def _change(run: Run, change: str) -> None:
+    last = run.stops.order_by("-place")[0]
+    if change == "move":
+        runs.move_stop(run=run.uid, stop=last.uid, to=1)
+    elif change == "note":
+        runs.set_stop(run=run.uid, stop=last.uid, said=Said(fetch=last.place, note="ring twice"))
+    elif run.state == Run.State.HANDED:
+        runs.take_back(run=run.uid)
+    else:
+        runs.hand(run=run.uid)
 
 
 def backup(folder: str) -> str:
@@ -108,6 +159,7 @@ def refold(codes: list[str], seed: int) -> list[str]:
 CALLS: dict[str, Callable[..., Any]] = {
     "plant": plant,
     "seat": seat,
+    "sheet": sheet,
     "backup": backup,
     "restore": restore,
     "refold": refold,

@@ -10,8 +10,8 @@ from uuid import uuid4
 from PIL import Image
 
 from tests.sim import check, plan
+from tests.sim.draft import Step
 from tests.sim.phones import Broke, Phones
-from tests.sim.plan import Step
 from tests.sim.server import Server
 
 SEATS = 100
@@ -27,6 +27,7 @@ class Outcome:
     compared: int
     seconds: float
     faults: dict[str, int] = field(default_factory=dict)
+    kinds: dict[str, int] = field(default_factory=dict)
     asked_to_wait: int = 0
     found: list[str] = field(default_factory=list)
     answers: dict[str, int] = field(default_factory=dict)
@@ -71,6 +72,7 @@ class Stage:
             compared=sum(p["compared"] for p in over["phones"]),
             seconds=time.monotonic() - begun,
             faults=dict(Counter(over["happened"]) + (server.happened - before)),
+            kinds=plan.kinds(steps),
             asked_to_wait=waits,
             found=found,
             answers=over["answers"],

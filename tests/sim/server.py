@@ -22,6 +22,15 @@ from tests.world.stack import Stack
 PATIENCE_S = 300
 """Until a process must have come up: far longer than any needs, however busy the machine."""
 
+SAID = {
+    "web": "web killed",
+    "webs": "webs killed",
+    "database": "database killed",
+    "broker": "broker killed",
+    "sheet": "sheet changed",
+}
+"""What of it stands in the report."""
+
 
 def quiet_port() -> int:
     """A free port below those that systems give to outgoing connections (Linux: from 32768 on),
@@ -153,11 +162,13 @@ class Server:
                 return
             self.office("restore", dump=self.dump)
             self.dump = ""
+        elif what == "sheet":
+            self.office("sheet", run=step["run"], change=step["change"])
         else:
             raise ValueError(what)
-        if what != "backup":
+        if what not in ("backup", "sheet"):
             self.away.append((begun, time.time()))
-        self.happened[f"{what} killed" if what not in {"backup", "restore"} else what] += 1
+        self.happened[SAID.get(what, what)] += 1
 
     def _kill_webs(self, webs: list[Web]) -> None:
         for web in webs:

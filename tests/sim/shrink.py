@@ -5,10 +5,14 @@ What fails on real processes may pass when it is played again: a smaller one cou
 it fails in one of several tries, and none is taken that did not.
 """
 
+import json
+import re
 from collections.abc import Callable, Iterable, Iterator
 from itertools import pairwise
 
-from tests.sim.plan import Step, sound
+from tests.sim.draft import Step
+from tests.sim.plan import sound
+from tests.sim.road import STOPS
 
 Fails = Callable[[list[Step]], bool]
 
@@ -62,20 +66,23 @@ def _few(steps: list[Step]) -> list[Step]:
     for store in (0, 1):
         for n, phone in enumerate(p for p in here if p % 2 == store):
             numbers[phone] = 2 * n + store
-    text_person = {f"@person{old}": f"@person{new}" for old, new in numbers.items()}
-    return [_renumbered(s, numbers, text_person) for s in steps]
+    kept = (s for s in steps if _run_of(s) in (None, *numbers))
+    return [_renumbered(s, numbers) for s in kept]
 
 
-def _renumbered(step: Step, numbers: dict[int, int], persons: dict[str, str]) -> Step:
-    one = step | {"phone": numbers[step["phone"]]} if "phone" in step else step
-    if "payload" not in one:
-        return one
-    payload = {k: _person(v, persons) for k, v in one["payload"].items()}
-    return one | {"payload": payload}
+def _run_of(step: Step) -> int | None:
+    """The phone whose sheet the office changes in this step."""
+    return int(step["run"].removeprefix("@run")) if "run" in step else None
 
 
-def _person(value: object, persons: dict[str, str]) -> object:
-    """A holder that names a phone's driver, by his new number."""
-    if isinstance(value, str) and value.startswith("person:"):
-        return "person:" + persons[value.removeprefix("person:")]
-    return value
+def _renumbered(step: Step, numbers: dict[int, int]) -> Step:
+    """The same of the phone's new number: its driver, his run and the stops of his sheet."""
+
+    def sign(found: re.Match[str]) -> str:
+        name, n = found[1], int(found[2])
+        if name == "stop":
+            return f"@stop{numbers[n // STOPS] * STOPS + n % STOPS}"
+        return f"@{name}{numbers[n]}"
+
+    one: Step = json.loads(re.sub(r"@(person|run|stop)(\d+)", sign, json.dumps(step)))
+    return one | {"phone": numbers[step["phone"]]} if "phone" in step else one

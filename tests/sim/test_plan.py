@@ -1,8 +1,13 @@
 """Schedules follow from their seeds, parts of them are sound, and a failing one becomes small."""
 
+import re
+
 import pytest
 
-from tests.sim.plan import Size, Step, phones, schedule, sound
+from pickups.config.wiring import COMMANDS
+from tests.sim.draft import Step
+from tests.sim.plan import Size, kinds, phones, schedule, sound
+from tests.sim.road import STOPS
 from tests.sim.shrink import shrink
 
 SMALL = Size(phones=4, operations=40, plant=0.2, web=0.02)
@@ -21,13 +26,10 @@ def test_a_schedule_holds_every_kind_of_operation_and_of_fault() -> None:
     steps = [
         s for seed in range(6) for s in schedule(seed, Size(enrol=0.01, web=0.01, restore=1.0))
     ]
-    assert {s["kind"].removeprefix("custody.") for s in tells(steps)} == {
-        "pick_up", "withdraw", "relabel", "count_scrap", "leave_here", "finish_pickup",
-        "hand_over", "deliver", "finish_delivery",
-    }  # fmt: skip
+    assert set(kinds(steps)) == {kind for kind, _ in COMMANDS}
     assert {s["do"] for s in steps} >= {"net", "kill", "clock", "enrol", "sync", "rest"}
     assert {s["what"] for s in steps if s["do"] == "world"} == {
-        "web", "webs", "database", "broker", "backup", "restore", "plant"
+        "web", "webs", "database", "broker", "backup", "restore", "plant", "sheet"
     }  # fmt: skip
     assert any("corrects" in s["payload"] for s in tells(steps))
     assert any("photos" in s for s in tells(steps))
@@ -78,6 +80,22 @@ def test_a_failing_schedule_becomes_the_few_steps_that_make_it_fail() -> None:
     assert fails(smallest)
     assert len(smallest) == 3  # the kill, what was told, its correction
     assert phones(smallest) <= 2
+
+
+def test_the_phone_that_is_left_of_a_schedule_names_its_own_driver_sheet_and_stops() -> None:
+    """Whose number changes is named by the new one everywhere, in what the office does too."""
+    size = Size(phones=4, operations=60, sheet=0.1)
+
+    def fails(steps: list[Step]) -> bool:
+        words = [s for s in tells(steps) if s["phone"] == 3 and "runs." in s["kind"]]
+        return len(words) > 3 and any(s.get("run") == "@run3" for s in steps)
+
+    smallest = shrink(schedule(2, size), fails, most=60)
+    assert phones(smallest) == 2
+    assert any(s.get("run") == "@run1" for s in smallest)
+    text = str(smallest)
+    assert set(re.findall(r"@(?:person|run)\d+", text)) <= {"@person1", "@run1"}
+    assert set(re.findall(r"@stop\d+", text)) <= {f"@stop{n}" for n in range(STOPS, 2 * STOPS)}
 
 
 def test_a_schedule_that_fails_only_as_a_whole_stays_whole() -> None:

@@ -26,7 +26,7 @@ export interface Play {
 }
 type Row = { entity: string; id: string; version: number; body: unknown };
 
-const ROUNDS = 40;
+const ROUNDS = 80;
 const AGAIN_MS = 50;
 /** Addresses of loopback (127.0.0.0/8): each phone of each playing has its own. */
 let addresses = 1;
@@ -163,7 +163,12 @@ async function freshView(port: number, token: string): Promise<Map<string, Row>>
       headers: { "content-type": "application/json", authorization: `Bearer ${token}` },
       body: pullBody(cursor),
     });
-    const page = readPullPage(await response.text());
+    const text = await response.text();
+    if (response.status === 503 || response.status === 429) {
+      await pause(AGAIN_MS); // busy: asked to come again
+      continue;
+    }
+    const page = readPullPage(text);
     for (const row of page.rows) {
       const key = `${row.entity} ${row.id}`;
       const known = rows.get(key);

@@ -1,5 +1,6 @@
 /** What a person tells, in the versions that the shipped app makes. */
 import * as made from "../../src/domain/operation";
+import * as road from "../../src/domain/runTelling";
 
 type Maker = (payload: never) => made.Telling;
 
@@ -13,6 +14,13 @@ const MAKERS: Record<string, Maker> = {
   "custody.hand_over": made.handOver,
   "custody.deliver": made.deliver,
   "custody.finish_delivery": made.finishDelivery,
+  "custody.empty_trailer": made.emptyTrailer,
+  "custody.remind": made.remind,
+  "runs.arrive": road.arrive,
+  "runs.skip": road.skipStop,
+  "runs.resume": road.resume,
+  "runs.add_stop": road.addStop,
+  "runs.count_load": road.countLoad,
 };
 
 export function telling(kind: string, payload: unknown): made.Telling {
