@@ -1,6 +1,6 @@
 """Reads of casings and work orders."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -12,6 +12,7 @@ from django.db.models.functions import Upper
 from pickups.casings.models import Casing, WorkOrder
 from pickups.casings.rules import DONE, Progress
 from pickups.kernel.clock import rfc3339
+from pickups.people import queries as people
 
 
 def locked(*, labels: Iterable[str], uids: Iterable[UUID]) -> list[WorkOrder]:
@@ -147,10 +148,13 @@ def with_text(orders: QuerySet[WorkOrder], *, label: str, tin: str) -> QuerySet[
 
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
     """Work orders as the feed gives them to a phone."""
-    return {w.uid: _body(w) for w in work_orders(uids).values()}
+    rows = work_orders(uids).values()
+    steps = [one for w in rows for one in w.told.get("reminders", [])]
+    said = people.words(UUID(one["words"]) for one in steps if "words" in one)
+    return {w.uid: _body(w, said) for w in rows}
 
 
-def _body(w: WorkOrder) -> dict[str, Any]:
+def _body(w: WorkOrder, said: Mapping[UUID, str]) -> dict[str, Any]:
     return {
         "label": w.label,
         "void_labels": w.told.get("void_labels", []),
@@ -196,7 +200,14 @@ def _body(w: WorkOrder) -> dict[str, Any]:
         "back_to": w.told.get("back_to", ""),
         "promised": w.told.get("promised"),
         "here_since": w.told.get("here_since"),
-        "reminders": w.told.get("reminders", []),
+        "reminders": [_reminder(one, said) for one in w.told.get("reminders", [])],
         "note": w.told.get("note", ""),
         "photos": w.told.get("photos", []),
     }
+
+
+def _reminder(step: Mapping[str, Any], said: Mapping[UUID, str]) -> dict[str, Any]:
+    """A step with what was said, as far as it was not erased."""
+    shown = {key: value for key, value in step.items() if key != "words"}
+    text = said.get(UUID(step["words"])) if "words" in step else None
+    return shown | ({"said": text} if text else {})

@@ -115,6 +115,17 @@ def own(
     return [(row.uid, row.site, row.version) for row in rows]
 
 
+def seen_anew(uids: Iterable[UUID]) -> list[tuple[UUID, UUID, int]]:
+    """What is shown of these work orders has changed beside them: (uid, store, new version)."""
+    rows = WorkOrder.objects.select_for_update(no_key=True).filter(uid__in=list(uids))
+    seen = []
+    for row in rows.order_by("uid"):
+        row.version += 1
+        row.save(update_fields=["version"])
+        seen.append((row.uid, row.site, row.version))
+    return seen
+
+
 def move_customer(*, customer: UUID, site: UUID) -> list[tuple[UUID, UUID, int]]:
     """A customer's work orders are seen at another store: (uid, old store, new version) of each."""
     rows = WorkOrder.objects.filter(customer=customer).exclude(site=site).order_by("uid")

@@ -187,6 +187,8 @@ CELERY_BEAT_SCHEDULE = {
         # A new day's tables, soon after midnight in the dealer's zone.
         ("promises.compute_due", 600.0, 600.0),
         ("sync.purge", 86400.0, 3600.0),
+        ("people.purge", 86400.0, 3600.0),
+        ("custody.purge", 86400.0, 3600.0),
         ("sync.forget_unsent", 86400.0, 3600.0),
         ("exchange.forget", 3600.0, 600.0),
     )
@@ -346,6 +348,22 @@ HOMES = {"plant": "floor"}
 # Working days after which a dispute about a signed pickup is overdue. Common practice; there is no
 # published source.
 DISPUTE_DAYS = env.number("DISPUTE_DAYS", 3)
+
+# --- Personal data ------------------------------------------------------------------------------
+
+# After how many days what may name a person is erased, by kind: words of a dispute, of a step about
+# what waits, of a driver on the way; signatures; who accepted a sale. Our own choice, no published
+# source: check the law of your state. `manage.py purge` erases now, the worker once a day.
+KEPT_DAYS = {
+    kind: env.number(f"KEPT_DAYS_{kind.upper()}", days, least=1, most=36_500)
+    for kind, days in {
+        "dispute": 1095,
+        "reminder": 1095,
+        "road": 365,
+        "signature": 2555,
+        "acceptance": 2555,
+    }.items()
+}
 
 # --- Devices ------------------------------------------------------------------------------------
 

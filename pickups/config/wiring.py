@@ -25,6 +25,7 @@ from pickups.promises import reactions as promises_reactions
 from pickups.questions import reactions as questions
 from pickups.runs import commands as runs_told
 from pickups.runs import queries as runs
+from pickups.runs import reactions as runs_reactions
 from pickups.sync import registry
 from pickups.sync import services as sync
 from pickups.sync.rules import Bodies, Commands
@@ -87,6 +88,10 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "device.moved": {"question": questions.device_moved},
     "customer.moved": {"work": custody_reactions.customer_moved},
     "contact.erased": {"acceptances": custody_reactions.contact_erased},
+    "words.erased": {
+        "work": custody_reactions.words_erased,
+        "sheets": runs_reactions.words_erased,
+    },
     "list.agreed": {"write": exchange.write},
     "person.changed": {"feed": sync.publish},
     "site.changed": {"feed": sync.publish},

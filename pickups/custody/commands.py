@@ -37,6 +37,8 @@ from pickups.custody.wire import (
 )
 from pickups.kernel.clock import rfc3339
 from pickups.kernel.locks import label_key, pickup_key
+from pickups.people import services as people
+from pickups.people.rules import Words
 from pickups.sync.rules import Command, Done, Entered
 from pickups.sync.wire import Outcome
 
@@ -158,11 +160,14 @@ def _relabelled(e: Entered, p: Relabel1) -> Fact:
 
 
 def _remind(entered: Sequence[Entered]) -> list[Done]:
+    said = {e.envelope.id: e.payload.said for e in entered}
+    people.keep_words(said, kind=Words.REMINDER, at=entered[0].sender.at)
     return _record(entered, [_told(e, _reminded(e, e.payload)) for e in entered])
 
 
 def _reminded(e: Entered, p: Remind1) -> Fact:
-    told = {"step": p.step, "said": p.said, "until": p.until, "by": str(e.envelope.by)}
+    """What was said stands apart, to be erased: the fact knows only that there was something."""
+    told = {"step": p.step, "until": p.until, "by": str(e.envelope.by), "worded": bool(p.said)}
     return Fact(
         uid=e.envelope.id,
         kind=Kind.REMINDED,

@@ -3,7 +3,7 @@
 It opens a transaction, takes the lock keys of all labels of the casings and is recorded as every
 fact is; it comes later than any step known, whatever the clock says. It changes neither holder nor
 owner: what was decided is done by the doors that are there for it. Safe to repeat: the last word
-counts.
+counts. The grounds stand apart, to be erased.
 """
 
 from collections.abc import Sequence
@@ -19,6 +19,8 @@ from pickups.custody.ledger import Told
 from pickups.custody.reminding import Decision, Step
 from pickups.kernel import clock, ids, locks
 from pickups.kernel.locks import label_key
+from pickups.people import services as people
+from pickups.people.rules import Words
 
 
 def decide(
@@ -36,7 +38,7 @@ def decide(
         locks.take([label_key(label) for label in queries.named_with(labels)])
         orders = [w for w in casings.under(labels) if not w.withdrawn and not w.contested]
         stamps = {w.label: _newest(w.label) for w in orders}
-        said = {"step": Step.DECIDED.value, "decision": decision.value, "said": grounds}
+        said = {"step": Step.DECIDED.value, "decision": decision.value, "worded": bool(grounds)}
         said |= {"until": until.isoformat()} if until else {}
         told = [
             Told(
@@ -56,6 +58,8 @@ def decide(
         ]
         if told:
             services.record(told, site=orders[0].site, at=at)
+            grounded = {t.fact.uid: grounds for t in told}
+            people.keep_words(grounded, kind=Words.REMINDER, at=at)
     return len(told)
 
 

@@ -1,8 +1,9 @@
 """Disputes about a pickup after its signature: who says otherwise, who settles it, by when.
 
-A case gathers what was told in steps that are only added (the database lets nothing of one change);
-it changes no fact. What it leads to are facts of their own that it names. One case is open a visit
-at most: what is said meanwhile belongs to it. The caller opens no transaction.
+A case gathers what was told in steps that are only added (the database lets nothing of one change)
+and changes no fact. The words themselves stand apart, to be erased. What it leads to are facts of
+their own that it names. One case is open a visit at most: what is said meanwhile belongs to it. The
+caller opens no transaction.
 """
 
 from collections.abc import Iterable
@@ -18,6 +19,9 @@ from django.db import transaction
 from pickups.custody.models import Dispute, DisputeStep, Pickup
 from pickups.journal import services as journal
 from pickups.kernel import clock, ids
+from pickups.people import queries as people_read
+from pickups.people import services as people
+from pickups.people.rules import Words
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind as Question
 from pickups.questions.services import Ask
@@ -138,7 +142,7 @@ def settle(*, dispute: UUID, outcome: Outcome, said: str, facts: Iterable[UUID],
         named = [str(fact) for fact in facts]
         _step(row, Step.SETTLED, by, at, said, {"outcome": outcome.value, "facts": named})
         subject = [f"pickup:{row.visit}"]
-        questions.settle(kinds=[Question.DISPUTED], subjects=subject, how=said, at=at, by=by)
+        questions.settle(kinds=[Question.DISPUTED], subjects=subject, how="", at=at, by=by)
         journal.record([journal.Note("dispute.settled", f"dispute:{row.uid}", {})], at=at)
     return True
 
@@ -169,9 +173,10 @@ def _said_enough(row: Dispute) -> bool:
 def _step(
     row: Dispute, kind: Step, by: UUID | None, at: datetime, said: str, told: dict[str, Any]
 ) -> None:
-    DisputeStep.objects.create(
-        dispute=row, kind=kind.value, at=at, by=by, said=said[:SAID_MOST], told=told
-    )
+    words = ids.uuid7() if said else None
+    if words:
+        people.keep_words({words: said[:SAID_MOST]}, kind=Words.DISPUTE, at=at)
+    DisputeStep.objects.create(dispute=row, kind=kind.value, at=at, by=by, words=words, told=told)
 
 
 def open_ones() -> list[Dispute]:
@@ -201,6 +206,9 @@ def steps(uid: UUID) -> list[DisputeStep]:
 
 
 def said_at_end(uid: UUID) -> str:
-    """What the customer is told with the end of a case; empty while it is open. Notes are ours."""
+    """What the customer is told with the end of a case; empty while it is open, and where it was
+    erased. Notes are ours."""
     end = DisputeStep.objects.filter(dispute=uid, kind=Step.SETTLED.value).first()
-    return end.said if end else ""
+    if end is None or end.words is None:
+        return ""
+    return people_read.words([end.words]).get(end.words, "")

@@ -221,14 +221,15 @@ class Dispute(models.Model):
 
 class DisputeStep(models.Model):
     """What was said or done in a case. Append-only: the database lets nothing of it change. by: who
-    of ours, none for the customer. told: ids and codes beside the words."""
+    of ours, none for the customer. told: ids and codes. words: under which id what was said is
+    kept, apart and erasable; none where nothing was."""
 
     id = models.BigAutoField(primary_key=True)
     dispute = models.ForeignKey(Dispute, models.PROTECT, related_name="steps")
     kind = models.CharField(max_length=8)
     at = models.DateTimeField()
     by = models.UUIDField(null=True)
-    said = models.CharField(max_length=500, blank=True)
+    words = models.UUIDField(null=True)
     told = models.JSONField(default=dict)
 
     class Meta:

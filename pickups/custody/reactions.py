@@ -39,3 +39,12 @@ def accepted(entry: Entry) -> None:
 def contact_erased(entry: Entry) -> None:
     """Somebody at a customer was erased: so is their name beside the sales that they accepted."""
     ownership.erase_acceptances(contact=UUID(entry.subject.removeprefix("contact:")))
+
+
+def words_erased(entry: Entry) -> None:
+    """What was said with a step about what waits is gone: the phones' rows lose it too."""
+    facts = custody.facts(UUID(uid) for uid in entry.body["words"])
+    owners = {row.work_order for row in facts.values() if row.work_order}
+    with transaction.atomic():
+        seen = casings.seen_anew(owners)
+        sync.put([Change(scope(site), "work_order", uid, n) for uid, site, n in seen])

@@ -95,13 +95,15 @@ def day_of(text: object) -> date | None:
         return None
 
 
-_SAID = ("step", "at", "by", "said", "until", "decision")
+_SAID = ("step", "at", "by", "until", "decision")
 
 
 def reminders(facts: Iterable[Fact]) -> list[dict[str, Any]]:
-    """The steps among a casing's sorted facts, as the projection keeps them."""
+    """The steps among a casing's sorted facts, as the projection keeps them. words: under which id
+    what was said is kept, where something was."""
     return [
         {key: f.told[key] for key in _SAID if key in f.told}
+        | ({"words": str(f.uid)} if f.told.get("worded") else {})
         for f in facts
         if f.kind is Kind.REMINDED
     ]

@@ -1,8 +1,9 @@
-"""The queue's doors to custody: what nobody has told for too long is asked about."""
+"""The queue's doors to custody: what nobody has told for too long is asked about; names
+that were kept long enough."""
 
 from celery import shared_task
 
-from pickups.custody import overdue
+from pickups.custody import keeping, overdue
 from pickups.kernel import clock
 
 
@@ -16,3 +17,9 @@ def ask_unfinished() -> int:
 def ask_one_sided() -> int:
     """Hand-overs from more than a day ago that only one side has told."""
     return overdue.ask_one_sided(at=clock.now())
+
+
+@shared_task(name="custody.purge", ignore_result=True)
+def purge() -> None:
+    """Erase who signed or accepted longer ago than that is kept."""
+    keeping.purge(at=clock.now())

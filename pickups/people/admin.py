@@ -9,12 +9,13 @@ from typing import Any
 from django.contrib import admin
 from django.contrib.auth.admin import UserAdmin
 from django.contrib.auth.models import Group
+from django.db.models import QuerySet
 from django.forms import ModelForm
 from django.http import HttpRequest
 from simple_history.admin import SimpleHistoryAdmin
 
 from pickups.people import services
-from pickups.people.models import Device, PlantKey, Site, User
+from pickups.people.models import Device, PlantKey, Site, User, Words
 
 admin.site.unregister(Group)  # roles say who may do what
 
@@ -84,3 +85,27 @@ class PlantKeyAdmin(ReadOnly):
     """Keys of plants' systems, without their secrets."""
 
     list_display = ("prefix", "name", "plant", "made_at", "revoked_at")
+
+
+@admin.register(Words)
+class WordsAdmin(admin.ModelAdmin):  # type: ignore[type-arg]
+    """What was typed beside facts: found by what it says, and erased; never changed."""
+
+    list_display = ("text", "kind", "said_at")
+    list_filter = ("kind",)
+    search_fields = ("text",)
+    ordering = ("-said_at", "uid")
+
+    def has_add_permission(self, request: HttpRequest) -> bool:
+        return False
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return False
+
+    def delete_model(self, request: HttpRequest, obj: Words) -> None:
+        """By the service, so that what shows them hears of it."""
+        services.erase_words([obj.uid])
+
+    def delete_queryset(self, request: HttpRequest, queryset: QuerySet[Words]) -> None:
+        """Several at once, the same way."""
+        services.erase_words(queryset.values_list("uid", flat=True))

@@ -9,6 +9,7 @@ from django.db import models
 from simple_history.models import HistoricalRecords
 
 from pickups.kernel import clock
+from pickups.people import rules
 from pickups.people.rules import closing_ends
 
 
@@ -133,3 +134,23 @@ class PlantKey(models.Model):
 
     def __str__(self) -> str:
         return f"{self.name} ({self.prefix})"
+
+
+class Words(models.Model):
+    """What somebody typed beside a fact or a step that is never changed: the erasable store of it.
+
+    uid: the fact's own id, or one that the step names. No history is kept.
+    """
+
+    uid = models.UUIDField(primary_key=True)
+    kind = models.CharField(max_length=8, choices=[(k.value, k.value) for k in rules.Words])
+    text = models.CharField(max_length=500)
+    said_at = models.DateTimeField()
+
+    class Meta:
+        db_table = "people_words"
+        verbose_name_plural = "words"
+        indexes = (models.Index(fields=["kind", "said_at"], name="words_kind_said_at"),)
+
+    def __str__(self) -> str:
+        return str(self.uid)

@@ -8,7 +8,7 @@ from uuid import UUID
 
 from django.conf import settings
 
-from pickups.people.models import Device, EnrolmentCode, PlantKey, Site, User
+from pickups.people.models import Device, EnrolmentCode, PlantKey, Site, User, Words
 from pickups.people.rules import digest, tidy_code
 
 
@@ -120,3 +120,9 @@ def code_is_good(code: str, *, at: datetime) -> bool:
     """Whether an enrolment code can still be spent."""
     good = EnrolmentCode.objects.filter(used_at=None, expires_at__gt=at)
     return good.filter(code_hash=digest(tidy_code(code))).exists()
+
+
+def words(uids: Iterable[UUID]) -> dict[UUID, str]:
+    """What was typed beside these, as far as it was not erased."""
+    rows = Words.objects.filter(uid__in=list(uids))
+    return dict(rows.values_list("uid", "text"))

@@ -1,13 +1,23 @@
-"""Secrets of devices and plants: how they are made and kept; how long one closes. Pure."""
+"""Secrets of devices and plants: how they are made and kept; how long one closes; what kinds of
+words are kept apart. Pure."""
 
 import hashlib
 import secrets
 from datetime import datetime, timedelta
+from enum import StrEnum
 
 CODE_SYMBOLS = "0123456789ABCDEFHJKLMNPRTUVWXY"
 """The symbols of labels: none that hands and eyes confuse."""
 
 ENROLMENT_MINUTES = 15
+
+
+class Words(StrEnum):
+    """What was typed where: each kind is kept for as long as `KEPT_DAYS` says."""
+
+    DISPUTE = "dispute"
+    REMINDER = "reminder"
+    ROAD = "road"
 
 
 def closing_ends(closed_at: datetime, days: int) -> datetime:

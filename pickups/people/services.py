@@ -1,20 +1,24 @@
-"""Enrol, close and revoke devices; issue and revoke plant keys; enter people and sites.
+"""Enrol, close and revoke devices; issue and revoke plant keys; enter people and sites; keep words
+that may be erased.
 
 Secrets are said once, in the return value, and kept only as SHA-256. What phones should know of
 people and sites goes through the journal, since the feed stands above this app.
 """
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from uuid import UUID
 
+from django.conf import settings
 from django.db import transaction
 from django.db.models import F
 
 from pickups.journal import services as journal
 from pickups.kernel import clock
 from pickups.kernel.problems import Code, Problem
-from pickups.people.models import Device, EnrolmentCode, PlantKey, Site, User
+from pickups.people import rules
+from pickups.people.models import Device, EnrolmentCode, PlantKey, Site, User, Words
 from pickups.people.rules import (
     ENROLMENT_MINUTES,
     digest,
@@ -209,3 +213,46 @@ def _tell_feed(
 
 def _note(kind: str, subject: str, body: dict[str, object]) -> None:
     journal.record([journal.Note(kind, subject, body)], at=clock.now())
+
+
+ERASED_AT_ONCE = 500
+"""So many words are erased in one transaction."""
+
+
+def keep_words(said: Mapping[UUID, str], *, kind: rules.Words, at: datetime) -> None:
+    """Keep what was typed beside these facts apart from them; in the caller's transaction. Told
+    again, nothing changes."""
+    rows = [Words(uid=uid, kind=kind, text=text, said_at=at) for uid, text in said.items() if text]
+    Words.objects.bulk_create(rows, ignore_conflicts=True)
+
+
+def erase_words(uids: Iterable[UUID]) -> int:
+    """These words are gone for good: of how many. What shows them hears of it."""
+    wanted, erased = sorted(set(uids)), 0
+    for first in range(0, len(wanted), ERASED_AT_ONCE):
+        with transaction.atomic():
+            rows = Words.objects.filter(uid__in=wanted[first : first + ERASED_AT_ONCE])
+            gone = sorted(rows.select_for_update().values_list("uid", flat=True))
+            if not gone:
+                continue
+            rows.delete()
+            body = {"words": [str(uid) for uid in gone]}
+            note = journal.Note("words.erased", f"words:{gone[0]}", body)
+            journal.record([note], at=clock.now())
+        erased += len(gone)
+    return erased
+
+
+def purge_words(*, kind: rules.Words, before: datetime) -> int:
+    """Words of a kind that were typed before a moment are erased: how many."""
+    old = Words.objects.filter(kind=kind, said_at__lt=before)
+    return erase_words(old.values_list("uid", flat=True))
+
+
+def purge(*, at: datetime) -> dict[str, int]:
+    """Words that are older than KEPT_DAYS keeps them are erased: how many of each kind."""
+    days = settings.KEPT_DAYS
+    return {
+        kind.value: purge_words(kind=kind, before=at - timedelta(days=days[kind]))
+        for kind in rules.Words
+    }

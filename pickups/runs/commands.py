@@ -25,8 +25,8 @@ def _arrive(e: Entered, p: Arrive1) -> Done:
 
 
 def _skip(e: Entered, p: Skip1) -> Done:
-    told = {"why": p.why, "note": p.note, "photos": p.photos}
-    return telling.tell(e, Kind.SKIPPED, run=p.run, stop=p.stop, told=told)
+    told = {"why": p.why, "photos": p.photos}
+    return telling.tell(e, Kind.SKIPPED, run=p.run, stop=p.stop, told=told, typed=p.note)
 
 
 def _resume(e: Entered, p: Resume1) -> Done:

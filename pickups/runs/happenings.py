@@ -38,15 +38,20 @@ class AtStop:
     """How a stop stands, or (under no stop) the start of the run.
 
     skip: the word that it is not made, while that stands. loaded_at: when the truck had taken on
-    there what it takes on. counts: the last count of each way, "on" and "off". why_added: of a
-    stop that no sheet named.
+    there what it takes on. counts: the last count of each way, "on" and "off". added: of a stop
+    that no sheet named.
     """
 
     arrived_at: str | None = None
     skip: Happened | None = None
     loaded_at: str | None = None
-    why_added: str | None = None
+    added: Happened | None = None
     counts: dict[str, Happened] = field(default_factory=dict)
+
+    @property
+    def why_added(self) -> str | None:
+        """Why a stop was made that no sheet named; empty where nobody said."""
+        return None if self.added is None else self.added.told.get("why", "")
 
     @property
     def skipped(self) -> dict[str, str] | None:
@@ -70,7 +75,7 @@ def fold(happened: Iterable[Happened]) -> dict[UUID | None, AtStop]:
             at.arrived_at = at.arrived_at if at.skip else None
             at.skip = None
         elif one.kind is Kind.ADDED:
-            at.why_added = one.told.get("why", "")
+            at.added = one
         else:
             at.counts[one.told["way"]] = one
             at.loaded_at = one.at if one.told["way"] == "on" else at.loaded_at

@@ -10,6 +10,7 @@ from django.db.models import Count, Prefetch, QuerySet
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.journal import queries as journal
+from pickups.people import queries as people
 from pickups.runs import happenings
 from pickups.runs.happenings import AtStop, Happened
 from pickups.runs.models import Drop, Happening, Run, Stop
@@ -26,15 +27,30 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
 def stand(runs: Sequence[UUID]) -> dict[UUID, dict[UUID | None, AtStop]]:
     """What drivers have told of each of these runs, as it stands, by stop; None is the start."""
     told: dict[UUID, list[Happened]] = {run: [] for run in runs}
-    for h in Happening.objects.filter(run__in=list(told)):
+    rows = list(Happening.objects.filter(run__in=list(told)))
+    typed = people.words(h.uid for h in rows if h.told.get("worded"))
+    for h in rows:
         assert h.run is not None  # it was asked for by its run
-        told[h.run].append(_happened(h))
+        told[h.run].append(_happened(h, typed))
     return {run: happenings.fold(found) for run, found in told.items()}
 
 
-def _happened(h: Happening) -> Happened:
-    kind = happenings.Kind(h.kind)
-    return Happened(h.uid, kind, h.stop, h.stamp, h.told["at"], {**h.told, "by": h.by})
+_TYPED = {happenings.Kind.SKIPPED: "note", happenings.Kind.ADDED: "why"}
+"""Under which name a driver's own words stand in what he told."""
+
+
+def _happened(h: Happening, typed: Mapping[UUID, str]) -> Happened:
+    """erased: there were words with it, and they are gone."""
+    kind, told = happenings.Kind(h.kind), {**h.told, "by": h.by}
+    if told.pop("worded", False):
+        told |= {_TYPED[kind]: typed[h.uid]} if h.uid in typed else {"erased": True}
+    return Happened(h.uid, kind, h.stop, h.stamp, h.told["at"], told)
+
+
+def told_with(words: Iterable[UUID]) -> set[UUID]:
+    """The runs of which something was told with these words."""
+    rows = Happening.objects.filter(uid__in=list(words)).exclude(run=None)
+    return {run for run in rows.values_list("run", flat=True) if run}
 
 
 def _body(r: Run, told: Mapping[UUID | None, AtStop]) -> dict[str, Any]:

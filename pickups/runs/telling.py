@@ -6,12 +6,16 @@ sheet itself gets a driver's stop only while it is handed, from its own store. T
 locked before anything of it is written.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 from uuid import UUID
 
+from django.db import transaction
+
 from pickups.customers import queries as customers
 from pickups.kernel.clock import rfc3339
+from pickups.people import services as people
+from pickups.people.rules import Words
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind as Question
 from pickups.questions.services import Ask
@@ -33,12 +37,14 @@ def tell(
     run: UUID | None,
     stop: UUID | None = None,
     told: Mapping[str, Any] | None = None,
+    typed: str = "",
 ) -> Done:
-    """Keep one word about a run, and bring the run to the devices that show it."""
+    """Keep one word about a run, and bring the run to the devices that show it. typed: more of it
+    in the driver's own words."""
     row = _locked(run)
     if row is None and run is not None and queries.first_handed(run) is None:
         return Done(Outcome.HELD, UNSEEN)
-    _keep(e, kind, run, stop, told or {})
+    _keep(e, kind, run, stop, told or {}, typed)
     if row is None:
         return Done()
     return _shown(row, e)
@@ -51,8 +57,7 @@ def add_stop(e: Entered, *, run: UUID, yard: UUID, after: UUID | None, why: str)
     row = _locked(run)
     if row is None and queries.first_handed(run) is None:
         return Done(Outcome.HELD, UNSEEN)
-    told = {"yard": str(yard), "after": str(after or ""), "why": why}
-    _keep(e, Kind.ADDED, run, None, told)
+    _keep(e, Kind.ADDED, run, None, {"yard": str(yard), "after": str(after or "")}, why)
     if row is None:
         return Done()
     out = row.state == sheet.State.HANDED and row.site_id == e.sender.site
@@ -90,15 +95,23 @@ def _locked(run: UUID | None) -> Run | None:
 
 
 def _keep(
-    e: Entered, kind: Kind, run: UUID | None, stop: UUID | None, told: Mapping[str, Any]
+    e: Entered,
+    kind: Kind,
+    run: UUID | None,
+    stop: UUID | None,
+    told: Mapping[str, Any],
+    typed: str,
 ) -> None:
+    """What the driver typed stands apart, to be erased: the row knows only that there was some."""
     envelope, sender = e.envelope, e.sender
+    people.keep_words({envelope.id: typed}, kind=Words.ROAD, at=sender.at)
+    worded = {"worded": True} if typed else {}
     Happening(
         uid=envelope.id,
         run=run,
         stop=stop,
         kind=kind,
-        told={"at": rfc3339(envelope.happened_at), **told},
+        told={"at": rfc3339(envelope.happened_at), **told, **worded},
         stamp=envelope.stamp,
         by=envelope.by,
         device=sender.device,
@@ -118,3 +131,14 @@ def _shown(run: Run, e: Entered) -> Done:
     facts = {"site": str(e.sender.site), "by": str(e.envelope.by)}
     questions.ask([Ask(kind, f"run:{run.uid}", facts)], at=e.sender.at)
     return Done(Outcome.CONTESTED, kind)
+
+
+def words_erased(words: Collection[UUID]) -> None:
+    """What a driver typed is gone: the sheets that are out and showed it are shown without."""
+    for uid in sorted(queries.told_with(words)):
+        with transaction.atomic():
+            run = _locked(uid)
+            if run is not None and run.state == sheet.State.HANDED:
+                run.version += 1
+                run.save(update_fields=["version"])
+                sheet.publish(run)

@@ -14,7 +14,7 @@ import os
 import re
 import secrets
 import warnings
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 from uuid import UUID
@@ -82,6 +82,13 @@ def read(sha256: str) -> bytes | None:
     except FileNotFoundError:
         log.warning("the file of photo %s is gone", sha256)
         return None
+
+
+def forget(hashes: Iterable[str]) -> None:
+    """These photos are gone for good, the file first: what is cut off between is tried again."""
+    for photo in Photo.objects.filter(sha256__in=list(hashes)).order_by("sha256"):
+        storages["photos"].delete(photo.file)
+        photo.delete()
 
 
 def register(folder: Path) -> int:

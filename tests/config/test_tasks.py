@@ -13,8 +13,10 @@ def test_every_task_that_beat_sends_exists() -> None:
     assert sent == {
         "custody.ask_one_sided",
         "custody.ask_unfinished",
+        "custody.purge",
         "exchange.forget",
         "journal.drain",
+        "people.purge",
         "promises.compute_due",
         "sync.forget_unsent",
         "sync.purge",

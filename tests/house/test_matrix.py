@@ -38,7 +38,7 @@ from pickups.kernel import clock
 from pickups.kernel.clock import rfc3339
 from pickups.labels.models import LabelStock
 from pickups.people import services as people
-from pickups.people.models import User
+from pickups.people.models import User, Words
 from pickups.questions.models import Question
 from pickups.runs import services as runs
 from pickups.runs.models import RegularRun, Run
@@ -233,6 +233,7 @@ admin/people/user/              200  200 200    200     403
 admin/people/site/              200  200 200    200     403
 admin/people/device/            200  403 200    200     403
 admin/people/plantkey/          200  403 200    200     403
+admin/people/words/             200  403 200    200     200
 admin/labels/roll/              200  403 200    200     403
 admin/labels/labelstock/        200  200 200    200     403
 admin/customers/customer/       200  200 200    200     403
@@ -663,6 +664,9 @@ def sample(house: Setting, model: str) -> str:
         "admin/people/user/": world.driver.pk,
         "admin/people/site/": world.store.pk,
         "admin/people/device/": house.device,
+        "admin/people/words/": Words.objects.get_or_create(
+            uid=UUID(int=9), defaults={"kind": "road", "text": "closed", "said_at": clock.now()}
+        )[0].pk,
         "admin/people/plantkey/": world.plant_key.partition(".")[0],
         "admin/labels/roll/": world.store.rolls.get().pk,
         "admin/labels/labelstock/": LabelStock.objects.get_or_create(name="plain")[0].pk,

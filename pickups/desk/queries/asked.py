@@ -176,5 +176,5 @@ def _settled(q: Question, known: Known) -> Settled:
         beside.lines(q, known),
         names.say(key, who=names.person(by), when=names.when(q.settled_at)),
         # What nobody typed is a remark of the program's own.
-        names.say("quoted", text=note) if by else "",
+        names.say("quoted", text=note) if by and note else "",
     )

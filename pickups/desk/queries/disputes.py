@@ -1,6 +1,6 @@
 """Disputes about signed pickups as the office works on them: whose turn, by when, what was said."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
@@ -79,11 +79,12 @@ def case(uid: UUID, language: str) -> Opened | None:
         UUID(s.told["to"]) for s in steps if s.told.get("to")
     }
     names = _names([known], language, told_by)
+    said = people.words(s.words for s in steps if s.words)
     staff = people.working(rules.DECIDES)
     return Opened(
         row=_row(known, names),
         visit=visit,
-        steps=[_told(s, names) for s in steps],
+        steps=[_told(s, names, said) for s in steps],
         settled=known.settled_at is not None,
         assigned=str(known.assigned or ""),
         due_on=known.due_on.isoformat(),
@@ -138,7 +139,7 @@ def _row(known: Case, names: _Placed) -> Row:
     )
 
 
-def _told(s: CaseStep, names: Names) -> Told:
+def _told(s: CaseStep, names: Names, words_said: Mapping[UUID, str]) -> Told:
     who = names.person(s.by) if s.by else names.say("case_customer")
     values = {"who": who, "when": names.when(s.at)}
     if s.kind == Step.ASSIGNED:
@@ -147,7 +148,7 @@ def _told(s: CaseStep, names: Names) -> Told:
         values |= {"to": names.person(to) if to else names.say("case_nobody"), "on": on}
     elif s.kind == Step.SETTLED:
         values["how"] = names.say(f"case_{Outcome(s.told['outcome'])}")
-    said = [names.say("quoted", text=s.said)] if s.said else []
+    said = [names.quoted(s.words, words_said)] if s.words else []
     if s.told.get("theirs") is not None:
         said.append(names.say("case_counts", n=s.told["theirs"]))
     return Told(names.say(f"step_{s.kind}", **values), " ".join(said))

@@ -23,6 +23,7 @@ from pickups.desk.queries.handed import Signing
 from pickups.desk.queries.names import Names
 from pickups.kernel.languages import day_in_words
 from pickups.labels import queries as labels
+from pickups.people import queries as people
 from pickups.promises import queries as promises
 from pickups.promises.models import Promise
 from pickups.questions import queries as questions
@@ -110,6 +111,7 @@ class _Read:
     signings: Mapping[UUID, Signing]
     asked: set[str]
     missing: frozenset[str]
+    typed: Mapping[UUID, str]
 
 
 def life(label: str, language: str) -> Life:
@@ -134,7 +136,9 @@ def life(label: str, language: str) -> Life:
     over = custody.pickups({w.pickup for w in orders})
     lines = [v for of_one in counted.values() for v in of_one]
     missing = _still_to_come([*facts.values(), *lines])
-    read = _Read(whole, names, facts, handed.signings(facts.values(), names), asked, missing)
+    typed = people.words(f.uid for f in facts.values() if f.told.get("worded"))
+    signings = handed.signings(facts.values(), names)
+    read = _Read(whole, names, facts, signings, asked, missing, typed)
     seen = {f.uid for h in made for f in h.witnesses}
     events = [(h.order, _hand_over(h, read, silent)) for h in made]
     events += [((f.stamp, f.uid), _event(f, read)) for f in facts.values() if f.uid not in seen]
@@ -263,7 +267,7 @@ def _hand_over(h: HandOver, read: _Read, silent: set[UUID]) -> Event:
         when=read.names.when(witnesses[0].happened_at),
         said=handed.sentence(h, witnesses, read.names, signing),
         more=[
-            *dict.fromkeys(said for f in witnesses for said in _more(f, read.names)),
+            *dict.fromkeys(said for f in witnesses for said in _more(f, read)),
             *_coming(witnesses, read),
         ],
         late=list(dict.fromkeys(late)),
@@ -278,7 +282,7 @@ def _event(f: Fact, read: _Read) -> Event:
     return Event(
         when=read.names.when(f.happened_at),
         said=_said(f, read.facts, read.names),
-        more=[*_more(f, read.names), *_coming([f], read)],
+        more=[*_more(f, read), *_coming([f], read)],
         late=[clocks] if clocks else [],
         photos=_photos(f, read),
         signature=None,
@@ -354,9 +358,9 @@ def _who(f: Fact, names: Names) -> str:
     return f"{where}, {names.say('by_operator', operator=operator)}" if operator else where
 
 
-def _more(f: Fact, names: Names) -> list[str]:
+def _more(f: Fact, read: _Read) -> list[str]:
     """What else was told, a short sentence each."""
-    told, language = f.told, names.language
+    told, names, language = f.told, read.names, read.names.language
     if told.get("line"):
         said = [on_it for on_it in (words_of.marks(told), *names.told.casing(told)) if on_it]
     else:
@@ -371,9 +375,10 @@ def _more(f: Fact, names: Names) -> list[str]:
         said.append(names.say("cause", cause=names.say(f"cause_{told['cause']}")))
     if told.get("known_by"):
         said.append(names.say("known_by", text=told["known_by"]))
-    for text in (told.get("note"), told.get("said")):
-        if text:
-            said.append(names.say("quoted", text=text))
+    if told.get("note"):
+        said.append(names.say("quoted", text=told["note"]))
+    if told.get("worded"):
+        said.append(names.quoted(f.uid, read.typed))
     until = reminding.day_of(told.get("until"))
     if until is not None:
         said.append(names.say("fact_reminded_until", day=day_in_words(language, until)))

@@ -35,6 +35,10 @@ class Names:
         """A sentence of the page's language."""
         return words.say(self.language, key, **values)
 
+    def quoted(self, uid: UUID, said: Mapping[UUID, str]) -> str:
+        """What was typed, in quotes, or that it was erased: of words by their id."""
+        return self.say("quoted", text=said[uid]) if uid in said else self.say("words_erased")
+
     def person(self, uid: UUID | None) -> str:
         """A person who works here, or that nobody knows them."""
         return self._persons.get(uid, self.say("nobody")) if uid else self.say("nobody")

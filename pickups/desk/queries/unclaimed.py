@@ -1,6 +1,6 @@
 """Casings that wait to be fetched at a store's counter: since when, what was done, what is next."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -17,6 +17,7 @@ from pickups.desk import words
 from pickups.desk.queries.names import Names
 from pickups.kernel import clock
 from pickups.kernel.languages import day_in_words
+from pickups.people import queries as people
 from pickups.people.models import Site
 
 
@@ -54,7 +55,8 @@ def waiting(language: str, store: Site, *, at: datetime) -> list[Waiting]:
     orders.sort(key=lambda w: (_since(w), w.label))
     tellers = {UUID(told["by"]) for w in orders for told in _reminders(w) if told.get("by")}
     names = Names(language, persons=tellers, yards={w.yard for w in orders})
-    return [_waiting(w, names, at) for w in orders]
+    said = people.words(UUID(t["words"]) for w in orders for t in _reminders(w) if "words" in t)
+    return [_waiting(w, names, said, at) for w in orders]
 
 
 def _reminders(w: WorkOrder) -> list[dict[str, Any]]:
@@ -72,7 +74,7 @@ def _day(at: str | datetime) -> date:
     return clock.local(instant, ZoneInfo(settings.DEALER_TIME_ZONE)).date()
 
 
-def _waiting(w: WorkOrder, names: Names, at: datetime) -> Waiting:
+def _waiting(w: WorkOrder, names: Names, words_said: Mapping[UUID, str], at: datetime) -> Waiting:
     told, since = _reminders(w), _since(w)
     steps = [
         Told(
@@ -95,11 +97,15 @@ def _waiting(w: WorkOrder, names: Names, at: datetime) -> Waiting:
         owner=names.place(w.yard),
         since=when if known else names.say("unclaimed_unknown", when=when),
         age=words.span(names.language, max(0, (at - since).total_seconds())),
-        told=[(_said(one, names), str(one.get("said", ""))) for one in told],
+        told=[(_said(one, names), _quoted(one, names, words_said)) for one in told],
         next=names.say(f"next_{coming}", day=day_in_words(names.language, until) if until else ""),
         due=coming is not Next.WAIT,
         decided=steps[-1].decision if coming is Next.DECIDED else "",
     )
+
+
+def _quoted(one: dict[str, Any], names: Names, words_said: Mapping[UUID, str]) -> str:
+    return names.quoted(UUID(one["words"]), words_said) if "words" in one else ""
 
 
 def _said(one: dict[str, Any], names: Names) -> str:

@@ -30,9 +30,9 @@ class Word:
 def at_stop(at: AtStop, names: Names, when: When) -> list[Word]:
     """How a stop stands, or the start of the run."""
     said = []
-    if at.why_added is not None:
-        key = "way_added_why" if at.why_added else "way_added"
-        said.append(Word(names.say(key, why=at.why_added), "late"))
+    if at.added is not None:
+        why = _typed(at.added, "why", names)
+        said.append(Word(names.say("way_added_why" if why else "way_added", why=why), "late"))
     if at.arrived_at is not None:
         arrived = when(datetime.fromisoformat(at.arrived_at))
         said.append(Word(names.say("way_arrived", when=arrived), "good"))
@@ -44,12 +44,19 @@ def at_stop(at: AtStop, names: Names, when: When) -> list[Word]:
 
 
 def _skipped(skip: Happened, names: Names, when: When) -> Word:
-    why, note = names.say(f"way_why_{skip.told['why']}"), skip.told.get("note", "")
+    why, note = names.say(f"way_why_{skip.told['why']}"), _typed(skip, "note", names)
     at = when(datetime.fromisoformat(skip.at))
     key = "way_skipped_note" if note else "way_skipped"
     hashes = skip.told.get("photos", [])
     photos = [(skip.uid, n) for n in range(1, len(hashes) + 1)]
     return Word(names.say(key, when=at, why=why, note=note), "late", photos)
+
+
+def _typed(told: Happened, key: str, names: Names) -> str:
+    """The driver's own words, or that they were erased."""
+    if told.told.get("erased"):
+        return names.say("words_erased")
+    return names.say("quoted", text=told.told[key]) if told.told.get(key) else ""
 
 
 def _counted(count: Happened, names: Names, when: When) -> list[Word]:

@@ -53,6 +53,7 @@ EN: dict[str, str] = {
     "settled_by": "Settled by {who}, {when}",
     "settled_itself": "Settled by itself when more was told, {when}",
     "quoted": "“{text}”",
+    "words_erased": "[what was written here was erased]",
     "scans": "Read at the plant under this label",
     "scans_none": "Nothing yet.",
     "scan_after": "{age} after this pickup",

@@ -55,6 +55,7 @@ ES: dict[str, str] = {
     "settled_by": "Resuelta por {who}, {when}",
     "settled_itself": "Resuelta sola al saberse más, {when}",
     "quoted": "«{text}»",
+    "words_erased": "[lo que se escribió aquí se borró]",
     "scans": "Leído en la planta con esta etiqueta",
     "scans_none": "Nada todavía.",
     "scan_after": "{age} después de esta recogida",
@@ -362,4 +363,6 @@ MEANING_ES: dict[Kind, str] = {
     Kind.NEW_INCARNATION: "Un teléfono volvió con un almacén nuevo y vacío: ¿falta algo?",
     Kind.SEQUENCE_TAKEN: "Dos entradas de un teléfono con un número: ¿se copió su almacén?",
     Kind.DEVICE_MOVED: "Un teléfono en uso se registró de nuevo en otro lugar: ¿fue a propósito?",
+    Kind.OWNER_UNKNOWN: "Una carcasa sin etiqueta está en el estante de dueño desconocido: ¿de quién "
+    "es?",
 }

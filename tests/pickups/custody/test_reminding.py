@@ -139,7 +139,8 @@ def test_a_step_told_before_the_pick_up_is_known_is_kept_and_meets_it(
     remind(phone, label, "called", said="early")
     phone.pick_up(label, world.yard.uid, uuid4())
     phone.push()
-    assert [one["said"] for one in order(label).told["reminders"]] == ["early"]
+    body = casings.bodies([order(label).uid])[order(label).uid]
+    assert [one["said"] for one in body["reminders"]] == ["early"]
 
 
 @pytest.mark.django_db

@@ -13,7 +13,9 @@ from pickups.custody.models import Dispute, DisputeStep, Pickup
 from pickups.custody.shown import shown
 from pickups.kernel import clock
 from pickups.notices.models import Notice
+from pickups.people import services as people
 from pickups.people.models import User
+from pickups.people.rules import Words
 from pickups.questions.models import Question
 from tests.conftest import Enrol
 from tests.pickups.desk.conftest import SignedIn
@@ -198,9 +200,9 @@ def test_a_note_that_was_written_behind_the_end_is_never_what_the_customer_reads
     mail: MailServer,  # noqa: F811
 ) -> None:
     case = opened_case(signed[0])
-    DisputeStep.objects.create(
-        dispute=case, kind="said", at=clock.now() + timedelta(hours=1), by=uuid4(), said="ours only"
-    )
+    later, words = clock.now() + timedelta(hours=1), uuid4()
+    people.keep_words({words: "ours only"}, kind=Words.DISPUTE, at=later)
+    DisputeStep.objects.create(dispute=case, kind="said", at=later, by=uuid4(), words=words)
     drain_all()
     mail.mails.clear()
     settled_as_it_stands(case)
@@ -338,7 +340,7 @@ def test_a_step_is_never_changed(signed: tuple[UUID, list[str]]) -> None:
     opened_case(signed[0])
     for change in (DisputeStep.objects.all().update, DisputeStep.objects.all().delete):
         with pytest.raises(IntegrityError), transaction.atomic():
-            change(**({"said": "else"} if change.__name__ == "update" else {}))
+            change(**({"words": uuid4()} if change.__name__ == "update" else {}))
 
 
 @pytest.mark.parametrize(
