@@ -90,7 +90,8 @@ def test_the_phone_that_is_left_of_a_schedule_names_its_own_driver_sheet_and_sto
         words = [s for s in tells(steps) if s["phone"] == 3 and "runs." in s["kind"]]
         return len(words) > 3 and any(s.get("run") == "@run3" for s in steps)
 
-    smallest = shrink(schedule(2, size), fails, most=60)
+    steps = next(s for s in (schedule(seed, size) for seed in range(50)) if fails(s))
+    smallest = shrink(steps, fails, most=60)
     assert phones(smallest) == 2
     assert any(s.get("run") == "@run1" for s in smallest)
     text = str(smallest)
