@@ -5,7 +5,7 @@
  * count as entered only when it has committed. An entry leaves only on an answer for its id: never
  * by age, never on an upgrade, never before sending. Repeating any call here is harmless.
  */
-import type { IDBPTransaction } from "idb";
+import { type IDBPTransaction, unwrap } from "idb";
 import { nextStamp } from "../domain/operation";
 import type { Entry, OutboxDb, Photo, Refusal, Sent } from "./outbox.schema";
 import { STRICT } from "./outbox.schema";
@@ -63,13 +63,15 @@ export async function enter(db: OutboxDb, e: Entering): Promise<"entered" | "was
 }
 
 /**
- * The first entries to send, in their order, at most so many; those that were refused wait for the
- * driver, those in `apart` for another turn. A phone that was away for days holds thousands.
+ * The first entries to send, in their order, at most so many, behind the one of the sequence
+ * `after`; those that were refused wait for the driver, those in `apart` for another turn. A phone
+ * that was away for days holds thousands.
  */
 export async function unsent(
   db: OutboxDb,
   most: number,
   apart: ReadonlySet<string> = new Set(),
+  after = 0,
 ): Promise<Entry[]> {
   const tx = db.transaction(["entries", "refusals"]);
   const refused = await tx.objectStore("refusals").getAllKeys();
@@ -78,57 +80,55 @@ export async function unsent(
   const first = await tx
     .objectStore("entries")
     .index("sequence")
-    .getAll(null, most + passed.size);
+    .getAll(IDBKeyRange.lowerBound(after, true), most + passed.size);
   return first.filter((entry) => !passed.has(entry.id)).slice(0, most);
 }
 
-/** Settles what the server has answered for; both lists in one transaction with the marks. */
+/**
+ * Settles what the server has answered for, of the entries that were sent; both lists in one
+ * transaction with the marks. Entries never change, so they need not be read again.
+ */
 export async function settle(
   db: OutboxDb,
-  verdicts: Verdict[],
+  batch: readonly Entry[],
+  verdicts: readonly Verdict[],
   at: number,
   epoch: string,
 ): Promise<void> {
   const tx = db.transaction(["entries", "sent", "refusals"], "readwrite", STRICT);
-  const entries = tx.objectStore("entries");
-  const sent = tx.objectStore("sent");
-  const refused = new Set(await tx.objectStore("refusals").getAllKeys());
-  // What was answered stands first as a rule: one look for all, else a batch waits longer here
-  // than for the server.
-  const first = await entries.index("sequence").getAll(null, verdicts.length + refused.size);
-  const known = new Map(first.map((entry) => [entry.id, entry]));
+  const refusals = tx.objectStore("refusals");
+  const refused = new Set(await refusals.getAllKeys());
+  const entries = new Map(batch.map((entry) => [entry.id, entry]));
+  const ended: string[] = [];
+  // Bare, since a promise for each of 500 rows costs more than writing it.
+  const sent = unwrap(tx.objectStore("sent"));
   for (const v of verdicts) {
+    const entry = entries.get(v.id);
+    if (entry === undefined) continue;
+    const { code, field, value, allowed } = v;
     if (v.outcome === "refused") {
-      void tx.objectStore("refusals").put({
-        id: v.id,
-        at,
-        code: v.code ?? "refused",
-        field: v.field,
-        value: v.value,
-        allowed: v.allowed,
-      });
+      void refusals.put({ id: v.id, at, code: code ?? "refused", field, value, allowed });
       continue;
     }
-    const entry: Entry | undefined =
-      known.get(v.id) ?? (await entries.get(v.id)) ?? (await sent.get(v.id));
-    if (entry === undefined) continue;
     const { id, body, sequence, entered_at } = entry;
-    const { outcome, code, position } = v;
-    void sent.put({
-      id,
-      body,
-      sequence,
-      entered_at,
-      answered_at: at,
-      outcome,
-      code,
-      position,
-      epoch,
-    });
-    void entries.delete(v.id);
-    if (refused.has(v.id)) void tx.objectStore("refusals").delete(v.id);
+    const { outcome, position } = v;
+    sent.put({ id, body, sequence, entered_at, answered_at: at, outcome, code, position, epoch });
+    ended.push(id);
+    if (refused.has(v.id)) void refusals.delete(v.id);
   }
+  await drop(tx, ended.sort());
   await tx.done;
+}
+
+/** Takes these entries out: in one go where nothing else lies between the first and the last. */
+async function drop(tx: Tx, ids: string[]): Promise<void> {
+  if (ids.length === 0) return;
+  const entries = tx.objectStore("entries");
+  const range = IDBKeyRange.bound(ids[0], ids.at(-1));
+  const between = await entries.getAllKeys(range);
+  if (between.length === ids.length && between.every((id, i) => id === ids[i]))
+    void entries.delete(range);
+  else for (const id of ids) void entries.delete(id);
 }
 
 /** Marks one thing as needing the driver without a word from the push (a photo, a lone 413). */

@@ -1,13 +1,20 @@
 /**
  * What the server has told this phone: rows by [scope, entity, id], the greater version wins.
  *
+ * Rows are kept as they come, a page of them in one value, and folded when they are read: every
+ * screen reads them all, and one value of 500 rows costs a phone a fiftieth of 500 values of one.
+ * Small pages are joined; what newer rows have made idle is thrown out when it outweighs the rest.
+ *
  * Disposable: its name carries the number of its schema, another number is another database and
  * the old one is deleted. Nothing that a person entered lives only here.
  */
-import { type DBSchema, deleteDB, type IDBPDatabase, openDB } from "idb";
+import { type DBSchema, deleteDB, type IDBPDatabase, type IDBPTransaction, openDB } from "idb";
 
 const NAME = "yardloop-replica-";
-const SCHEMA = 1;
+const SCHEMA = 2;
+/** As many rows as one value holds, at most; how many idle ones are always let lie. */
+const HEAP = 500;
+const IDLE = 2000;
 
 export interface Row {
   scope: string;
@@ -27,8 +34,11 @@ export interface Page {
   forget: string[];
 }
 
+/** Where some rows lie: their turn, and how many they are, so that nobody reads them to know. */
+type Place = [turn: number, count: number];
+
 interface ReplicaSchema extends DBSchema {
-  rows: { key: [string, string, string]; value: Row; indexes: { scope: string } };
+  heaps: { key: Place; value: Row[] };
   meta: { key: string; value: { key: string; value: string } };
 }
 
@@ -48,10 +58,7 @@ export async function openReplica(prefix: string): Promise<ReplicaDb> {
   }
   return openDB<ReplicaSchema>(name, 1, {
     upgrade(db) {
-      db.createObjectStore("rows", { keyPath: ["scope", "entity", "id"] }).createIndex(
-        "scope",
-        "scope",
-      );
+      db.createObjectStore("heaps");
       db.createObjectStore("meta", { keyPath: "key" });
     },
   });
@@ -65,30 +72,58 @@ export async function marks(db: ReplicaDb): Promise<Marks> {
 
 /** Takes a page in with the cursor after it: both or neither. */
 export async function take(db: ReplicaDb, page: Page): Promise<void> {
-  const tx = db.transaction(["rows", "meta"], "readwrite");
-  const rows = tx.objectStore("rows");
-  for (const scope of page.forget) {
-    for (const key of await rows.index("scope").getAllKeys(scope)) void rows.delete(key);
-  }
-  const given = newest(page.rows);
-  // Asked for all at once: one after the other, a page waits longer here than for the server.
-  const known = await Promise.all(given.map((row) => rows.get([row.scope, row.entity, row.id])));
-  for (const [i, row] of given.entries()) {
-    // A row that is gone stays as a mark: a late older version must not bring it back.
-    if (row.version > (known[i]?.version ?? -1)) void rows.put(row);
-  }
+  const tx = db.transaction(["heaps", "meta"], "readwrite");
   const meta = tx.objectStore("meta");
+  if (page.forget.length > 0) await rewrite(tx, new Set(page.forget));
+  if (page.rows.length > 0) await add(tx, newest(page.rows));
   void meta.put({ key: "cursor", value: page.cursor });
   void meta.put({ key: "epoch", value: page.epoch });
-  if (!page.more) void meta.put({ key: "seen", value: page.horizon });
+  if (!page.more) {
+    void meta.put({ key: "seen", value: page.horizon });
+    const live = Number((await meta.get("live"))?.value ?? 0);
+    const places = await tx.objectStore("heaps").getAllKeys();
+    if (total(places) > 2 * live + IDLE) await rewrite(tx);
+  }
   await tx.done;
 }
 
-/** Each row of a page once: of several versions the greatest. */
+type Tx = IDBPTransaction<ReplicaSchema, ("heaps" | "meta")[], "readwrite">;
+
+const total = (places: Place[]): number => places.reduce((sum, [, count]) => sum + count, 0);
+
+/** Behind all others, together with those at the end that are no more than they are. */
+async function add(tx: Tx, rows: Row[]): Promise<void> {
+  const heaps = tx.objectStore("heaps");
+  const places = await heaps.getAllKeys();
+  let first = places.length;
+  let count = rows.length;
+  while (first > 0 && places[first - 1]![1] <= count && count + places[first - 1]![1] <= HEAP)
+    count += places[--first]![1];
+  const joined = places.slice(first);
+  const before = await Promise.all(joined.map((place) => heaps.get(place)));
+  for (const place of joined) void heaps.delete(place);
+  const all =
+    joined.length === 0 ? rows : newest([...before.flatMap((some) => some ?? []), ...rows]);
+  void heaps.put(all, [(places[first - 1]?.[0] ?? 0) + 1, all.length]);
+}
+
+/** Writes down anew what still counts, without the scopes that are not this phone's any more. */
+async function rewrite(tx: Tx, forget: ReadonlySet<string> = new Set()): Promise<void> {
+  const heaps = tx.objectStore("heaps");
+  const rows = newest((await heaps.getAll()).flat()).filter((row) => !forget.has(row.scope));
+  void heaps.clear();
+  for (let at = 0; at < rows.length; at += HEAP) {
+    const some = rows.slice(at, at + HEAP);
+    void heaps.put(some, [at / HEAP, some.length]);
+  }
+  void tx.objectStore("meta").put({ key: "live", value: String(rows.length) });
+}
+
+/** Each row once: of several versions the greatest, of equal ones the first. */
 function newest(rows: Row[]): Row[] {
   const best = new Map<string, Row>();
   for (const row of rows) {
-    const key = JSON.stringify([row.scope, row.entity, row.id]);
+    const key = `${row.scope}\n${row.entity}\n${row.id}`;
     if (row.version > (best.get(key)?.version ?? -1)) best.set(key, row);
   }
   return [...best.values()];
@@ -96,17 +131,24 @@ function newest(rows: Row[]): Row[] {
 
 /** Forgets all rows and marks, to pull afresh or because this phone may no longer see them. */
 export async function wipe(db: ReplicaDb): Promise<void> {
-  const tx = db.transaction(["rows", "meta"], "readwrite");
-  void tx.objectStore("rows").clear();
+  const tx = db.transaction(["heaps", "meta"], "readwrite");
+  void tx.objectStore("heaps").clear();
   void tx.objectStore("meta").clear();
   await tx.done;
+}
+
+/**
+ * Every row that is there, in every scope. One that is gone stays as a mark in the heaps: a late
+ * older version must not bring it back.
+ */
+export async function held(db: ReplicaDb): Promise<Row[]> {
+  return newest((await db.getAll("heaps")).flat()).filter((row) => !row.gone && row.body !== null);
 }
 
 /** Every row that is there, once an id: of several scopes the greatest version. */
 export async function present(db: ReplicaDb): Promise<Row[]> {
   const best = new Map<string, Row>();
-  for (const row of await db.getAll("rows")) {
-    if (row.gone || row.body === null) continue;
+  for (const row of await held(db)) {
     const key = `${row.entity} ${row.id}`;
     const other = best.get(key);
     if (other === undefined || row.version > other.version) best.set(key, row);
@@ -116,7 +158,5 @@ export async function present(db: ReplicaDb): Promise<Row[]> {
 
 /** Whether any row of an entity is there. */
 export async function hasAny(db: ReplicaDb, entity: string): Promise<boolean> {
-  const tx = db.transaction("rows");
-  for await (const { value } of tx.store) if (value.entity === entity && !value.gone) return true;
-  return false;
+  return (await held(db)).some((row) => row.entity === entity);
 }

@@ -9,7 +9,7 @@ import { type Ask, type Net, NetFault } from "../ports/net";
 import type { Storage } from "../ports/storage";
 import type { Store } from "../store";
 import type { Shut } from "../store/local";
-import { put } from "../store/marks";
+import { meta, put } from "../store/marks";
 import type { Opened } from "./opened";
 import { type Problem, readProblem, Unreadable } from "./wire";
 
@@ -99,11 +99,17 @@ function refusal(status: number, text: string, retryAfterS: number | null): NoAn
   return new NoAnswer(own ? MEANS[problem.code]! : away, retryAfterS, problem, status);
 }
 
-/** The offset of the device's clock, seen from the middle of the exchange. */
+/**
+ * The offset of the device's clock, seen from the middle of the exchange. One that this exchange
+ * does not contradict stays: nobody knows when in between the server looked at its clock.
+ */
 async function measure(deps: Deps, sentAt: number, answer: unknown): Promise<void> {
   const server = (answer as { serverTimeMs?: unknown } | null)?.serverTimeMs;
   const now = deps.clock.now();
   // A clock that was set while we waited says nothing about its offset.
   if (typeof server !== "number" || now < sentAt || now - sentAt > 60_000) return;
-  await put(deps.store.outbox, "offset", Math.round(server - (sentAt + now) / 2));
+  const offset = Math.round(server - (sentAt + now) / 2);
+  const known = await meta(deps.store.outbox, "offset");
+  if (known !== null && Math.abs(offset - Number(known)) <= (now - sentAt) / 2) return;
+  await put(deps.store.outbox, "offset", offset);
 }

@@ -1,6 +1,7 @@
 /**
- * Push: the outbox in order, in batches, until every entry has its answer. One bad operation never
- * stops those behind it: too large a batch is halved, an operation that alone cannot be read is
+ * Push: the outbox in order, in batches, until every entry has its answer. While one batch is with
+ * the server the answers to the one before are written down and the next is read; a batch goes out
+ * only when the one before was answered. One bad operation never stops those behind it: too large a batch is halved, an operation that alone cannot be read is
  * marked for the driver, one over which the server falls is put behind the others.
  */
 import { instant } from "../domain/operation";
@@ -20,21 +21,40 @@ const bytes = (text: string): number => new TextEncoder().encode(text).length;
 export type Behind = Set<string>;
 
 export async function push(deps: Deps, behind: Behind, progress: () => void): Promise<void> {
+  const { outbox } = deps.store;
   let limit = BATCH;
   const tried = new Set<string>();
+  let ahead: Entry[] = [];
+  let written: Promise<void> = Promise.resolve();
   for (;;) {
-    const batch = fitting(await inTurn(deps.store.outbox, limit, tried, behind));
+    if (ahead.length === 0) {
+      await written;
+      ahead = await inTurn(outbox, limit, tried, behind);
+    }
+    const batch = fitting(ahead);
     if (batch.length === 0) break;
+    const last = batch.length === limit || batch.length < ahead.length ? batch.at(-1) : undefined;
+    const [said, read, wrote] = await Promise.allSettled([
+      ask(deps, batch),
+      last ? unsent(outbox, limit, new Set([...tried, ...behind]), last.sequence) : [],
+      written,
+    ]);
+    if (wrote.status === "rejected") throw wrote.reason;
+    if (read.status === "rejected") throw read.reason;
     try {
-      const answered = await pushBatch(deps, batch);
+      if (said.status === "rejected") throw said.reason;
+      const verdicts = matched(batch, said.value);
+      const answered = new Set(verdicts.map((v) => v.id));
       for (const id of answered) behind.delete(id);
       // What the server did not answer for is asked again in the next run, not in a circle.
       for (const entry of batch) if (!answered.has(entry.id)) tried.add(entry.id);
-      progress();
+      written = write(deps, batch, verdicts, said.value).then(progress);
+      ahead = read.value;
     } catch (no) {
       if (!(no instanceof NoAnswer)) throw no;
       const own = no.trouble === "too_large" || no.trouble === "malformed";
       if (!own && no.trouble !== "broken") throw no;
+      ahead = [];
       if (batch.length > 1) {
         limit = Math.ceil(batch.length / 2);
         continue;
@@ -74,9 +94,8 @@ function fitting(entries: Entry[]): Entry[] {
   return entries.slice(0, count);
 }
 
-/** Sends a batch and settles what was answered; says which ids that were. */
-async function pushBatch(deps: Deps, batch: Entry[]): Promise<Set<string>> {
-  const ask = {
+function ask(deps: Deps, batch: Entry[]): Promise<PushAnswer> {
+  const question = {
     method: "POST" as const,
     path: "/api/sync/push",
     headers: { "content-type": "application/json" },
@@ -86,11 +105,18 @@ async function pushBatch(deps: Deps, batch: Entry[]): Promise<Set<string>> {
     ),
     timeoutMs: TIMEOUT_MS,
   };
-  const answer = await exchange(deps, ask, readPushAnswer);
-  const verdicts = matched(batch, answer);
-  await settle(deps.store.outbox, verdicts, deps.clock.now(), answer.epoch);
-  if (answer.missingPhotos.length > 0) await askedFor(deps.store.outbox, answer.missingPhotos);
-  return new Set(verdicts.map((v) => v.id));
+  return exchange(deps, question, readPushAnswer);
+}
+
+/** Settles what was answered; resolves when it is on the disk. */
+async function write(
+  deps: Deps,
+  batch: Entry[],
+  verdicts: Verdict[],
+  { epoch, missingPhotos }: PushAnswer,
+): Promise<void> {
+  await settle(deps.store.outbox, batch, verdicts, deps.clock.now(), epoch);
+  if (missingPhotos.length > 0) await askedFor(deps.store.outbox, missingPhotos);
 }
 
 /** Answers stand in the order of the operations; each must also be for that very id. */

@@ -10,7 +10,7 @@ import type { Telling } from "../../src/domain/operation";
 import { setting } from "../../src/store/local";
 import { wasEntered } from "../../src/store/outbox";
 import type { Photo } from "../../src/store/outbox.schema";
-import { marks } from "../../src/store/replica";
+import { held, marks } from "../../src/store/replica";
 import { NoAnswer } from "../../src/sync/exchange";
 import { overlay } from "../../src/sync/overlay";
 import type { Fated, Line } from "./line";
@@ -197,7 +197,7 @@ export class Handset {
       unsentPhotos: told.photos,
       photos: [...this.photos.values()],
       lying: lying.map((one) => one.operation.id),
-      rows: (await replica.getAll("rows")).filter((row) => !row.gone),
+      rows: await held(replica),
       reach: phone.engine.reach(),
       faults: [...this.faults, ...phone.faults.map(String)],
     };

@@ -1,5 +1,5 @@
 /** How much goes at once, and what one bad operation may do to the others: nothing. */
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { casing, type Rig, rig } from "../sim/rig";
 
 const pushes = (r: Rig) => r.net.asked.filter((ask) => ask.path === "/api/sync/push");
@@ -23,6 +23,47 @@ describe("batches", () => {
         .flatMap(operationsIn)
         .map((o) => o.id),
     ).toEqual(ids);
+    phone.close();
+  });
+
+  it("go out one behind the other, the answers of one written while the next is away", async () => {
+    const r = rig();
+    const phone = await r.phone();
+    for (let i = 0; i < 1200; i++) await phone.pickUp(casing());
+    const before: number[] = [];
+    r.server.gate = (ask) => {
+      if (ask.path.endsWith("push")) before.push(r.server.operations.size);
+      return null;
+    };
+    r.net.fates = ["pass", "pass", "lost"];
+    expect(await phone.sync()).toBe("server_away");
+    // Nothing of this run is still on its way: what was answered is written down, the rest waits.
+    const { entries, sent } = await phone.told();
+    expect(sent.map((one) => one.sequence)).toEqual(Array.from({ length: 1000 }, (_, i) => i + 1));
+    expect(entries).toHaveLength(200);
+    expect(await phone.sync()).toBe("reached");
+    expect(before).toEqual([0, 500, 1000, 1200]);
+    expect(await phone.told()).toMatchObject({ entries: [], refusals: [] });
+    phone.close();
+  });
+
+  it("stop where the disk takes no answer: the entries stay, and are asked for again", async () => {
+    const r = rig();
+    const phone = await r.phone();
+    for (let i = 0; i < 4; i++) await phone.pickUp(casing());
+    r.server.gate = (ask) =>
+      ask.path.endsWith("push") && operationsIn(ask).length > 1 ? 413 : null;
+    const put = vi.spyOn(IDBObjectStore.prototype, "put").mockImplementation(function (
+      this: IDBObjectStore,
+    ) {
+      this.transaction.abort();
+      throw new DOMException("full", "QuotaExceededError");
+    });
+    expect(await phone.sync()).toBe("server_away");
+    put.mockRestore();
+    expect((await phone.told()).entries).toHaveLength(4);
+    expect(await phone.sync()).toBe("reached");
+    expect((await phone.told()).sent).toHaveLength(4);
     phone.close();
   });
 
