@@ -30,6 +30,13 @@ from pickups.sync import registry
 from pickups.sync import services as sync
 from pickups.sync.rules import Bodies, Commands
 from pickups.sync.wire import Envelope
+from plant.curing import commands as curing_told
+from plant.curing import queries as curing
+from plant.curing import reactions as curing_reactions
+from plant.dock import queries as dock
+from plant.inspection import commands as inspection_told
+from plant.inspection import queries as inspection
+from plant.inspection import reactions as inspection_reactions
 
 COMMANDS: Commands = {
     ("custody.pick_up", 1): custody.PICK_UP_1,
@@ -53,17 +60,22 @@ COMMANDS: Commands = {
     ("custody.finish_delivery", 2): custody.FINISH_DELIVERY_2,
     ("custody.finish_delivery", 3): custody.FINISH_DELIVERY_3,
     ("custody.finish_delivery", 4): custody.FINISH_DELIVERY_4,
+    ("custody.finish_delivery", 5): custody.FINISH_DELIVERY_5,
     ("runs.arrive", 1): runs_told.ARRIVE_1,
     ("runs.skip", 1): runs_told.SKIP_1,
     ("runs.resume", 1): runs_told.RESUME_1,
     ("runs.add_stop", 1): runs_told.ADD_STOP_1,
     ("runs.count_load", 1): runs_told.COUNT_LOAD_1,
+    ("curing.load", 1): curing_told.CURE_LOAD_1,
+    ("inspection.tell", 1): inspection_told.TELL_1,
 }
 
 REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "pickup.finished": {"receipt": notices.receipt},
     "pickup.cleared": {"receipt": notices.receipt},
     "pickup.emptied": {"receipt": notices.receipt},
+    "delivery.finished": {"receipt": notices.delivery},
+    "delivery.cleared": {"receipt": notices.delivery},
     "pickup.left": {"warning": notices.warning},
     "dispute.opened": {"dispute": notices.dispute},
     "dispute.settled": {"dispute": notices.dispute},
@@ -71,18 +83,21 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
         "promise": promises_reactions.promise,
         "accepted": custody_reactions.accepted,
         "progress": notices.told_again,
+        "inside": inspection_reactions.named,
     },
+    "casing.relabelled": {"inside": inspection_reactions.named},
     "casing.reminded": {"unclaimed": notices.unclaimed},
     "casing.withdrawn": {
         "promise": promises_reactions.promise,
         "accepted": custody_reactions.accepted,
+        "inside": inspection_reactions.named,
     },
     "casing.finished": {"progress": notices.progress},
     "casing.rejected": {"progress": notices.progress},
     "casing.released": {"progress": notices.progress},
     "casing.handed_out": {"progress": notices.progress},
-    "casing.adopted": {"progress": notices.progress},
-    "casing.owned": {"progress": notices.progress},
+    "casing.adopted": {"progress": notices.progress, "inside": inspection_reactions.named},
+    "casing.owned": {"progress": notices.progress, "inside": inspection_reactions.named},
     "standard_times.published": {"tables": promises_reactions.tables},
     "timetable.published": {"tables": promises_reactions.tables},
     "device.moved": {"question": questions.device_moved},
@@ -93,6 +108,7 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
         "sheets": runs_reactions.words_erased,
     },
     "list.agreed": {"write": exchange.write},
+    "load.told": {"settle": curing_reactions.settle},
     "person.changed": {"feed": sync.publish},
     "site.changed": {"feed": sync.publish},
     "site.opened": {"ranges": labels_reactions.ranges},
@@ -111,6 +127,9 @@ BODIES: Bodies = {
     "label_roll": labels.roll_bodies,
     "promise_table": promises.bodies,
     "run": runs.bodies,
+    "plant_work": inspection.bodies,
+    "cure_load": curing.bodies,
+    "plant_route": dock.route_bodies,
 }
 
 SCOPES = people.scopes

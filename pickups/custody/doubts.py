@@ -259,9 +259,12 @@ def _about_correction(
 
 
 def _may_correct(correction: Fact, original: Kind | None) -> bool:
-    """A pick_up may be told again or taken back; a relabelling only taken back."""
-    back = correction.kind is Kind.WITHDRAWN
-    return original is Kind.PICKED_UP or (back and original is Kind.RELABELLED)
+    """A pick_up may be told again or taken back; a relabelling, and by a plant what a station of
+    it has told, only taken back."""
+    if original is Kind.PICKED_UP or original is None:
+        return original is not None
+    stations = fold.TOLD_AT_STATIONS if correction.told.get("plant") else frozenset()
+    return correction.kind is Kind.WITHDRAWN and original in stations | {Kind.RELABELLED}
 
 
 def _about(

@@ -3,11 +3,12 @@
 Facts are sorted by (stamp, uid); time orders only facts of one rank, ranks order the rest: a
 casing that was finished is not unfinished by a clock that ran slow. A rank is undone only by a
 fact that names it: `corrects` (the greatest (stamp, uid) of several wins; one whose original has
-not arrived is parked) or `releases`. Missed scans are normal: a later fact implies the earlier.
-Only the impossible is reported as a conflict. This module reads no clock and no table.
+not arrived is parked; what a station told only its plant takes back) or `releases`. Missed scans
+are normal: a later fact implies the earlier. Only the impossible is reported as a conflict. This
+module reads no clock and no table.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any
@@ -129,6 +130,7 @@ AT_PLANT = frozenset(
         Kind.FINISHED,
     }
 )
+TOLD_AT_STATIONS = AT_PLANT | {Kind.SHIPPED}
 LEG: dict[Kind, int] = {
     Kind.PICKED_UP: 1,
     Kind.HANDED_IN: 2,
@@ -164,13 +166,13 @@ def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
     last: dict[UUID, Fact] = {}
     last_wanted: dict[UUID, Fact] = {}
     last_seen: dict[UUID, Fact] = {}
-    taken_back: set[UUID] = set()
+    taken_back: dict[UUID, set[str]] = {}
     for fact in facts:
         if fact.corrects is None:
             originals[fact.uid] = fact
             continue
         if fact.kind is Kind.WITHDRAWN:
-            taken_back.add(fact.corrects)
+            taken_back.setdefault(fact.corrects, set()).add(fact.told.get("plant", ""))
         _keep_last(last, fact)
         if _tells_wanted(fact):
             _keep_last(last_wanted, fact)
@@ -178,8 +180,7 @@ def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
             _keep_last(last_seen, fact)
     result: dict[UUID, Fact | None] = dict(originals)
     for uid, correction in last.items():
-        # What a station has told is not for a phone to take back.
-        if uid in originals and originals[uid].kind is Kind.RELABELLED and uid in taken_back:
+        if uid in originals and uid in taken_back and _is_back(originals[uid], taken_back[uid]):
             result[uid] = None  # for good: it cannot be told again
         if uid in originals and originals[uid].kind is Kind.PICKED_UP:
             gone = correction.kind is Kind.WITHDRAWN
@@ -199,6 +200,13 @@ def standing(facts: Iterable[Fact]) -> dict[UUID, Fact | None]:
             )
             result[uid] = None if gone else told
     return result
+
+
+def _is_back(original: Fact, by: Collection[str]) -> bool:
+    """Whether what was told is taken back: what a station has told only by its own plant."""
+    if original.kind in TOLD_AT_STATIONS:
+        return original.holder.partition(":")[2] in by
+    return original.kind is Kind.RELABELLED
 
 
 def _keep_last(last: dict[UUID, Fact], correction: Fact) -> None:

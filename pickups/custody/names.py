@@ -33,12 +33,14 @@ class Names:
     """The labels of one casing.
 
     worn: the one on it. every: all of them, sorted, `worn` among them. doubts: by the label that
-    is in doubt.
+    is in doubt. first: the one that came in no other's place; of several, and in a ring, the first
+    by its symbols.
     """
 
     worn: str
     every: tuple[str, ...]
     doubts: Mapping[str, Doubt]
+    first: str
 
     @property
     def void(self) -> tuple[str, ...]:
@@ -48,7 +50,7 @@ class Names:
 
 def alone(label: str) -> Names:
     """A label that nobody has replaced."""
-    return Names(label, (label,), {})
+    return Names(label, (label,), {}, label)
 
 
 def joined(swaps: Iterable[Swap]) -> dict[str, Names]:
@@ -57,7 +59,8 @@ def joined(swaps: Iterable[Swap]) -> dict[str, Names]:
     found: dict[str, Names] = {}
     for every in _parts(swaps):
         own = [s for s in swaps if s.label in every]
-        names = Names(_worn(every, own), tuple(sorted(every)), _doubts(own))
+        first = min(every - {s.now for s in own} or every)
+        names = Names(_worn(every, own), tuple(sorted(every)), _doubts(own), first)
         found |= dict.fromkeys(every, names)
     return found
 

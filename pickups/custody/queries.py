@@ -25,10 +25,12 @@ from pickups.custody.shown import shown
 
 __all__ = ["Delivery", "Fact", "HandOver", "Outcome", "OwnerChange", "Pickup", "Signed",
            "VisitLine", "accepted_by", "as_change", "as_signed", "deliveries", "drawing", "fact",
-           "facts", "hand_overs", "holdings", "last_told", "lies_since", "lines", "lines_of",
-           "named_with", "names_of", "of_work_order", "one_sided", "outcomes", "owner_change",
-           "owner_changes", "photos_of", "pick_ups", "pickup", "pickups", "reminded", "replaced",
-           "signed", "swaps_of", "told_about", "visit_lines", "were_signed"]  # fmt: skip
+           "facts", "hand_overs", "handed_back", "handed_back_as_signed",
+           "holdings", "last_told", "lies_since", "lines", "lines_of",
+           "named_with", "names_of", "names_of_each", "of_work_order", "one_sided", "outcomes",
+           "owner_change", "owner_changes", "photos_of", "pick_ups", "pickup", "pickups",
+           "reminded", "replaced", "signed", "swaps_of", "told_about", "visit", "visit_lines",
+           "were_signed"]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +50,14 @@ def names_of(label: str) -> Names:
     """The labels that name the same casing as this one, and which of them it wears."""
     swaps = _swaps(named_with([label]))
     return joined(map(fold.swap, swaps)).get(label) or alone(label)
+
+
+def names_of_each(labels: Collection[str]) -> dict[str, Names]:
+    """The names of the casing under each of these labels; see `names_of`."""
+    if not _swaps(labels):  # the common case
+        return {label: alone(label) for label in labels}
+    known = joined(map(fold.swap, _swaps(named_with(labels))))
+    return {label: known.get(label) or alone(label) for label in labels}
 
 
 def named_with(labels: Iterable[str]) -> set[str]:
@@ -169,6 +179,11 @@ def pickups(uids: Iterable[UUID]) -> dict[UUID, Pickup]:
     return {p.uid: p for p in Pickup.objects.filter(uid__in=list(uids))}
 
 
+def visit(uid: UUID) -> Pickup | Delivery | None:
+    """A visit that is over."""
+    return pickup(uid) or deliveries([uid]).get(uid)
+
+
 def deliveries(uids: Iterable[UUID]) -> dict[UUID, Delivery]:
     """These deliveries, by their uid; one that is not over yet is absent."""
     return {d.uid: d for d in Delivery.objects.filter(uid__in=list(uids))}
@@ -285,6 +300,21 @@ def as_signed(
     left = sum(1 for v in counted if v.kind == Kind.LEFT)
     either = ([(first, on) for first, _, on in lines], [(now, on) for _, now, on in lines])
     return kept in [shown(told, scrap=sum(counts), left=left) for told in either]
+
+
+def handed_back(delivery: UUID) -> list[Fact]:
+    """What was handed back in a delivery, a casing each, in the order told."""
+    rows = Fact.objects.annotate(delivery=KeyTextTransform("delivery", "told"))
+    told = rows.filter(kind=Kind.RETURNED, delivery=str(delivery)).order_by("stamp", "uid")
+    return list({row.label: row for row in told}.values())
+
+
+def handed_back_as_signed(delivery: UUID, labels: Iterable[tuple[str, str]]) -> bool:
+    """Whether these casings, each by the label it was told and the one it wears, are the list that
+    was signed; true where none was shown to who signed, or nobody did."""
+    kept = Signature.objects.filter(visit=delivery).values_list("shown", flat=True).first()
+    told, worn = zip(*labels, strict=True) if (labels := list(labels)) else ((), ())
+    return not kept or kept in [shown([(one, "") for one in either]) for either in (told, worn)]
 
 
 def lines_of(customer: UUID, *, most: int) -> list[VisitLine]:

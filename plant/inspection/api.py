@@ -12,7 +12,7 @@ from rest_framework.views import APIView
 from pickups.kernel.openapi import also, answers, takes
 from pickups.kernel.parsers import bounded
 from pickups.kernel.throttles import PerSender
-from pickups.kernel.wire import Malformed, fingerprint, parse, read, storable
+from pickups.kernel.wire import Malformed, parse, read, storable
 from pickups.people.doors import ByPlantKey, Known, key_of
 from plant.inspection import services
 from plant.inspection.wire import EventAnswers, StationEvent, StationEvents
@@ -42,10 +42,7 @@ class EventsView(APIView):
         if single:
             read(value, StationEvent)  # names the field as the sender wrote it
         posted = read(batch, StationEvents).events
-        told = [
-            (event, body, fingerprint(body))
-            for event, body in zip(posted, batch["events"], strict=True)
-        ]
+        told = list(zip(posted, batch["events"], strict=True))
         try:
             made = services.post(key=key_of(request), events=told)
         except Malformed as e:

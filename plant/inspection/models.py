@@ -4,11 +4,13 @@ from django.db import models
 
 
 class StationEvent(models.Model):
-    """One event, never changed. `fact` is the custody fact that it became.
+    """One event, never changed. `fact` is the custody fact that it becomes.
 
     key: the prefix of the plant key by which it came; empty where a person told it (`by`) on a
-    tablet (`device`). operator: the plant's own code for the person. machine, load, envelope, tag:
-    as told, empty where nothing was; they stand apart from `body` for tracing.
+    tablet (`device`). stamp: whole ms, by which events are ordered. about: the event that it
+    releases or withdraws. label: as told, but of an event about another the other's, once that is
+    here. operator: the plant's own code for the person. machine, load, envelope, tag: as told,
+    empty where nothing was; they stand apart from `body` for tracing.
     """
 
     fact = models.UUIDField(primary_key=True)
@@ -26,6 +28,8 @@ class StationEvent(models.Model):
     load = models.CharField(max_length=40, blank=True, db_default="")
     envelope = models.CharField(max_length=40, blank=True, db_default="")
     tag = models.CharField(max_length=8, blank=True, db_default="")
+    about = models.UUIDField(null=True)
+    stamp = models.BigIntegerField()
     happened_at = models.DateTimeField()
     recorded_at = models.DateTimeField()
     body = models.JSONField()
@@ -38,6 +42,9 @@ class StationEvent(models.Model):
         indexes = (
             models.Index(fields=["label"], name="station_event_label"),
             models.Index(fields=["tag"], name="station_event_tag", condition=~models.Q(tag="")),
+            models.Index(
+                fields=["about"], name="station_event_about", condition=~models.Q(about=None)
+            ),
         )
 
 
@@ -46,7 +53,8 @@ class Work(models.Model):
 
     uid: derived from plant and the first of its labels, the id of its row in the feed. label: the
     one that it wears now. station: where it was seen last; next: where the route sends it, empty
-    where it is done. told: the rest of what the fold says. entered_at: its first event.
+    where it is done. told: the rest of what the fold says. doubts: what of it cannot be true, as a
+    person was asked. entered_at: its first event.
     """
 
     class Stage(models.TextChoices):
@@ -69,12 +77,18 @@ class Work(models.Model):
     entered_at = models.DateTimeField()
     seen_at = models.DateTimeField()
     told = models.JSONField()
+    doubts = models.JSONField(default=dict)
     version = models.BigIntegerField(default=1)
 
     class Meta:
         db_table = "inspection_work"
         constraints = (
-            models.UniqueConstraint(fields=["plant", "label"], name="inspection_work_label_once"),
+            # Looked at when all is written: labels change places when one is taken back.
+            models.UniqueConstraint(
+                fields=["plant", "label"],
+                name="inspection_work_label_once",
+                deferrable=models.Deferrable.DEFERRED,
+            ),
         )
         indexes = (
             # What is inside a plant stays small, however long its history grows.

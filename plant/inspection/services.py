@@ -1,139 +1,188 @@
-"""Record station events: kept as posted, and told to the custody ledger in the same transaction.
+"""Record what stations did: kept as told, and told to the custody ledger in the same transaction.
 
 Locks: the label keys of the batch, before anything is read. The fact's uid is derived from plant
-and event id, so an event that comes twice is one fact. The answer never tells whether we know the
-label.
+and event id, so an event that comes twice is one fact. What names another event (a release, a
+withdrawal) counts under that one's label and is told to custody once that one is here, whichever
+came first. The answer never tells whether we know the label.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
-from django.db import transaction
-from psycopg.types.json import Jsonb
+import msgspec
+from django.db import OperationalError, transaction
 
-from pickups.casings import reasons
 from pickups.custody import services as custody
-from pickups.custody.fold import Fact, Kind
-from pickups.custody.ledger import Told
-from pickups.kernel import clock, ids, locks
-from pickups.kernel.bulk import copy_in
+from pickups.custody.ledger import Told as InCustody
+from pickups.journal import services as journal
+from pickups.kernel import clock, locks
 from pickups.kernel.problems import Code, Problem
-from pickups.kernel.wire import Fault, Malformed
+from pickups.kernel.wire import Fault, Malformed, fingerprint
 from pickups.people.models import PlantKey
+from pickups.questions import services as questions
 from plant.dock import queries as dock
-from plant.inspection.models import StationEvent
+from plant.inspection import facts, keeping, ledger, rules
+from plant.inspection.fold import Event
+from plant.inspection.kept import Kept, fact_uid
 from plant.inspection.wire import EventAnswer
 from plant.inspection.wire import StationEvent as Posted
 
+__all__ = ("Answer", "Told", "check", "fact_uid", "post", "tell")
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A station event and who told it: a person on a tablet, or a system by the prefix of its key.
+
+    skew_ms: how far that clock was ahead of ours, where it was measured. stamp: whole ms, made
+    where it was told; its moment where none was. body: as it was sent, where that is known.
+    """
+
+    event: Posted
+    by: UUID | None
+    device: UUID | None
+    key: str
+    skew_ms: int | None
+    stamp: int | None = None
+    body: dict[str, Any] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What became of an event. question: the kind of the question that it raised."""
+
+    repeat: bool
+    question: str = ""
+
 
 def post(
-    *,
-    key: PlantKey,
-    events: Sequence[tuple[Posted, dict[str, object], bytes]],
-    at: datetime | None = None,
+    *, key: PlantKey, events: Sequence[tuple[Posted, dict[str, Any]]], at: datetime | None = None
 ) -> list[EventAnswer]:
-    """Record a batch: (event, as posted, fingerprint). All of it or, where one is wrong, nothing.
+    """Record a batch: (event, as posted). All of it or, where one is wrong, nothing.
 
     at: when it is recorded, now unless a history is told that lies in the past (the demo's).
-    Raises Malformed for a station that the plant does not have, a release that names nothing or a
-    rejection without a reason of the catalogue and a cause, Problem(id_reused) where an id was
-    used with another body.
+    Raises Malformed for what the plant does not allow (rules.faults), Problem(id_reused) where an
+    id was used with another body.
     """
     at = at or clock.now()
-    _check(key.plant_id, [event for event, _, _ in events])
-    with transaction.atomic():
-        locks.take({locks.label_key(event.label) for event, _, _ in events})
-        seen = _seen(key.plant_id, [event.id for event, _, _ in events])
-        answers, new = [], {}
-        for event, body, fingerprint in events:
-            known = seen.get(event.id)
-            if known is not None and known != fingerprint:
-                fault = Fault("id", str(event.id), "an id not used for another event")
-                raise Problem(Code.ID_REUSED, fault)
-            answers.append(EventAnswer(str(event.id), repeat=known is not None))
-            seen[event.id] = fingerprint
-            if known is None:
-                new[event.id] = (event, body, fingerprint)
-        _keep(key, list(new.values()), at)
-        told = [_told(key, event) for event, _, _ in new.values()]
-        if told:
-            custody.record(told, site=key.plant_id, at=at)
-    return answers
+    check(plant=key.plant_id, events=[event for event, _ in events])
+    told = [Told(e, None, None, key.prefix, None, body=body) for e, body in events]
+    with transaction.atomic(), questions.together(at=at):
+        made = tell(plant=key.plant_id, events=told, at=at)
+    return [
+        EventAnswer(str(event.id), repeat=answer.repeat)
+        for (event, _), answer in zip(events, made, strict=True)
+    ]
 
 
-def _check(plant: UUID, events: Sequence[Posted]) -> None:
+def check(*, plant: UUID, events: Sequence[Posted]) -> None:
+    """Raises Malformed for the first event that the plant does not allow, naming its place."""
     stations = dock.codes(plant)
     for i, event in enumerate(events):
-        if not clock.on_calendar(event.happened_at):
-            moment = event.happened_at.isoformat()
-            allowed = "a moment in the years 1-9999"
-            raise Malformed(Fault(f"events[{i}].happened_at", moment, allowed))
-        if event.station not in stations:
-            allowed = ", ".join(stations)
-            raise Malformed(Fault(f"events[{i}].station", event.station, allowed))
-        if (event.outcome == "released") != (event.releases is not None):
-            allowed = "the id of a hold or rejection with `released`, and only with it"
-            raise Malformed(Fault(f"events[{i}].releases", str(event.releases), allowed))
-        if event.outcome == "rejected":
-            _check_rejection(f"events[{i}]", event)
+        for fault in rules.faults(event, stations):
+            raise Malformed(replace(fault, field=f"events[{i}].{fault.field}"))
 
 
-def _check_rejection(field: str, event: Posted) -> None:
-    """Why, in a code that the customer can be told in words; and whose doing it is."""
-    if not reasons.known(event.reason):
-        allowed = f"with `rejected` one of {', '.join(reasons.CODES)}"
-        raise Malformed(Fault(f"{field}.reason", event.reason, allowed))
-    if event.cause is None:
-        allowed = f"with `rejected` one of {', '.join(reasons.CAUSES)}"
-        raise Malformed(Fault(f"{field}.cause", "", allowed))
+def tell(*, plant: UUID, events: Sequence[Told], at: datetime) -> list[Answer]:
+    """Record what was told at a plant's stations; events that are checked, in any order.
+
+    Safe to repeat: an id of this plant that is known is told once. Takes the lock keys of the
+    labels, opens a transaction where there is none. Raises Problem(id_reused) as above,
+    OperationalError where a label that only another event names is busy: try again.
+    """
+    with transaction.atomic():
+        named = {e.event.label for e in events} | {e.event.tag for e in events if e.event.tag}
+        locks.take(locks.label_key(label) for label in named)
+        about = {uid for e in events if (uid := _about(e.event)) is not None}
+        known = ledger.related(plant, about | {e.event.id for e in events})
+        new, repeats = _new(events, known)
+        if not new:
+            return [Answer(True) for _ in events]
+        fresh = {uid: kept for uid, (kept, _) in new.items()}
+        moved = facts.moved(known | fresh)
+        _lock(set(moved.values()) - named)
+        here = {
+            uid: replace(k, event=replace(k.event, label=moved.get(uid, k.event.label)))
+            for uid, k in (known | fresh).items()
+        }
+        ledger.append(plant, [(here[uid], body) for uid, (_, body) in new.items()], at=at)
+        ledger.move(plant, {uid: label for uid, label in moved.items() if uid not in new})
+        told = [
+            InCustody(fact, k.happened_at, k.by, k.device, k.skew_ms)
+            for fact, k in facts.of(plant, here, new)
+        ]
+        codes = custody.record(told, site=plant, at=at) if told else {}
+        touched = {label for t in told for label in _labels(t)} | named
+        touched |= {known[uid].event.label for uid in moved if uid in known}
+        asked = keeping.refold(plant=plant, labels=touched, at=at)
+        _tell_of_loads(plant, here.values(), at)
+    return [
+        Answer(repeat, asked.get(e.event.id) or codes.get(fact_uid(plant, e.event.id), ""))
+        for e, repeat in zip(events, repeats, strict=True)
+    ]
 
 
-def _seen(plant: UUID, uids: Sequence[UUID]) -> dict[UUID, bytes]:
-    rows = StationEvent.objects.filter(plant=plant, event__in=list(uids))
-    return {uid: bytes(kept) for uid, kept in rows.values_list("event", "hash")}
+def _tell_of_loads(plant: UUID, events: Iterable[Kept], at: datetime) -> None:
+    """Cure loads that were named, or whose naming was taken back, are told to the app above."""
+    loads = sorted({kept.event.told.load for kept in events} - {""})
+    if loads:
+        journal.record([journal.Note("load.told", f"site:{plant}", {"loads": loads})], at=at)
 
 
-def _keep(
-    key: PlantKey, new: Sequence[tuple[Posted, dict[str, object], bytes]], at: datetime
-) -> None:
-    copy_in(
-        "inspection_station_event",
-        ("fact", "plant_id", "event", "hash", "key", "label", "station", "outcome",
-         "happened_at", "recorded_at", "body"),
-        (
-            (fact_uid(key.plant_id, e.id), key.plant_id, e.id, kept, key.prefix, e.label,
-             e.station, e.outcome, e.happened_at, at, Jsonb(body))
-            for e, body, kept in new
-        ),
-    )  # fmt: skip
+def _new(
+    events: Sequence[Told], known: Mapping[UUID, Kept]
+) -> tuple[dict[UUID, tuple[Kept, dict[str, Any]]], list[bool]]:
+    """Those that are not known, each with its body; and for every event whether it is a repeat."""
+    new: dict[UUID, tuple[Kept, dict[str, Any]]] = {}
+    hashes = {uid: kept.hash for uid, kept in known.items()}
+    repeats = []
+    for e in events:
+        uid, body = e.event.id, e.body if e.body is not None else said(e.event)
+        hashed = fingerprint(body)
+        repeats.append(uid in hashes)
+        if hashes.setdefault(uid, hashed) != hashed:
+            fault = Fault("id", str(uid), "an id not used for another event")
+            raise Problem(Code.ID_REUSED, fault)
+        if not repeats[-1]:
+            new[uid] = (_kept(e, hashed), body)
+    return new, repeats
 
 
-def fact_uid(plant: UUID, event: UUID) -> UUID:
-    """The custody fact that an event becomes."""
-    return ids.derived(plant, str(event))
-
-
-def _told(key: PlantKey, e: Posted) -> Told:
-    at = clock.rfc3339(e.happened_at)
-    told: dict[str, object] = {"at": at, "station": e.station, "key": key.prefix}
-    for name in ("reason", "cause", "operator", "note"):
-        if value := getattr(e, name):
-            told[name] = value
-    if e.releases is not None:
-        told["releases"] = str(fact_uid(key.plant_id, e.releases))
-    photos = [photo for finding in e.findings for photo in finding.photos]
-    if photos:
-        told["photos"] = photos
-    if e.findings:
-        told["zone"] = e.findings[0].zone
-    holder = f"road:{key.plant_id}" if e.outcome == "shipped" else f"plant:{key.plant_id}"
-    fact = Fact(
-        uid=fact_uid(key.plant_id, e.id),
-        kind=Kind(e.outcome),
-        label=e.label,
-        stamp=clock.to_ms(e.happened_at),
-        holder=holder,
+def _kept(e: Told, hashed: bytes) -> Kept:
+    told = e.event
+    event = Event(
+        uid=told.id,
+        label=told.label,
+        outcome=told.outcome,
+        station=told.station,
+        about=_about(told),
+        stamp=clock.to_ms(told.happened_at) if e.stamp is None else e.stamp,
         told=told,
+        by=str(e.by) if e.by else told.operator,
     )
-    return Told(fact, e.happened_at, by=None, device=None, skew_ms=None)
+    return Kept(event, hashed, e.by, e.device, e.key, told.happened_at, e.skew_ms)
+
+
+def said(event: Posted) -> dict[str, Any]:
+    """An event as a system would have posted it: without what it leaves unsaid."""
+    plain: dict[str, Any] = msgspec.to_builtins(event)
+    plain["happened_at"] = clock.rfc3339(event.happened_at)
+    return {name: value for name, value in plain.items() if value not in ("", None, [])}
+
+
+def _about(event: Posted) -> UUID | None:
+    return event.releases or event.withdraws
+
+
+def _labels(told: InCustody) -> tuple[str, ...]:
+    now = told.fact.told.get("now")
+    return (told.fact.label, now) if now else (told.fact.label,)
+
+
+def _lock(further: set[str]) -> None:
+    """Labels that only another event names: their keys are tried, so that the order stands."""
+    if further and not locks.try_take(locks.label_key(label) for label in further):
+        raise OperationalError("a label that another event names is busy")

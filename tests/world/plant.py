@@ -36,7 +36,7 @@ class Gateway:
             "happened_at": rfc3339(happened_at or now()),
         }
         if outcome == "rejected":
-            told |= {"reason": "SEPARATION", "cause": "casing"}
+            told |= {"reason": "SW_CUT", "cause": "casing"}
         return told | more
 
     def post(self, body: Any, **headers: str) -> Reply:

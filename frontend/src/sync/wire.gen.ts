@@ -123,6 +123,81 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/plant/loads": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * @description One word about a load: chamber, start, end, lots, operator. Safe to repeat.
+         *
+         *     Which casings went in and came out is told by station events that name the load.
+         */
+        post: operations["post_cure_load"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/plant/loads/{number}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description A load as it stands: what went in, what came out, what its record showed. */
+        get: operations["cure_load"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/plant/loads/{number}/record": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * @description The temperature and pressure record of a load: a series, or a table with a head that
+         *     names columns and units. The one that came last is read. Safe to repeat.
+         */
+        post: operations["post_cure_record"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/plant/route": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description The stations in their order, the chambers and the rework limit of the key's plant. */
+        get: operations["plant_route"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/sync/pull": {
         parameters: {
             query?: never;
@@ -232,6 +307,33 @@ export interface components {
             stop: string;
         };
         /**
+         * Built
+         * @description What final inspection reads off the finished tire, to be held against its order.
+         *
+         *         retread_tin: as it was branded, 49 CFR 574.5: plant code of three symbols, week and year last.
+         *         caps: how often it is retreaded now, this time counted; None where nobody can say.
+         */
+        Built: {
+            /** @default null */
+            caps: number | null;
+            /** @default  */
+            fleet_brand: string;
+            /** @default  */
+            retread_tin: string;
+            /** @default  */
+            tread_design: string;
+        };
+        /**
+         * ChamberRow
+         * @description One curing chamber: how many casings it holds, minutes of its usual cycle.
+         */
+        ChamberRow: {
+            code: string;
+            cycle_min: number | null;
+            holds: number;
+            name: string;
+        };
+        /**
          * Check1
          * @description The spec check as the phone showed it. specification, number: by which (none: the customer
          *         has none). because: codes of the rules that spoke, the gravest first. overruled: why a person
@@ -299,6 +401,31 @@ export interface components {
             store: string | null;
             /** Format: uuid */
             yard: string;
+        };
+        /**
+         * CureLoad1
+         * @description One word about a load, told on a tablet; a newer one in its place says it whole.
+         *
+         *         load: its id, made by whoever told of it first or, of a load that is here already, the one under
+         *         which it is shown. A newer word of one id may give another number. chamber: the plant's code.
+         */
+        CureLoad1: {
+            /** @default  */
+            chamber: string;
+            /** @default null */
+            ended_at: string | null;
+            /** Format: uuid */
+            load: string;
+            /** @default [] */
+            lots: components["schemas"]["Lot"][];
+            /** @default  */
+            note: string;
+            /** @example 2026-07-14-2 */
+            number: string;
+            /** @default  */
+            operator: string;
+            /** @default null */
+            started_at: string | null;
         };
         /**
          * Deliver1
@@ -438,7 +565,9 @@ export interface components {
         };
         /**
          * Finding
-         * @description What was found, in which zone; size in millimetres.
+         * @description What was found, in which zone and on which side; size in millimetres, across its longest.
+         *
+         *         action: what was done about it, or is to be done, in the plant's own words.
          */
         Finding: {
             /** @default  */
@@ -448,6 +577,11 @@ export interface components {
             kind: string;
             /** @default [] */
             photos: string[];
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            side: "" | "other" | "serial";
             /** @default null */
             size_mm: number | null;
             /** @enum {unknown} */
@@ -574,6 +708,46 @@ export interface components {
             note: string;
             /** @default [] */
             photos: string[];
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            refused: "" | "authority" | "condition" | "count" | "other";
+            /** @default null */
+            shown: string | null;
+            /** @default null */
+            signature: string | null;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            signed_in: "" | "en" | "es";
+            /** @default  */
+            signer: string;
+            /** @default null */
+            store: string | null;
+            /** @default  */
+            unsigned: string;
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
+         * FinishDelivery5
+         * @description custody.finish_delivery: the visit is over. As version 4, and: receipt_key: opens this
+         *         visit's receipt to who has it.
+         */
+        FinishDelivery5: {
+            casings: string[];
+            /** Format: uuid */
+            delivery: string;
+            /** @default false */
+            nobody_there: boolean;
+            /** @default  */
+            note: string;
+            /** @default [] */
+            photos: string[];
+            /** @default  */
+            receipt_key: string;
             /**
              * @default
              * @enum {unknown}
@@ -836,6 +1010,95 @@ export interface components {
             yard: string;
         };
         /**
+         * LoadAnswer
+         * @description What became of a word or a record.
+         */
+        LoadAnswer: {
+            number: string;
+            /**
+             * @default accepted
+             * @enum {unknown}
+             */
+            outcome: "accepted";
+            /** @default false */
+            repeat: boolean;
+        };
+        /**
+         * LoadPosted
+         * @description One word about a load from a plant's system. `id`: the sender's, unique for the plant.
+         *
+         *         told_at: when it was so; of two words about one load the later told_at stands, whole.
+         */
+        LoadPosted: {
+            /** @default  */
+            chamber: string;
+            /** @default null */
+            ended_at: string | null;
+            /** Format: uuid */
+            id: string;
+            /** @default [] */
+            lots: components["schemas"]["Lot"][];
+            /** @default  */
+            note: string;
+            /** @example 2026-07-14-2 */
+            number: string;
+            /** @default  */
+            operator: string;
+            /** @default null */
+            started_at: string | null;
+            /** Format: date-time */
+            told_at: string;
+        };
+        /**
+         * LoadSaid
+         * @description A load as it stands. missing: went in and was not seen to come out.
+         */
+        LoadSaid: {
+            chamber: string;
+            ended_at: string | null;
+            lots: components["schemas"]["Lot"][];
+            missing: string[];
+            number: string;
+            operator: string;
+            record: components["schemas"]["RecordSaid"];
+            set_in: components["schemas"]["SetIn"][];
+            set_out: string[];
+            started_at: string | null;
+            /** @enum {unknown} */
+            state: "held" | "in" | "out" | "released" | "setting";
+        };
+        /**
+         * Lot
+         * @description Material that went into a casing: what it is, and the number its supplier gave the lot.
+         */
+        Lot: {
+            /** @enum {unknown} */
+            kind: "cement" | "cushion_gum" | "repair_gum" | "repair_unit" | "tread";
+            number: string;
+        };
+        /**
+         * Measured
+         * @description What a gauge said of a casing or of the tread laid on it.
+         *
+         *         circumference_mm, crown_width_mm, buffed_radius_mm: of the buffed casing. texture: of the buffed
+         *         surface, on the numbered scale of the plant's own samples. tread_width_mm, tread_length_mm: of
+         *         the tread as it was cut.
+         */
+        Measured: {
+            /** @default null */
+            buffed_radius_mm: number | null;
+            /** @default null */
+            circumference_mm: number | null;
+            /** @default null */
+            crown_width_mm: number | null;
+            /** @default null */
+            texture: number | null;
+            /** @default null */
+            tread_length_mm: number | null;
+            /** @default null */
+            tread_width_mm: number | null;
+        };
+        /**
          * Original
          * @description The fact that a correction names, and the label that it was told under.
          */
@@ -1043,6 +1306,19 @@ export interface components {
             yard: string;
         };
         /**
+         * PlantRoute
+         * @description The route of a plant in its order. rework_limit: how often a casing may be worked again,
+         *         null where no limit was entered. version: grows with every change.
+         */
+        PlantRoute: {
+            chambers: components["schemas"]["ChamberRow"][];
+            rework_limit: number | null;
+            stations: components["schemas"]["StationRow"][];
+            /** Format: uuid */
+            uid: string;
+            version: number;
+        };
+        /**
          * PrintRequest
          * @description Labels to be drawn, twins of each, in this order. They were printed for the device's store.
          *
@@ -1131,6 +1407,49 @@ export interface components {
             protocol: number;
             /** Format: date-time */
             sent_at: string;
+        };
+        /**
+         * ReadingPosted
+         * @description What the gauges showed at one moment, in the units of the series.
+         */
+        ReadingPosted: {
+            /** Format: date-time */
+            at: string;
+            /** @default null */
+            pressure: number | null;
+            /** @default null */
+            temperature: number | null;
+        };
+        /**
+         * RecordPosted
+         * @description A series of readings, each later than the one before. Pressures are gauge pressures.
+         */
+        RecordPosted: {
+            /**
+             * @default kpa
+             * @enum {unknown}
+             */
+            pressure_unit: "bar" | "kpa" | "psi";
+            readings: components["schemas"]["ReadingPosted"][];
+            /** @enum {unknown} */
+            temperature_unit: "c" | "f";
+        };
+        /**
+         * RecordSaid
+         * @description What a record showed: °C, kPa (gauge), minutes. grounds: why it fell short.
+         */
+        RecordSaid: {
+            equivalent_minutes: number | null;
+            gaps: number;
+            grounds: string[];
+            highest_c: number | null;
+            highest_kpa: number | null;
+            lowest_c: number | null;
+            lowest_kpa: number | null;
+            minutes_in_range: number | null;
+            specification: number | null;
+            /** @enum {unknown} */
+            verdict: "meets" | "no_record" | "no_terms" | "short";
         };
         /**
          * Relabel1
@@ -1249,6 +1568,14 @@ export interface components {
             n: string;
         };
         /**
+         * SetIn
+         * @description A casing that went in, and the envelope or hook that it was in.
+         */
+        SetIn: {
+            envelope: string;
+            label: string;
+        };
+        /**
          * SiteBrief
          * @description The store or plant that the device belongs to.
          */
@@ -1295,11 +1622,23 @@ export interface components {
          * @description What a station did with a label. `id` is the sender's, unique for the plant.
          *
          *         outcome: "finished" is told, never derived from the route. releases: the id of the hold or
-         *         rejection that a `released` undoes. reason and cause: of a rejection.
+         *         rejection that a `released` undoes. withdraws: the id of an event that was a mistake, with the
+         *         outcome `withdrawn` and a note that says why. reason and cause: of a rejection. again_at: with
+         *         `repair`, the station to which the casing goes back to be worked again. machine: the plant's
+         *         own code. load, envelope: number of the cure load and of the envelope or hook that the label is
+         *         tied to; told when it goes in and again when it comes out. tag: the finished tag, or the label
+         *         that replaces a lost one, which names the casing from now on. built: what final inspection read.
+         *         photos: of the casing as a whole.
          */
         StationEvent: {
             /** @default null */
+            again_at: string | null;
+            /** @default null */
+            built: components["schemas"]["Built"] | null;
+            /** @default null */
             cause: ("casing" | "customer" | "plant" | "road_or_dock") | null;
+            /** @default  */
+            envelope: string;
             /** @default [] */
             findings: components["schemas"]["Finding"][];
             /** Format: date-time */
@@ -1309,11 +1648,21 @@ export interface components {
             /** @example K7000Y02 */
             label: string;
             /** @default  */
+            load: string;
+            /** @default [] */
+            lots: components["schemas"]["Lot"][];
+            /** @default  */
+            machine: string;
+            /** @default null */
+            measured: components["schemas"]["Measured"] | null;
+            /** @default  */
             note: string;
             /** @default  */
             operator: string;
             /** @enum {unknown} */
-            outcome: "finished" | "hold" | "passed" | "received" | "rejected" | "released" | "repair" | "shipped";
+            outcome: "finished" | "hold" | "passed" | "received" | "rejected" | "released" | "repair" | "shipped" | "withdrawn";
+            /** @default [] */
+            photos: string[];
             /**
              * @default
              * @example AGE_POLICY
@@ -1376,6 +1725,10 @@ export interface components {
              * @example shipping
              */
             station: string;
+            /** @default null */
+            tag: string | null;
+            /** @default null */
+            withdraws: string | null;
         };
         /**
          * StationEvents
@@ -1383,6 +1736,125 @@ export interface components {
          */
         StationEvents: {
             events: components["schemas"]["StationEvent"][];
+        };
+        /**
+         * StationRow
+         * @description One station. place: its place in the order, first is 1. scans: labels are scanned here.
+         *         machines: how many do this work side by side; cycle_min: minutes that one takes for `batch`
+         *         casings, null where nobody entered it. caution: what to look out for here; local codes and
+         *         licensed practice come first.
+         */
+        StationRow: {
+            batch: number;
+            caution: string;
+            caution_es: string;
+            code: string;
+            cycle_min: number | null;
+            machines: number;
+            name: string;
+            name_es: string;
+            optional: boolean;
+            place: number;
+            scans: boolean;
+        };
+        /**
+         * Tell1
+         * @description A station event told on a tablet: who and when stand in the envelope, whose id is the
+         *         event's. Fields as in StationEvent; photos: of the casing as a whole.
+         */
+        Tell1: {
+            /** @default null */
+            again_at: string | null;
+            /** @default null */
+            built: components["schemas"]["Built"] | null;
+            /** @default null */
+            cause: ("casing" | "customer" | "plant" | "road_or_dock") | null;
+            /** @default  */
+            envelope: string;
+            /** @default [] */
+            findings: components["schemas"]["Finding"][];
+            /** @example K7000Y02 */
+            label: string;
+            /** @default  */
+            load: string;
+            /** @default [] */
+            lots: components["schemas"]["Lot"][];
+            /** @default  */
+            machine: string;
+            /** @default null */
+            measured: components["schemas"]["Measured"] | null;
+            /** @default  */
+            note: string;
+            /** @enum {unknown} */
+            outcome: "finished" | "hold" | "passed" | "received" | "rejected" | "released" | "repair" | "shipped" | "withdrawn";
+            /** @default [] */
+            photos: string[];
+            /**
+             * @default
+             * @example AGE_POLICY
+             * @example RETREAD_COUNT_POLICY
+             * @example NO_DOT_CODE
+             * @example DOT_REMOVED
+             * @example WIRE_OR_CORD_EXPOSED_IN
+             * @example CORD_EXPOSED_PROCESS
+             * @example BELT_REMOVED
+             * @example BEAD_TEAR
+             * @example BEAD_KINKED
+             * @example BEAD_BURNED
+             * @example PETROLEUM
+             * @example BEAD_CURB
+             * @example SW_CORD_BULGE
+             * @example SW_CUT
+             * @example SW_CHAIN
+             * @example SW_SEPARATION
+             * @example WEATHER_CHECK
+             * @example ZIPPER
+             * @example SEPARATION
+             * @example LINER_HOLE
+             * @example FABRIC_FATIGUE
+             * @example RUN_FLAT
+             * @example RUBBER_CRACK_TO_CARCASS
+             * @example CARCASS_BREAKUP
+             * @example OIL_CHEMICAL
+             * @example BEAD_CORE
+             * @example OLD_REPAIR_OUT_OF_LIMITS
+             * @example MULTI_PENETRATION
+             * @example LINER_DETERIORATED
+             * @example CORD_EXPOSED_WEAR
+             * @example BELT_SEPARATION
+             * @example STONE_DRILLING
+             * @example IMPACT_SEPARATION
+             * @example UNECONOMIC_REPAIR
+             * @example CURED_DEFECT
+             */
+            reason: string;
+            /** @default null */
+            releases: string | null;
+            /**
+             * @example receiving
+             * @example cleaning
+             * @example initial-inspection
+             * @example electrical-test
+             * @example shearography
+             * @example buffing
+             * @example skiving
+             * @example repair
+             * @example cementing
+             * @example cushion-gum
+             * @example building
+             * @example enveloping
+             * @example curing
+             * @example stripping
+             * @example final-ndt
+             * @example final-inspection
+             * @example paint
+             * @example shipping
+             */
+            station: string;
+            /** @default null */
+            tag: string | null;
+            /** @default null */
+            withdraws: string | null;
         };
         /**
          * Tin1
@@ -2231,6 +2703,527 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["EventAnswers"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    post_cure_load: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LoadPosted"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LoadAnswer"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    cure_load: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                number: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LoadSaid"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    post_cure_record: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                number: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["RecordPosted"];
+                "text/csv": string;
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LoadAnswer"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    plant_route: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PlantRoute"];
                 };
             };
             /** @description Problem details (RFC 9457) */

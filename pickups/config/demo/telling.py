@@ -9,7 +9,7 @@ from uuid import UUID, uuid4
 
 from pickups.config.demo.dealer import Dealer
 from pickups.kernel import clock, ids, locks
-from pickups.kernel.wire import fingerprint, read
+from pickups.kernel.wire import read
 from pickups.people.models import PlantKey, User
 from pickups.sync import registry
 from pickups.sync.rules import Entered, Sender
@@ -76,5 +76,5 @@ def gateway(
             "happened_at": clock.rfc3339(at),
             **more,
         }
-        events.append((read(body, StationEvent), body, fingerprint(body)))
+        events.append((read(body, StationEvent), body))
     inspection.post(key=key, events=events, at=at + timedelta(seconds=5))

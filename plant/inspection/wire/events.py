@@ -6,7 +6,7 @@ from uuid import UUID
 import msgspec
 
 from pickups.casings import reasons
-from pickups.custody.wire import Label, Note
+from pickups.custody.wire import Label, Note, Photos
 from pickups.kernel.wire import Fault, Malformed, instant
 from pickups.labels.rules import LabelFault, fault
 from pickups.sync.wire import Instant
@@ -41,6 +41,7 @@ class StationEvent(msgspec.Struct, forbid_unknown_fields=True):
     own code. load, envelope: number of the cure load and of the envelope or hook that the label is
     tied to; told when it goes in and again when it comes out. tag: the finished tag, or the label
     that replaces a lost one, which names the casing from now on. built: what final inspection read.
+    photos: of the casing as a whole.
     """
 
     id: UUID
@@ -63,6 +64,7 @@ class StationEvent(msgspec.Struct, forbid_unknown_fields=True):
     envelope: Number = ""
     tag: Label | None = None
     built: Built | None = None
+    photos: Photos = []
 
     def __post_init__(self) -> None:
         """A misread label is answered while the casing is still there; the moment is in UTC."""

@@ -145,7 +145,7 @@ def test_a_rejected_casing_goes_home_as_it_was(
     gateway.tell(label, "rejected")
     deliver(phone, label, world.yard.uid, uuid4())
     assert push(phone) == ["accepted"]
-    assert (order(op).progress, order(op).reason) == ("returned", "SEPARATION")
+    assert (order(op).progress, order(op).reason) == ("returned", "SW_CUT")
     assert not Question.objects.exists()
 
 

@@ -89,6 +89,6 @@ def test_what_is_worn_and_what_is_in_doubt(
 
 
 def test_a_label_that_nobody_has_replaced_names_itself() -> None:
-    assert names.alone("A") == Names("A", ("A",), {})
+    assert names.alone("A") == Names("A", ("A",), {}, "A")
     assert names.alone("A").void == ()
     assert joined([]) == {}

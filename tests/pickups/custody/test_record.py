@@ -277,11 +277,11 @@ def test_facts_that_cannot_both_be_true_ask_and_a_release_settles_it(
 ) -> None:
     label = world.a_label()
     op = pick_up(phone, world, label)
-    rejection = gateway.tell(label, "rejected", reason="SEPARATION")
+    rejection = gateway.tell(label, "rejected", reason="SW_CUT")
     assert open_kinds(f"label:{label}") == []
     gateway.tell(label, "finished")
     assert open_kinds(f"label:{label}") == ["impossible_order"]
-    assert (order(op).progress, order(op).reason) == ("rejected", "SEPARATION")
+    assert (order(op).progress, order(op).reason) == ("rejected", "SW_CUT")
     gateway.tell(label, "released", releases=rejection["id"])
     assert open_kinds(f"label:{label}") == []
     assert (order(op).progress, order(op).reason) == ("finished", "")

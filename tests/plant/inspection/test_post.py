@@ -52,7 +52,7 @@ def test_one_event_is_kept_as_posted_and_becomes_a_fact(world: World, gateway: G
     assert told == {
         "station": "buffing",
         "key": world.plant_key.partition(".")[0],
-        "reason": "SEPARATION",
+        "reason": "SW_CUT",
         "cause": "road_or_dock",
         "operator": "op-7",
         "zone": "crown",
@@ -154,12 +154,12 @@ def test_what_a_station_did_is_seen_by_the_phone_with_its_next_pull(
     phone.pull_all()
     assert phone.seen("work_order")[op["id"]]["progress"] == "picked_up"
     gateway.tell(label, "received", station="receiving")
-    rejection = gateway.tell(label, "rejected", reason="SEPARATION", station="shearography")
+    rejection = gateway.tell(label, "rejected", reason="SW_CUT", station="shearography")
     phone.pull_all()
     seen = phone.seen("work_order")[op["id"]]
     assert (seen["progress"], seen["reason"], seen["station"]) == (
         "rejected",
-        "SEPARATION",
+        "SW_CUT",
         "shearography",
     )
     gateway.tell(label, "released", releases=rejection["id"])

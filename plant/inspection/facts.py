@@ -1,0 +1,130 @@
+"""What a plant's events are to the custody ledger. Pure.
+
+Most become one fact. One that binds a tag becomes two. A release or a withdrawal becomes one only
+once the event that it names is here: until then nobody knows what it undoes, and a release of what
+may never be released is none at all.
+"""
+
+from collections.abc import Collection, Mapping
+from typing import Any
+from uuid import UUID
+
+from pickups.custody.fold import Fact, Kind
+from pickups.kernel import clock, ids
+from plant.inspection.fold import Event, may_be_released
+from plant.inspection.kept import Kept, fact_uid
+
+
+def moved(events: Mapping[UUID, Kept]) -> dict[UUID, str]:
+    """Events that count under another label than they stand under: that of what they are about."""
+    found: dict[UUID, str] = {}
+    for uid, kept in events.items():
+        label = _counts_under(kept.event, events)
+        if label != kept.event.label:
+            found[uid] = label
+    return found
+
+
+def _counts_under(event: Event, events: Mapping[UUID, Kept]) -> str:
+    return [event, *_named(event, events)][-1].label
+
+
+def _named(event: Event, events: Mapping[UUID, Kept]) -> list[Event]:
+    """What an event is about, what that is about, and so on, as far as it is here."""
+    found = [event]
+    while (about := found[-1].about) is not None and about in events:
+        if any(e.uid == about for e in found):
+            break  # a ring of events that name each other names nothing
+        found.append(events[about].event)
+    return found[1:]
+
+
+def of(plant: UUID, events: Mapping[UUID, Kept], new: Collection[UUID]) -> list[tuple[Fact, Kept]]:
+    """The facts that these events are since those that are new came, each with its event."""
+    told: list[tuple[Fact, Kept]] = []
+    for kept in events.values():
+        concerned = [kept.event, *_named(kept.event, events)]
+        if any(e.uid in new for e in concerned) and is_told(kept.event, events):
+            told += [(fact, kept) for fact in _facts(plant, kept, events)]
+    return told
+
+
+def is_told(event: Event, events: Mapping[UUID, Kept]) -> bool:
+    """Whether custody hears of an event, as far as is known now."""
+    if event.about is None:
+        return True
+    target = events.get(event.about)
+    if target is None or target.event.outcome == "withdrawn":
+        return False
+    if event.outcome == "released":
+        return target.event.about is None and may_be_released(target.event)
+    return is_told(target.event, events)
+
+
+def _facts(plant: UUID, kept: Kept, events: Mapping[UUID, Kept]) -> list[Fact]:
+    event = kept.event
+    made = [_withdrawal(plant, event)] if event.outcome == "withdrawn" else [_fact(plant, kept)]
+    if event.outcome == "withdrawn" and event.about:
+        target = events[event.about].event
+        if target.told.tag:
+            tag = _tag_uid(plant, target.uid)
+            uid = ids.derived(fact_uid(plant, event.uid), "tag")
+            made.append(_withdrawal(plant, event, uid=uid, corrects=tag))
+    elif event.told.tag:
+        made.append(_relabelled(plant, kept))
+    return made
+
+
+def _fact(plant: UUID, kept: Kept) -> Fact:
+    event, e = kept.event, kept.event.told
+    told = _head(kept)
+    for name in ("reason", "cause", "operator", "note", "again_at"):
+        if value := getattr(e, name):
+            told[name] = value
+    if event.outcome == "released" and event.about is not None:
+        told["releases"] = str(fact_uid(plant, event.about))
+    photos = [*e.photos, *(photo for finding in e.findings for photo in finding.photos)]
+    if photos:
+        told["photos"] = list(dict.fromkeys(photos))
+    if e.findings:
+        told["zone"] = e.findings[0].zone
+    return Fact(
+        uid=fact_uid(plant, event.uid),
+        kind=Kind(event.outcome),
+        label=event.label,
+        stamp=event.stamp,
+        holder=f"road:{plant}" if event.outcome == "shipped" else f"plant:{plant}",
+        told=told,
+    )
+
+
+def _head(kept: Kept) -> dict[str, Any]:
+    told = {"at": clock.rfc3339(kept.happened_at), "station": kept.event.station}
+    return told | ({"key": kept.key} if kept.key else {})
+
+
+def _withdrawal(
+    plant: UUID, event: Event, *, uid: UUID | None = None, corrects: UUID | None = None
+) -> Fact:
+    assert event.about is not None
+    at = clock.rfc3339(event.told.happened_at)
+    told = {"at": at, "station": event.station, "plant": str(plant), "reason": event.told.note}
+    return Fact(
+        uid=uid or fact_uid(plant, event.uid),
+        kind=Kind.WITHDRAWN,
+        label=event.label,
+        stamp=event.stamp,
+        corrects=corrects or fact_uid(plant, event.about),
+        told=told,
+    )
+
+
+def _relabelled(plant: UUID, kept: Kept) -> Fact:
+    """The casing wears its tag from now on, or the label that came in place of a lost one."""
+    told = {**_head(kept), "now": kept.event.told.tag, "why": "at_plant"}
+    uid = _tag_uid(plant, kept.event.uid)
+    return Fact(uid, Kind.RELABELLED, kept.event.label, kept.event.stamp, told=told)
+
+
+def _tag_uid(plant: UUID, event: UUID) -> UUID:
+    return ids.derived(fact_uid(plant, event), "tag")

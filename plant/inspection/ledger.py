@@ -1,0 +1,86 @@
+"""The table of station events, read and appended to as a set. Knows no rule."""
+
+from collections.abc import Collection, Iterable, Sequence
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+import msgspec
+from django.db import connection
+from psycopg.types.json import Jsonb
+
+from pickups.kernel.bulk import copy_in
+from plant.inspection.fold import Event
+from plant.inspection.kept import Kept, fact_uid
+from plant.inspection.wire import StationEvent
+
+_ROWS = """
+SELECT event, label, outcome, station, about, stamp, hash, by, device, key, happened_at, body
+FROM inspection_station_event
+"""
+_NAMED = _ROWS + "WHERE plant_id = %s AND (event = ANY(%s) OR about = ANY(%s))"
+_UNDER = _ROWS + "WHERE plant_id = %s AND label = ANY(%s) ORDER BY stamp, event"
+
+_said = msgspec.json.Decoder(StationEvent).decode
+"""Django leaves jsonb as text in raw queries."""
+
+
+def related(plant: UUID, events: Iterable[UUID]) -> dict[UUID, Kept]:
+    """These events as far as they are kept, what they are about, what is about them, and so on."""
+    found: dict[UUID, Kept] = {}
+    ahead, asked = set(events), set[UUID]()
+    while ahead:
+        asked |= ahead
+        named = sorted(ahead)
+        rows = _read(_NAMED, [plant, named, named])
+        found |= {k.event.uid: k for k in rows}
+        ahead = {uid for k in rows for uid in (k.event.uid, k.event.about) if uid} - asked
+    return found
+
+
+def under(plant: UUID, labels: Collection[str]) -> list[Event]:
+    """What a plant has told of these labels, in the order of the fold."""
+    return [k.event for k in _read(_UNDER, [plant, list(labels)])]
+
+
+def _read(query: str, values: Sequence[Any]) -> list[Kept]:
+    with connection.cursor() as c:
+        c.execute(query, values)
+        rows = c.fetchall()
+    return [
+        Kept(
+            Event(uid, label, outcome, station, about, stamp, told, str(by or told.operator)),
+            bytes(kept), by, device, key, at,
+        )
+        for uid, label, outcome, station, about, stamp, kept, by, device, key, at, body in rows
+        for told in (_said(body),)
+    ]  # fmt: skip
+
+
+def append(plant: UUID, new: Iterable[tuple[Kept, dict[str, Any]]], *, at: datetime) -> None:
+    """Add events, each with its body as it was sent."""
+    copy_in(
+        "inspection_station_event",
+        ("fact", "plant_id", "event", "hash", "key", "by", "device", "label", "station", "outcome",
+         "operator", "machine", "load", "envelope", "tag", "about", "stamp", "happened_at",
+         "recorded_at", "body"),
+        (
+            (fact_uid(plant, e.uid), plant, e.uid, k.hash, k.key, k.by, k.device, e.label,
+             e.station, e.outcome, e.told.operator, e.told.machine, e.told.load, e.told.envelope,
+             e.told.tag or "", e.about, e.stamp, k.happened_at, at, Jsonb(body))
+            for k, body in new
+            for e in (k.event,)
+        ),
+    )  # fmt: skip
+
+
+def move(plant: UUID, labels: dict[UUID, str]) -> None:
+    """Say of events under which label they count."""
+    if labels:
+        with connection.cursor() as c:
+            c.execute(
+                "UPDATE inspection_station_event e SET label = n.label"
+                " FROM unnest(%s::uuid[], %s::text[]) n(event, label)"
+                " WHERE e.plant_id = %s AND e.event = n.event",
+                [list(labels), list(labels.values()), plant],
+            )
