@@ -144,9 +144,7 @@ def report(lines: list[dict[str, Any]]) -> dict[str, Any]:
         "findings": len(found),
         "asked_to_wait": sum(line["asked_to_wait"] for line in lines),
         "seconds": round(sum(line["seconds"] for line in lines), 1),
-        "never_told": sorted({kind for kind, _ in COMMANDS} - set(kinds))
-        if operations >= ENOUGH
-        else [],
+        "never_told": sorted(plan.drivers(COMMANDS) - set(kinds)) if operations >= ENOUGH else [],
         "kinds": dict(kinds.most_common()),
         "faults": dict(sorted(faults.items())),
         "answers": dict(sorted(answers.items())),

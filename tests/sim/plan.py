@@ -199,6 +199,12 @@ def phones(steps: Iterable[Step]) -> int:
     return max((s["phone"] for s in steps if "phone" in s), default=0) + 1
 
 
+def drivers(commands: Iterable[tuple[str, int]]) -> set[str]:
+    """Of all kinds that a server takes, those of drivers and counters: no tablet of a plant is
+    among the phones here."""
+    return {kind for kind, _ in commands if kind.startswith(("custody.", "runs."))}
+
+
 def kinds(steps: Iterable[Step]) -> dict[str, int]:
     """How many operations of each kind the steps tell."""
     return dict(Counter(s["kind"] for s in steps if s["do"] == "tell"))

@@ -5,6 +5,7 @@ import io
 import time
 from collections import Counter
 from dataclasses import dataclass, field
+from typing import Any
 from uuid import uuid4
 
 from PIL import Image
@@ -34,6 +35,21 @@ class Outcome:
     spans: dict[str, int] = field(default_factory=dict)
 
 
+@dataclass(frozen=True)
+class Played:
+    """A schedule that was played to its end; its server still stands as it left it."""
+
+    server: Server
+    over: dict[str, Any]
+    steps: list[Step]
+    seat: dict[str, Any]
+    happened: Counter[str]
+
+    def findings(self) -> list[str]:
+        """What is not as it must be."""
+        return check.findings(self.server, self.over, self.steps, self.seat)
+
+
 class Stage:
     """A server and phones for as many schedules as come; renewed now and then, and when broken."""
 
@@ -43,8 +59,31 @@ class Stage:
 
     def play(self, steps: list[Step]) -> Outcome:
         """Play these steps; whatever breaks is a finding."""
+        begun = time.monotonic()
+        try:
+            played = self.perform(steps)
+        except Broke as broke:
+            self.end()
+            return Outcome(0, 0, 0, time.monotonic() - begun, found=[f"broke: {broke}"])
+        over, found = played.over, played.findings()
+        waits = sum(1 for b in over["broken"] if b["status"] in check.AWAY)
+        return Outcome(
+            operations=sum(len(p["entered"]) for p in over["phones"]),
+            photos=sum(len(p["photos"]) for p in over["phones"]),
+            compared=sum(p["compared"] for p in over["phones"]),
+            seconds=time.monotonic() - begun,
+            faults=dict(Counter(over["happened"]) + played.happened),
+            kinds=plan.kinds(steps),
+            asked_to_wait=waits,
+            found=found,
+            answers=over["answers"],
+            spans=over["ms"] | {"exchanges": over["exchanges"]},
+        )
+
+    def perform(self, steps: list[Step]) -> Played:
+        """Play these steps to their end; raises Broke where the phones could not go on."""
         server, phones = self._ready()
-        begun, before = time.monotonic(), Counter(server.happened)
+        before = Counter(server.happened)
         count = plan.phones(steps)
         signs = plan.labels(steps)
         codes = [3 + 4 * plan.enrolments(steps, i) for i in range(count)]
@@ -59,25 +98,8 @@ class Stage:
             "plantKey": seat["plant_key"],
             "steps": steps,
         }
-        try:
-            over = phones.play(play, server.happen)
-        except Broke as broke:
-            self.end()
-            return Outcome(0, 0, 0, time.monotonic() - begun, found=[f"broke: {broke}"])
-        found = check.findings(server, over, steps, seat)
-        waits = sum(1 for b in over["broken"] if b["status"] in check.AWAY)
-        return Outcome(
-            operations=sum(len(p["entered"]) for p in over["phones"]),
-            photos=sum(len(p["photos"]) for p in over["phones"]),
-            compared=sum(p["compared"] for p in over["phones"]),
-            seconds=time.monotonic() - begun,
-            faults=dict(Counter(over["happened"]) + (server.happened - before)),
-            kinds=plan.kinds(steps),
-            asked_to_wait=waits,
-            found=found,
-            answers=over["answers"],
-            spans=over["ms"] | {"exchanges": over["exchanges"]},
-        )
+        over = phones.play(play, server.happen)
+        return Played(server, over, steps, seat, server.happened - before)
 
     def _ready(self) -> tuple[Server, Phones]:
         if self._server is None or self._phones is None or self._server.made >= SEATS:

@@ -1,11 +1,10 @@
 """A few small schedules of faults, the same on every run; `make sim` plays large ones and many."""
 
 import json
-from collections.abc import Iterator
 
 import pytest
 
-from tests.sim import phones, plan
+from tests.sim import plan
 from tests.sim.draft import Step
 from tests.sim.playing import Stage, sentence
 from tests.sim.server import SAID
@@ -16,15 +15,6 @@ SIZE = plan.Size(
 SEEDS = [3, 5]
 RESTORED = plan.Size(phones=2, operations=20, kill=0.05, restore=1.0)
 pytestmark = pytest.mark.xdist_group("sim")
-
-
-@pytest.fixture(scope="module")
-def stage() -> Iterator[Stage]:
-    """One server for all schedules here."""
-    phones.build()
-    made = Stage()
-    yield made
-    made.end()
 
 
 def held(stage: Stage, steps: list[Step]) -> dict[str, int]:

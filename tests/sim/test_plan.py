@@ -6,7 +6,7 @@ import pytest
 
 from pickups.config.wiring import COMMANDS
 from tests.sim.draft import Step
-from tests.sim.plan import Size, kinds, phones, schedule, sound
+from tests.sim.plan import Size, drivers, kinds, phones, schedule, sound
 from tests.sim.road import STOPS
 from tests.sim.shrink import shrink
 
@@ -26,7 +26,7 @@ def test_a_schedule_holds_every_kind_of_operation_and_of_fault() -> None:
     steps = [
         s for seed in range(6) for s in schedule(seed, Size(enrol=0.01, web=0.01, restore=1.0))
     ]
-    assert set(kinds(steps)) == {kind for kind, _ in COMMANDS}
+    assert set(kinds(steps)) == drivers(COMMANDS)
     assert {s["do"] for s in steps} >= {"net", "kill", "clock", "enrol", "sync", "rest"}
     assert {s["what"] for s in steps if s["do"] == "world"} == {
         "web", "webs", "database", "broker", "backup", "restore", "plant", "sheet"

@@ -7,6 +7,7 @@ import { createHash } from "node:crypto";
 import { setTimeout as pause } from "node:timers/promises";
 import { uuid7 } from "../../src/domain/uuid7";
 import { pullBody, readPullPage } from "../../src/sync/wire";
+import { compare, type Row } from "./compare";
 import { Handset, type Seat, type Step } from "./handset";
 import { Line } from "./line";
 import { type Posted, postEvents } from "./plant";
@@ -24,7 +25,6 @@ export interface Play {
   plantKey: string;
   steps: ((Step & { phone: number }) | WorldStep)[];
 }
-type Row = { entity: string; id: string; version: number; body: unknown };
 
 const ROUNDS = 80;
 const AGAIN_MS = 50;
@@ -179,22 +179,6 @@ async function freshView(port: number, token: string): Promise<Map<string, Row>>
   }
   for (const [key, row] of rows) if ((row as { gone?: boolean }).gone) rows.delete(key);
   return rows;
-}
-
-function compare(mine: Row[], fresh: Map<string, Row>): { compared: number; differs: string[] } {
-  const differs: string[] = [];
-  const seen = new Set<string>();
-  for (const row of mine) {
-    const key = `${row.entity} ${row.id}`;
-    seen.add(key);
-    const other = fresh.get(key);
-    if (other === undefined) differs.push(`${key}: only here`);
-    else if (row.version !== other.version)
-      differs.push(`${key}: ${row.version}, not ${other.version}`);
-    else if (JSON.stringify(row.body) !== JSON.stringify(other.body)) differs.push(`${key}: body`);
-  }
-  for (const key of fresh.keys()) if (!seen.has(key)) differs.push(`${key}: missing here`);
-  return { compared: mine.length, differs };
 }
 
 /** A JPEG with a comment of its own (ITU T.81, marker COM): another hash, the same picture. */
