@@ -1,21 +1,59 @@
-"""Stations of a plant in the order of its route; its calendar and standard times."""
+"""Stations of a plant in the order of its route, its chambers; its calendar, shifts and standard
+times.
+
+Times of work are minutes. An empty one was not entered: nothing here is guessed.
+"""
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from simple_history.models import HistoricalRecords
 
-from plant.dock.rules import LONGEST_DAYS, monday_to_friday
+from plant.dock.rules import (
+    LONGEST_CYCLE_MIN,
+    LONGEST_DAYS,
+    MOST_IN_ONE,
+    MOST_MACHINES,
+    MOST_REWORKS,
+    WEEKDAYS,
+    monday_to_friday,
+)
 
 
 class Station(models.Model):
-    """Where one step is done; `code` is what machines post. A plant orders and omits freely."""
+    """Where one step is done; `code` is what machines post. A plant orders and omits freely.
+
+    scans: labels are scanned here; at the others a later scan says that the casing has passed.
+    optional: not every casing goes there. machines: how many do this work side by side. cycle_min:
+    how long one of them takes for `batch` casings.
+    """
 
     id = models.BigAutoField(primary_key=True)
     plant = models.ForeignKey("people.Site", models.CASCADE, related_name="stations")
     code = models.SlugField(max_length=40)
     name = models.CharField(max_length=80)
+    name_es = models.CharField("name in Spanish", max_length=80, blank=True)
     place = models.PositiveIntegerField(help_text="Its place in the route, first is 1.")
-    caution = models.CharField(max_length=200, blank=True)
+    scans = models.BooleanField(default=True, help_text="Labels are scanned here.")
+    optional = models.BooleanField(default=False, help_text="Not every casing goes there.")
+    machines = models.PositiveSmallIntegerField(
+        default=1,
+        validators=[MinValueValidator(1), MaxValueValidator(MOST_MACHINES)],
+        help_text="How many do this work side by side.",
+    )
+    cycle_min = models.PositiveIntegerField(
+        "cycle in minutes",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1), MaxValueValidator(LONGEST_CYCLE_MIN)],
+        help_text="How long one of them takes; empty where you do not know.",
+    )
+    batch = models.PositiveSmallIntegerField(
+        default=1,
+        validators=[MinValueValidator(1), MaxValueValidator(MOST_IN_ONE)],
+        help_text="How many casings one of them takes at once.",
+    )
+    caution = models.CharField(max_length=300, blank=True)
+    caution_es = models.CharField("caution in Spanish", max_length=300, blank=True)
     history = HistoricalRecords()
 
     class Meta:
@@ -25,6 +63,67 @@ class Station(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+
+class Chamber(models.Model):
+    """A curing chamber: how many casings it holds, and how long its usual cycle takes."""
+
+    id = models.BigAutoField(primary_key=True)
+    plant = models.ForeignKey(
+        "people.Site", models.CASCADE, related_name="chambers", limit_choices_to={"kind": "plant"}
+    )
+    code = models.SlugField(max_length=40)
+    name = models.CharField(max_length=80)
+    holds = models.PositiveSmallIntegerField(
+        validators=[MinValueValidator(1), MaxValueValidator(MOST_IN_ONE)],
+        help_text="How many casings it takes at once.",
+    )
+    cycle_min = models.PositiveIntegerField(
+        "cycle in minutes",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1), MaxValueValidator(LONGEST_CYCLE_MIN)],
+        help_text="From door shut to door open; empty where you do not know.",
+    )
+    history = HistoricalRecords()
+
+    class Meta:
+        db_table = "dock_chamber"
+        ordering = ("plant", "name")
+        constraints = (models.UniqueConstraint(fields=["plant", "code"], name="chamber_code_once"),)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Route(models.Model):
+    """What holds for a plant's route as a whole, and the number of its last change.
+
+    rework_limit: how often a casing may be sent back to be worked again; None: no limit entered.
+    """
+
+    plant = models.OneToOneField(
+        "people.Site",
+        models.CASCADE,
+        primary_key=True,
+        related_name="route",
+        limit_choices_to={"kind": "plant"},
+    )
+    rework_limit = models.PositiveSmallIntegerField(
+        null=True,
+        blank=True,
+        validators=[MaxValueValidator(MOST_REWORKS)],
+        help_text="How often a casing may be worked again; empty: no limit entered.",
+    )
+    version = models.BigIntegerField(default=0, editable=False)
+    history = HistoricalRecords(excluded_fields=["version"])
+
+    class Meta:
+        db_table = "dock_route"
+        verbose_name = "rework limit"
+
+    def __str__(self) -> str:
+        return f"{self.plant}: rework limit"
 
 
 class Calendar(models.Model):
@@ -47,6 +146,30 @@ class Calendar(models.Model):
 
     def __str__(self) -> str:
         return f"{self.plant}: calendar and standard times"
+
+
+class Shift(models.Model):
+    """When a plant works on a weekday (0 is Monday). One that ends before it begins runs past
+    midnight. Without shifts a plant works on its weekdays, at hours that nobody has entered."""
+
+    id = models.BigAutoField(primary_key=True)
+    calendar = models.ForeignKey(Calendar, models.CASCADE, related_name="shifts")
+    weekday = models.PositiveSmallIntegerField(choices=WEEKDAYS)
+    begins = models.TimeField()
+    ends = models.TimeField()
+    history = HistoricalRecords()
+
+    class Meta:
+        db_table = "dock_shift"
+        ordering = ("weekday", "begins")
+        constraints = (
+            models.UniqueConstraint(
+                fields=["calendar", "weekday", "begins"], name="shift_begins_once"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.get_weekday_display()} {self.begins:%H:%M}-{self.ends:%H:%M}"
 
 
 class Holiday(models.Model):

@@ -1,18 +1,63 @@
 """Reads of the plant's stations and calendar."""
 
+from collections.abc import Sequence
+from typing import Any
 from uuid import UUID
 
-from plant.dock.models import Calendar, Station
+import msgspec
+
+from plant.dock.models import Calendar, Chamber, Route, Station
+from plant.dock.wire import ChamberRow, PlantRoute, StationRow
 
 
 def codes(plant: UUID) -> list[str]:
     """The codes of a plant's stations, in the order of its route."""
-    return list(
-        Station.objects.filter(plant=plant).order_by("place").values_list("code", flat=True)
-    )
+    return [station.code for station in stations(plant)]
+
+
+def stations(plant: UUID) -> list[Station]:
+    """A plant's stations, in the order of its route."""
+    return list(Station.objects.filter(plant=plant).order_by("place", "id"))
+
+
+def route(plant: UUID) -> PlantRoute:
+    """All of a plant's route, as its systems and tablets are given it."""
+    return _routes([plant])[plant]
+
+
+def route_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
+    """Routes as the feed gives them to the devices of their plants, by the plant's uid."""
+    return {uid: msgspec.to_builtins(made) for uid, made in _routes(uids).items()}
+
+
+def _routes(uids: Sequence[UUID]) -> dict[UUID, PlantRoute]:
+    limits = {row.plant_id: row for row in Route.objects.filter(plant__in=uids)}
+    made = {
+        uid: PlantRoute(
+            uid,
+            [],
+            [],
+            rework_limit=limits[uid].rework_limit if uid in limits else None,
+            version=limits[uid].version if uid in limits else 0,
+        )
+        for uid in uids
+    }
+    for one in Station.objects.filter(plant__in=uids).order_by("place", "id"):
+        at = made[one.plant_id].stations
+        told = {field: getattr(one, field) for field in StationRow.__struct_fields__}
+        at.append(StationRow(**{**told, "place": len(at) + 1}))
+    for chamber in Chamber.objects.filter(plant__in=uids).order_by("name", "id"):
+        told = {field: getattr(chamber, field) for field in ChamberRow.__struct_fields__}
+        made[chamber.plant_id].chambers.append(ChamberRow(**told))
+    return made
+
+
+def rework_limit(plant: UUID) -> int | None:
+    """How often a casing may be worked again there; None where no limit was entered."""
+    return Route.objects.filter(plant=plant).values_list("rework_limit", flat=True).first()
 
 
 def calendar(plant: UUID) -> Calendar | None:
-    """A plant's calendar with its holidays and standard times, if it has entered one."""
-    rows = Calendar.objects.prefetch_related("holidays", "times")
+    """A plant's calendar with its holidays, shifts and standard times, if it has entered one."""
+    rows = Calendar.objects.prefetch_related("holidays", "shifts", "times")
     return rows.filter(plant=plant).first()

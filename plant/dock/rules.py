@@ -1,12 +1,36 @@
-"""The default route of a precure plant, and bounds of what a plant enters. Pure.
+"""The usual stations of a precure plant, shifts, and bounds of what a plant enters. Pure.
 
 The route is common practice, no published source. A plant starts from it and changes it as data;
 nothing in the code depends on a station being there. Standard times have no default: what a plant
 needs only the plant can say, and until it has nothing is promised.
 """
 
+from collections.abc import Sequence
+from datetime import time
+from typing import NamedTuple, TypeVar
+
+DAY = 24 * 60
+WEEK = 7 * DAY
+"""Minutes."""
+
 LONGEST_DAYS = 60
 """Working days; a standard time beyond is taken for a slip. Our own figure."""
+
+LONGEST_CYCLE_MIN = WEEK
+MOST_MACHINES = 99
+MOST_IN_ONE = 500
+MOST_REWORKS = 20
+"""Bounds of what a plant enters, to catch slips. Our own figures."""
+
+WEEKDAYS = (
+    (0, "Monday"),
+    (1, "Tuesday"),
+    (2, "Wednesday"),
+    (3, "Thursday"),
+    (4, "Friday"),
+    (5, "Saturday"),
+    (6, "Sunday"),
+)
 
 
 def monday_to_friday() -> list[int]:
@@ -14,27 +38,64 @@ def monday_to_friday() -> list[int]:
     return list(range(5))
 
 
-DEFAULT_ROUTE: tuple[tuple[str, str, str], ...] = (
-    ("receiving", "Receiving", "Falling stacks, forklifts, standing water, wire ends."),
-    ("cleaning", "Cleaning and drying", ""),
-    ("initial-inspection", "Initial inspection", "Spreader pinch points, wires."),
-    ("electrical-test", "Electrical test", "High voltage: dry casing, guards closed."),
-    ("shearography", "Shearography", "Laser class of the machine, chamber lid."),
-    ("buffing", "Buffing", "Eyes, ears, no loose gloves; rubber dust burns."),
-    ("skiving", "Skiving", "Eyes, cuts."),
-    ("repair", "Repair", ""),
-    ("cementing", "Cementing", "Solvent vapour: no ordinary tablet or scanner in the booth."),
-    ("cushion-gum", "Cushion gum", ""),
-    ("building", "Building", ""),
-    ("enveloping", "Enveloping", ""),
-    ("curing", "Curing", "Pressure vessel: interlock and lockout are the machine's."),
-    ("stripping", "Stripping", "Hot casings."),
-    ("final-ndt", "Final NDT", ""),
-    (
-        "final-inspection",
-        "Final inspection",
-        "Inflate only in a restraining device (29 CFR 1910.177).",
-    ),
-    ("paint", "Paint and brand", ""),
-    ("shipping", "Shipping", "Lifting, rolling tires."),
+DEFAULT_ROUTE: tuple[str, ...] = (
+    "receiving",
+    "cleaning",
+    "initial-inspection",
+    "electrical-test",
+    "shearography",
+    "buffing",
+    "skiving",
+    "repair",
+    "cementing",
+    "cushion-gum",
+    "building",
+    "enveloping",
+    "curing",
+    "stripping",
+    "final-ndt",
+    "final-inspection",
+    "paint",
+    "shipping",
 )
+"""The codes of the usual stations in their order. Names, cautions and what is scanned stand in
+fixtures/plant/route.json, from which a plant starts."""
+
+
+_One = TypeVar("_One")
+
+
+def moved(order: Sequence[_One], which: _One, to: int) -> list[_One]:
+    """The order with one brought to a place (1 is the first; beyond the ends: the end)."""
+    rest = [one for one in order if one != which]
+    rest.insert(max(0, to - 1), which)
+    return rest
+
+
+class Shift(NamedTuple):
+    """A stretch of work: its weekday (0 is Monday), begin and end. One that ends before it begins
+    runs past midnight and belongs to the day on which it begins."""
+
+    weekday: int
+    begins: time
+    ends: time
+
+    def span(self) -> tuple[int, int]:
+        """Begin and end in minutes of the week (Monday 00:00 is 0); the end may lie beyond it."""
+        first = self.weekday * DAY + self.begins.hour * 60 + self.begins.minute
+        last = self.weekday * DAY + self.ends.hour * 60 + self.ends.minute
+        return first, last if last > first else last + DAY
+
+
+def overlaps(shifts: Sequence[Shift]) -> list[tuple[Shift, Shift]]:
+    """Shifts of which one begins before another has ended, also round the end of the week."""
+    found = []
+    for i, one in enumerate(shifts):
+        for other in shifts[i + 1 :]:
+            first, second = one.span(), other.span()
+            if any(
+                first[0] < second[1] + turn and second[0] + turn < first[1]
+                for turn in (-WEEK, 0, WEEK)
+            ):
+                found.append((one, other))
+    return found

@@ -1,24 +1,73 @@
-"""Write the plant's stations, calendar and standard times; publish the latter into promises."""
+"""Write the plant's stations, calendar and standard times; publish the latter into promises, the
+route to the plant's devices."""
 
+import json
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from uuid import UUID
 
+from django.conf import settings
 from django.db import transaction
+from django.db.models import F
 
 from pickups.people.models import Site
 from pickups.promises import services as promises
-from plant.dock import queries
-from plant.dock.models import Calendar, Station
-from plant.dock.rules import DEFAULT_ROUTE
+from pickups.sync import services as sync
+from pickups.sync.rules import Change
+from plant.dock import queries, rules
+from plant.dock.models import Calendar, Route, Station
+
+USUAL_ROUTE = settings.BASE_DIR / "fixtures" / "plant" / "route.json"
 
 
-def lay_out(*, plant: Site) -> None:
-    """Give a plant the default route, where it has no station yet."""
-    if Station.objects.filter(plant=plant).exists():
-        return
-    for place, (code, name, caution) in enumerate(DEFAULT_ROUTE, 1):
-        Station.objects.create(plant=plant, code=code, name=name, place=place, caution=caution)
+def lay_out(*, plant: Site) -> bool:
+    """Give a plant the usual route, where it has no station yet; whether it was given."""
+    usual = json.loads(USUAL_ROUTE.read_text())["stations"]
+    with transaction.atomic():
+        _lock_route(plant.uid)
+        if Station.objects.filter(plant=plant).exists():
+            return False
+        for place, told in enumerate(usual, 1):
+            Station.objects.create(plant=plant, place=place, **told)
+        publish_route(plant=plant.uid)
+    return True
+
+
+def move(*, plant: UUID, station: int, to: int) -> bool:
+    """Bring a station to a place in its plant's order (1 is the first; beyond the ends: the end).
+
+    Safe to repeat. False where the plant has no such station, or it stands there already.
+    """
+    with transaction.atomic():
+        _lock_route(plant)
+        order = queries.stations(plant)
+        moved = next((one for one in order if one.pk == station), None)
+        if moved is None:
+            return False
+        now = rules.moved(order, moved, to)
+        for place, one in enumerate(now, 1):
+            if one.place != place:
+                one.place = place
+                one.save(update_fields=["place"])
+        if now == order:
+            return False
+        publish_route(plant=plant)
+    return True
+
+
+def publish_route(*, plant: UUID) -> None:
+    """Tell the plant's devices its route anew. Safe to repeat; call it after every change."""
+    with transaction.atomic():
+        _lock_route(plant)
+        Route.objects.filter(plant=plant).update(version=F("version") + 1)
+        version = Route.objects.values_list("version", flat=True).get(plant=plant)
+        sync.put([Change(f"site:{plant}", "plant_route", plant, version)])
+
+
+def _lock_route(plant: UUID) -> None:
+    """One change of a plant's order at a time."""
+    Route.objects.get_or_create(plant_id=plant)
+    Route.objects.select_for_update(no_key=True).get(plant=plant)
 
 
 def enter_times(

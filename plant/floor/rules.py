@@ -5,5 +5,8 @@ DECIDES = frozenset({"plant", "admin"})
 """Who answers for the plant: its supervisors, who are in the role of an operator, and
 administrators."""
 
-WAYS: tuple[tuple[str, str], ...] = (("floor", "way_day"),)
+WAYS: tuple[tuple[str, str], ...] = (
+    ("floor", "way_day"),
+    ("plant-route", "way_route"),
+)
 """The navigation: name of an address and key of its word, in the order in which they stand."""

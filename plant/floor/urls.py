@@ -2,10 +2,13 @@
 
 from django.urls import path
 
-from plant.floor.api import day, place
+from plant.floor.api import day, place, route
 
 urlpatterns = [
     path("plant/", day.day, name="floor"),
     path("plant/choose", place.choose, name="choose-plant"),
+    path("plant/route", route.route, name="plant-route"),
+    path("plant/route/start", route.start, name="start-route"),
+    path("plant/route/<int:station>/move", route.move, name="move-station"),
     path("plant/<path:rest>", place.nothing, name="floor-nothing"),
 ]

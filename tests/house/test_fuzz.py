@@ -26,7 +26,10 @@ from schemathesis.openapi import from_dict, from_wsgi
 
 from pickups.config.wiring import COMMANDS
 from pickups.config.wsgi import application
+from pickups.kernel import clock
 from pickups.people import services as people
+from plant.curing import services as curing
+from plant.curing.wire import LoadPosted
 from plant.dock.rules import DEFAULT_ROUTE
 from tests.world import Phone, World
 from tests.world.phone import COOKIE
@@ -140,13 +143,33 @@ class Knock:
         for event in body["events"]:
             event["id"] = str(uuid4())
             event["label"] = self.one(self.world.labels[:3])
-            event["station"] = self.one([code for code, _, _ in DEFAULT_ROUTE])
+            event["station"] = self.one(list(DEFAULT_ROUTE))
             event["happened_at"] = "2026-05-04T10:00:00-05:00"
             if (event["outcome"] == "released") != bool(event.get("releases")):
                 event["outcome"] = self.one(["received", "passed", "finished"])
                 event.pop("releases", None)
             if event["outcome"] == "rejected":
                 event |= {"reason": "SEPARATION", "cause": "plant"}
+
+    def post_cure_load(self, case: Case) -> None:
+        body: Any = case.body
+        body |= {"id": str(uuid4()), "number": "14-2", "told_at": "2026-05-04T10:00:00-05:00"}
+        body |= {"started_at": None, "ended_at": None}
+
+    def cure_load(self, case: Case) -> None:
+        self.told_of(case)
+
+    def post_cure_record(self, case: Case) -> None:
+        self.told_of(case)
+        case.media_type = "application/json"
+        readings = [{"at": f"2026-05-04T10:{m:02}:00-05:00", "temperature": 99} for m in range(3)]
+        case.body = {"temperature_unit": self.one(["c", "f"]), "readings": readings}
+
+    def told_of(self, case: Case) -> None:
+        """A load that is here."""
+        told = LoadPosted(uuid4(), "14-2", clock.now())
+        curing.tell(plant=self.world.plant.uid, posted=told)
+        case.path_parameters["number"] = "14-2"
 
 
 def plain(value: Any) -> Any:
@@ -185,11 +208,14 @@ DOORS = {
     "print_labels": "/api/labels/print",
     "print_ticket": "/api/tickets/{visit}",
     "post_station_events": "/api/plant/events",
+    "post_cure_load": "/api/plant/loads",
+    "cure_load": "/api/plant/loads/{number}",
+    "post_cure_record": "/api/plant/loads/{number}/record",
 }
 
 
 def operation(name: str) -> Any:
-    method = {"photo": "PUT", "print_ticket": "GET"}.get(name, "POST")
+    method = {"photo": "PUT", "print_ticket": "GET", "cure_load": "GET"}.get(name, "POST")
     found = published()[DOORS[name]][method]
     assert found.definition.raw["operationId"] == name
     return found

@@ -44,7 +44,7 @@ from pickups.runs import services as runs
 from pickups.runs.models import RegularRun, Run
 from pickups.runs.rules import Head
 from pickups.sync import unsent
-from plant.dock.models import Calendar
+from plant.dock.models import Calendar, Chamber
 from tests.conftest import Enrol
 from tests.sync.test_unsent import key_of, plain, seal
 from tests.world import Phone, World
@@ -69,6 +69,7 @@ POST api/labels/rolls                       401 401 401 401 401 401 401 401 200 
 POST api/labels/print                       401 401 401 401 401 401 401 401 200 403 401 401 403
 GET  api/tickets/<uuid:visit>               401 401 401 401 401 401 401 401 404 403 401 401 404
 POST api/plant/events                       401 401 401 401 401 401 401 401 401 401 401 200 401
+GET  api/plant/route                        401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/.*                                 404 404 404 404 404 404 404 404 404 404 404 404 404
 GET                                         302 302 302 302 302 302 302 302 302 302 302 302 302
 GET  office/sign-in                         200 200 200 200 200 200 200 200 200 200 200 200 200
@@ -157,6 +158,9 @@ GET  office/signatures/<uuid:visit>         302 403 403 200 403 200 200 302 302 
 GET  office/<path:rest>                     302 403 403 404 403 404 404 302 302 302 302 302 302
 GET  plant/                                 302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/choose                           302 403 403 DID DID DID DID 302 302 302 302 302 302
+GET  plant/route                            302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/route/start                      302 403 403 403 DID 403 DID 302 302 302 302 302 302
+POST plant/route/<int:station>/move         302 403 403 403 DID 403 DID 302 302 302 302 302 302
 GET  plant/<path:rest>                      302 403 403 404 404 404 404 302 302 302 302 302 302
 GET  ^c/(?P<token>.*)$                      200 200 200 200 200 200 200 200 200 200 200 200 200
 POST ^c/(?P<token>.*)$                      DID DID DID DID DID DID DID DID DID DID DID DID DID
@@ -242,6 +246,8 @@ admin/customers/contact/        200  200 200    200     200
 admin/runs/regularrun/          200  200 200    200     200
 admin/dock/station/             200  200 200    200     200
 admin/dock/calendar/            200  200 200    200     403
+admin/dock/chamber/             200  200 200    200     200
+admin/dock/route/               200  200 200    200     403
 """
 ADMIN_DOORS = {  # route: (what a person who may not gets, what an administrator gets)
     "admin/": (302, 200),
@@ -339,6 +345,7 @@ class Setting:
             "<uuid:stop>": sheet.stops.get().uid,
             "<str:sha256>": sha256,
             "<int:question>": wanted,
+            "<int:station>": self.world.plant.stations.get(code="buffing").pk,
             "<str:sealed>": hashlib.sha256(self.sealed).hexdigest(),
             "contacts/<uuid:uid>": f"contacts/{self.world.customer.contacts.get().pk}",
             "disputes/<uuid:uid>": f"disputes/{self.dispute}",
@@ -396,6 +403,8 @@ class Setting:
             return {"data": {"due_on": due, "outcome": "stands", "said": "as listed"}}
         if route == "office/lists/read":
             return {"data": {"file": SimpleUploadedFile("yards.csv", A_LIST)}}
+        if route.endswith("<int:station>/move"):
+            return {"data": {"to": 2}}
         if route.endswith("agree"):
             return {"data": {"mark": lists.look(self.read)[0].mark}}
         if route.endswith("/specify"):
@@ -675,6 +684,8 @@ def sample(house: Setting, model: str) -> str:
         "admin/customers/contact/": world.customer.contacts.get().pk,
         "admin/runs/regularrun/": RegularRun.objects.create(name="loop", site=world.store).pk,
         "admin/dock/station/": world.plant.stations.get(place=1).pk,
+        "admin/dock/chamber/": Chamber.objects.get_or_create(plant=world.plant, code="one", holds=22)[0].pk,
+        "admin/dock/route/": world.plant.pk,
         "admin/dock/calendar/": Calendar.objects.get_or_create(plant=world.plant)[0].pk,
     }
     return str(known[model])

@@ -24,6 +24,7 @@ from pickups.promises.models import Table
 from pickups.runs.models import Run, Stop
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
+from tests.conftest import Enrol
 from tests.sync.batches import push
 from tests.world import Phone, World
 from tests.world.plant import Gateway
@@ -108,9 +109,9 @@ def test_what_is_for_ever_is_guarded_by_the_database() -> None:
 @pytest.mark.usefixtures("apart")
 @pytest.mark.xdist_group("feed")
 def test_bodies_in_the_golden_page_have_the_fields_that_phones_are_given(
-    world: World, phone: Phone
+    world: World, phone: Phone, enrol: Enrol
 ) -> None:
-    pickup = uuid4()
+    pickup, tablet = uuid4(), enrol(world.operator)
     op = phone.pick_up(world.a_label(), world.yard.uid, pickup)
     phone.finish(pickup, world.yard.uid, [op["id"]], customer_count=1)
     phone.count_scrap(uuid4(), world.yard.uid, 6)
@@ -132,7 +133,9 @@ def test_bodies_in_the_golden_page_have_the_fields_that_phones_are_given(
     labels.allocate(roll=roll, holder=world.driver, by=world.dispatcher, at=clock.now(), seen=None)
     sync.put([Change(scope, "run", run.uid, 1), Change(scope, "promise_table", world.store.uid, 1)])
     phone.pull_all()
-    given = {key[1]: set(row["body"]) for key, row in phone.rows.items() if row.get("body")}
+    tablet.pull_all()
+    told = {**phone.rows, **tablet.rows}
+    given = {key[1]: set(row["body"]) for key, row in told.items() if row.get("body")}
     assert set(given) == set(BODIES)
     page = json.loads((PROJECT / "fixtures/wire/pull.page.json").read_text())["message"]
     golden = {r["entity"]: set(r["body"]) for r in page["rows"] if "body" in r}

@@ -29,6 +29,7 @@ class World:
     driver: User
     other_driver: User
     dispatcher: User
+    operator: User
     plant_key: str
     labels: list[str] = field(default_factory=list)
 
@@ -65,6 +66,7 @@ def build(*, labels_printed: int = 30) -> World:
         driver=_person("dale", "Dale", "Orrin", User.Role.DRIVER, store),
         other_driver=_person("mira", "Mira", "Fenn", User.Role.DRIVER, other),
         dispatcher=_person("odile", "Odile", "Hart", User.Role.DISPATCHER, store),
+        operator=_person("ivor", "Ivor", "Tamm", User.Role.PLANT, plant),
         plant_key=key,
         labels=labels_read.codes_of(roll),
     )

@@ -19,7 +19,7 @@ _STATION = whole("[a-z0-9][a-z0-9-]*", "the code of a station: small letters, di
 Station = Annotated[
     str,
     msgspec.Meta(
-        pattern=_STATION, max_length=40, examples=[station for station, _, _ in DEFAULT_ROUTE]
+        pattern=_STATION, max_length=40, examples=list(DEFAULT_ROUTE)
     ),
 ]
 Zone = Literal["crown", "shoulder", "sidewall", "bead", "inner_liner"]

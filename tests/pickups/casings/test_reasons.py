@@ -66,7 +66,7 @@ def test_zones_causes_and_stations_that_a_plant_may_tell_have_words_in_both_lang
         assert reasons.zone(code, "es") != reasons.zone(code, "en")
     assert reasons.cause("plant", "en") == "our plant"
     assert reasons.cause("plant", "es") == "nuestra planta"
-    for station, _, _ in DEFAULT_ROUTE:
+    for station in DEFAULT_ROUTE:
         assert reasons.station(station, "es") != reasons.station(station, "en")
     assert reasons.station("final-ndt", "en") == "final NDT"
 

@@ -47,6 +47,7 @@ def page(
         "times": [{"work": work, "working_days": str(days)} for work, days in times],
         "holidays": [{"on": on, "name": "closed"} for on in holidays],
     }
+    form |= {"shifts-TOTAL_FORMS": 0, "shifts-INITIAL_FORMS": 0}
     for name, entered in rows.items():
         kept = list(getattr(calendar, name).values_list("pk", flat=True)) if calendar else []
         form[f"{name}-TOTAL_FORMS"], form[f"{name}-INITIAL_FORMS"] = len(entered), len(kept)

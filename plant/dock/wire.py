@@ -1,0 +1,44 @@
+"""A plant's route as its systems and tablets are given it. Pure."""
+
+from uuid import UUID
+
+import msgspec
+
+
+class StationRow(msgspec.Struct):
+    """One station. place: its place in the order, first is 1. scans: labels are scanned here.
+    machines: how many do this work side by side; cycle_min: minutes that one takes for `batch`
+    casings, null where nobody entered it. caution: what to look out for here; local codes and
+    licensed practice come first."""
+
+    code: str
+    name: str
+    name_es: str
+    place: int
+    scans: bool
+    optional: bool
+    machines: int
+    cycle_min: int | None
+    batch: int
+    caution: str
+    caution_es: str
+
+
+class ChamberRow(msgspec.Struct):
+    """One curing chamber: how many casings it holds, minutes of its usual cycle."""
+
+    code: str
+    name: str
+    holds: int
+    cycle_min: int | None
+
+
+class PlantRoute(msgspec.Struct):
+    """The route of a plant in its order. rework_limit: how often a casing may be worked again,
+    null where no limit was entered. version: grows with every change."""
+
+    uid: UUID
+    stations: list[StationRow]
+    chambers: list[ChamberRow]
+    rework_limit: int | None
+    version: int
