@@ -156,6 +156,7 @@ export const en = {
   photo_alt: (n: number) => `Photo ${n} of this casing`,
   photos: (n: number) => counted(n, "photo", "photos"),
   save: "Save casing",
+  save_labelled: "Save casing",
   save_correction: "Save correction",
   saved: (label: string) => `${label} saved`,
   save_failed:

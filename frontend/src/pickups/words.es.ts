@@ -159,6 +159,7 @@ export const es: Words = {
   photo_alt: (n) => `Foto ${n} de esta carcasa`,
   photos: (n) => counted(n, "foto", "fotos"),
   save: "Guardar carcasa",
+  save_labelled: "Guardar",
   save_correction: "Guardar corrección",
   saved: (label) => `${label} guardada`,
   save_failed:

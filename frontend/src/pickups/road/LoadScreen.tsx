@@ -192,7 +192,7 @@ function Load({ at: here, sheet }: { at: Place; sheet: Sheet<LoadCount> }) {
       )}
       {!asks && (
         <Bar>
-          <div role="alert" class={leaving ? "asks" : ""} {...testid("short")}>
+          <div role="alert" {...testid("short")}>
             {leaving && <Odd told={told} short={short} />}
           </div>
           <Unsaved when={failed} />
@@ -222,17 +222,17 @@ function Odd({ told, short }: { told: CountLoad; short: Wanted[] }) {
   return (
     <>
       {short.length > 0 && (
-        <p>
+        <p class="asks">
           {shortSaid(short)} {w.day_short_do}
         </p>
       )}
       {told.over.length > 0 && (
-        <p {...testid("over")}>
+        <p class="asks" {...testid("over")}>
           {w.day_over(told.over.length, named(told.over))} {w.day_over_do(told.over.length)}
         </p>
       )}
       {told.counted !== told.scanned.length && (
-        <p {...testid("count-differs")}>
+        <p class="asks" {...testid("count-differs")}>
           {w.day_counted_scanned(told.counted, told.scanned.length)}
         </p>
       )}

@@ -84,7 +84,7 @@ export const road = {
   road_load_done: "That was all",
 
   road_on_truck: (n: number) => `On your truck: ${n}`,
-  road_on_truck_short: "On your truck",
+  road_on_truck_short: "On truck",
   road_truck_empty: "What you load or pick up stands here.",
   road_home_to: (yard: string) => `Home to ${yard}`,
   road_to_plant: (n: number) => `For the plant: ${n}`,

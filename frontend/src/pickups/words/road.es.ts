@@ -85,7 +85,7 @@ export const road: typeof english = {
   road_load_done: "Eso es todo",
 
   road_on_truck: (n) => `En su camión: ${n}`,
-  road_on_truck_short: "En su camión",
+  road_on_truck_short: "En camión",
   road_truck_empty: "Aquí está lo que cargue o recoja.",
   road_home_to: (yard) => `De regreso a ${yard}`,
   road_to_plant: (n) => `Para la planta: ${n}`,

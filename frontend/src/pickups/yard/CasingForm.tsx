@@ -273,7 +273,7 @@ export function CasingForm(props: {
             disabled={busy || developing || !sheet.ready}
             {...testid("save")}
           >
-            {corrects === null ? w.save : w.save_correction}
+            {corrects !== null ? w.save_correction : sound ? w.save_labelled : w.save}
             {corrects === null && sound && <span class="code"> {shown(label)}</span>}
           </button>
         </Foot>

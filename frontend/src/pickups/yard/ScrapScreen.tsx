@@ -155,7 +155,8 @@ function Scrap(props: { pickup: string; yard: string; line: VisitLine | null }) 
             disabled={busy || developing || !sheet.ready}
             {...testid("scrap-save")}
           >
-            {w.scrap_save} · {fields.pieces.trim()}
+            {w.scrap_save}
+            {/^[0-9]+$/.test(fields.pieces.trim()) && ` · ${fields.pieces.trim()}`}
           </button>
         </Bar>
       )}

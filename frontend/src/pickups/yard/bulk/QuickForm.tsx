@@ -213,7 +213,7 @@ export function QuickForm(props: {
             disabled={busy || !sheet.ready || refused}
             {...testid("save")}
           >
-            {w.save} <span class="code"> {shown(label)}</span>
+            {w.save_labelled} <span class="code"> {shown(label)}</span>
           </button>
         </Bar>
       )}
