@@ -76,6 +76,8 @@ INSTALLED_APPS = [
     "pickups.portal",
     "plant.dock",
     "plant.inspection",
+    "plant.curing",
+    "plant.adjustments",
     "plant.floor",
     "pickups.config",
 ]
@@ -186,6 +188,7 @@ CELERY_BEAT_SCHEDULE = {
         ("custody.ask_one_sided", 600.0, 600.0),
         # A new day's tables, soon after midnight in the dealer's zone.
         ("promises.compute_due", 600.0, 600.0),
+        ("curing.sweep", 600.0, 600.0),
         ("sync.purge", 86400.0, 3600.0),
         ("people.purge", 86400.0, 3600.0),
         ("custody.purge", 86400.0, 3600.0),

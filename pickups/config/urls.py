@@ -9,6 +9,7 @@ from pickups.desk.api.tickets import TicketView
 from pickups.kernel.problems import page_not_found
 from pickups.people.api import EnrolView, RenewView, StandingView
 from pickups.sync.api import PhotoView, PullView, PushView
+from plant.curing.api import LoadsView, LoadView, RecordView
 from plant.dock.api import RouteView
 from plant.inspection.api import EventsView
 
@@ -25,6 +26,9 @@ api: list[URLPattern | URLResolver] = [
     path("labels/", include("pickups.labels.urls")),
     path("tickets/<uuid:visit>", TicketView.as_view()),
     path("plant/events", EventsView.as_view()),
+    path("plant/loads", LoadsView.as_view()),
+    path("plant/loads/<str:number>", LoadView.as_view()),
+    path("plant/loads/<str:number>/record", RecordView.as_view()),
     path("plant/route", RouteView.as_view()),
     re_path(".*", page_not_found, {"exception": None}),
 ]

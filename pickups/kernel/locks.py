@@ -32,6 +32,16 @@ def timetable_key(site: object) -> int:
     return _key(f"timetable:{site}")
 
 
+def load_key(plant: object, number: str) -> int:
+    """The lock key of a cure load: its words, its record and what is decided about it wait."""
+    return _key(f"load:{plant}:{number}")
+
+
+def plant_key(plant: object) -> int:
+    """The lock key of what a plant enters as a whole: numbers are counted on one by one."""
+    return _key(f"plant:{plant}")
+
+
 def records_key() -> int:
     """The lock key of customers and what is theirs, as a list of them: one is written at a time."""
     return _key("records")

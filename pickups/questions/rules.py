@@ -38,6 +38,13 @@ class Kind(StrEnum):
     NEW_INCARNATION = "new_incarnation"
     SEQUENCE_TAKEN = "sequence_taken"
     DEVICE_MOVED = "device_moved"
+    PLANT_IMPOSSIBLE = "plant_impossible"
+    RELEASE_NOT_ALLOWED = "release_not_allowed"
+    BUILT_DIFFERS = "built_differs"
+    LOAD_MISSING = "load_missing"
+    LOAD_SHORT = "load_short"
+    REWORK_LIMIT = "rework_limit"
+    OWNER_UNKNOWN = "owner_unknown"
 
 
 MEANING: dict[Kind, str] = {
@@ -77,6 +84,18 @@ MEANING: dict[Kind, str] = {
     Kind.NEW_INCARNATION: "A device came back with a new, empty store: is anything missing?",
     Kind.SEQUENCE_TAKEN: "Two entries with one number from one device: was its store copied?",
     Kind.DEVICE_MOVED: "A device in use was enrolled again at another site: was that meant?",
+    Kind.PLANT_IMPOSSIBLE: "What stations told of a casing cannot all be true: where is it, and what "
+    "was done with it?",
+    Kind.RELEASE_NOT_ALLOWED: "A station released a rejection that nothing releases: keep the casing "
+    "out of work. Who told it, and why?",
+    Kind.BUILT_DIFFERS: "A tire was finished although it is not as ordered: does it leave?",
+    Kind.LOAD_MISSING: "Casings went into a curing chamber and were not seen to come out: where are "
+    "they?",
+    Kind.LOAD_SHORT: "A cure load fell short of what the plant entered: who decides about its "
+    "casings?",
+    Kind.REWORK_LIMIT: "A casing was sent back to be worked again more often than the plant allows: "
+    "does it go on?",
+    Kind.OWNER_UNKNOWN: "A casing without a label lies on the owner-unknown rack: whose is it?",
 }
 
 OWNER: dict[Kind, str] = {
@@ -112,4 +131,11 @@ OWNER: dict[Kind, str] = {
     Kind.NEW_INCARNATION: "admin",
     Kind.SEQUENCE_TAKEN: "admin",
     Kind.DEVICE_MOVED: "admin",
+    Kind.PLANT_IMPOSSIBLE: "dispatcher",
+    Kind.RELEASE_NOT_ALLOWED: "dispatcher",
+    Kind.BUILT_DIFFERS: "dispatcher",
+    Kind.LOAD_MISSING: "plant",
+    Kind.LOAD_SHORT: "plant",
+    Kind.REWORK_LIMIT: "plant",
+    Kind.OWNER_UNKNOWN: "dispatcher",
 }

@@ -1,10 +1,9 @@
-"""The curing app."""
+"""The app as Django knows it. Wiring only."""
 
 from django.apps import AppConfig
 
 
 class CuringConfig(AppConfig):
-    """Registered as `curing`."""
-
     name = "plant.curing"
     label = "curing"
+    default_auto_field = "django.db.models.BigAutoField"

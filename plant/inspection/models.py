@@ -1,6 +1,8 @@
 """Station events as they were told, and where each casing stands inside the plant."""
 
+from django.contrib.postgres.indexes import GinIndex, OpClass
 from django.db import models
+from django.db.models.fields.json import KeyTransform
 
 
 class StationEvent(models.Model):
@@ -42,6 +44,31 @@ class StationEvent(models.Model):
         indexes = (
             models.Index(fields=["label"], name="station_event_label"),
             models.Index(fields=["tag"], name="station_event_tag", condition=~models.Q(tag="")),
+            # By what a trace asks; what was not told takes no room.
+            models.Index(
+                fields=["plant", "load"], name="station_event_load", condition=~models.Q(load="")
+            ),
+            models.Index(
+                fields=["plant", "machine", "happened_at"],
+                name="station_event_machine",
+                condition=~models.Q(machine=""),
+            ),
+            models.Index(
+                fields=["plant", "operator", "happened_at"],
+                name="station_event_operator",
+                condition=~models.Q(operator=""),
+            ),
+            models.Index(
+                fields=["plant", "by", "happened_at"],
+                name="station_event_by",
+                condition=~models.Q(by=None),
+            ),
+            models.Index(fields=["plant", "happened_at"], name="station_event_when"),
+            GinIndex(
+                OpClass(KeyTransform("lots", "body"), name="jsonb_path_ops"),
+                name="station_event_lots",
+                condition=models.Q(body__has_key="lots"),
+            ),
             models.Index(
                 fields=["about"], name="station_event_about", condition=~models.Q(about=None)
             ),

@@ -44,6 +44,8 @@ from pickups.runs import services as runs
 from pickups.runs.models import RegularRun, Run
 from pickups.runs.rules import Head
 from pickups.sync import unsent
+from plant.curing import services as curing
+from plant.curing.wire import LoadPosted
 from plant.dock.models import Calendar, Chamber
 from tests.conftest import Enrol
 from tests.sync.test_unsent import key_of, plain, seal
@@ -70,6 +72,9 @@ POST api/labels/print                       401 401 401 401 401 401 401 401 200 
 GET  api/tickets/<uuid:visit>               401 401 401 401 401 401 401 401 404 403 401 401 404
 POST api/plant/events                       401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/plant/route                        401 401 401 401 401 401 401 401 401 401 401 200 401
+POST api/plant/loads                        401 401 401 401 401 401 401 401 401 401 401 200 401
+GET  api/plant/loads/<str:number>           401 401 401 401 401 401 401 401 401 401 401 200 401
+POST api/plant/loads/<str:number>/record    401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/.*                                 404 404 404 404 404 404 404 404 404 404 404 404 404
 GET                                         302 302 302 302 302 302 302 302 302 302 302 302 302
 GET  office/sign-in                         200 200 200 200 200 200 200 200 200 200 200 200 200
@@ -303,6 +308,16 @@ GUESTS = grid(CUSTOMERS)[1]
 BEARERS = grid(BEARER)[1]
 
 
+LOAD = {"number": "2026-07-14-2", "chamber": "c1"}
+RECORD = {
+    "temperature_unit": "c",
+    "readings": [
+        {"at": "2026-07-14T11:00:00Z", "temperature": 99},
+        {"at": "2026-07-14T11:05:00Z", "temperature": 99},
+    ],
+}
+
+
 @dataclass
 class Setting:
     """What the requests are about, and everybody who may send them."""
@@ -360,6 +375,7 @@ class Setting:
             "<int:roll>/allocate": f"{self.world.store.rolls.earliest('pk').pk}/allocate",
             "<int:roll>/<str:stock>.pdf": f"{self.world.store.rolls.earliest('pk').pk}/roll.pdf",
             "<str:name>": self.mail,
+            "<str:number>": LOAD["number"],
             "<path:rest>": "nowhere/at/all",
             "^L/(?P<rest>.*)$": f"L/{self.label}",
             "^app/[^.]*$": "app/today",
@@ -439,6 +455,8 @@ class Setting:
                 "happened_at": now,
             },
         }
+        documents["api/plant/loads"] = {**LOAD, "id": str(uuid4()), "told_at": now}
+        documents["api/plant/loads/<str:number>/record"] = RECORD
         if route in documents:
             return {"data": json.dumps(documents[route]), "content_type": "application/json"}
         if route == "api/photos/<str:sha256>":
@@ -520,6 +538,8 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
     visit = UUID(shown["payload"]["pickup"])
     disputed = disputes.tell(visit=visit, said="three", theirs=3, by=None)
     assert disputed is not None
+    told = LoadPosted(uuid4(), LOAD["number"], clock.now())
+    curing.tell(plant=world.plant.uid, posted=told)
     sealed = seal(plain(fresh), key_of(fresh))
     unsent.put_by(sealed)
     made = Setting(

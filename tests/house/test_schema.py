@@ -102,6 +102,8 @@ def test_what_is_for_ever_is_guarded_by_the_database() -> None:
     assert guarded == {
         *("custody_fact", "custody_owner_change", "customers_specification_version"),
         *("journal_entry", "runs_happening", "custody_dispute_step"),
+        *("curing_specification", "curing_load_word", "curing_record"),
+        *("curing_hold", "curing_decision"),
     }
 
 
@@ -119,6 +121,8 @@ def test_bodies_in_the_golden_page_have_the_fields_that_phones_are_given(
     home = phone.enter("custody.deliver", {**delivery, "label": op["payload"]["label"]})
     phone.enter("custody.finish_delivery", {**delivery, "casings": [home["id"]]})
     assert push(phone) == ["accepted"] * 5
+    tablet.enter("curing.load", {"load": str(uuid4()), "number": "14-2"})
+    assert push(tablet) == ["accepted"]
     from pickups.journal import services as journal
 
     while journal.drain():

@@ -116,6 +116,8 @@ def lines(q: Question, known: Known) -> list[Line]:
         return _clock(q, UUID(key), known)
     if q.kind == Kind.LOAD_DIFFERS:
         return _load(q.facts, known.names)
+    if about == "load":
+        return _cured(q.facts, known.names)
     both = [*_about(about, key, q.facts, known), *_told(q.facts, known)]
     return list(dict.fromkeys(both))  # a fact that is asked about may stand beside itself
 
@@ -257,6 +259,16 @@ def _load(facts: Mapping[str, Any], names: Names) -> list[Line]:
             labels = ", ".join(map(words.grouped, facts[key]))
             lines.append(Line(names.say(f"load_{key}"), labels))
     return lines
+
+
+def _cured(facts: Mapping[str, Any], names: Names) -> list[Line]:
+    """A cure load: where, its number, and the casings that the question is about."""
+    labels = ", ".join(words.grouped(label) for label in facts["labels"])
+    return [
+        Line(names.say("site"), names.site(UUID(str(facts["plant"])))),
+        Line(names.say("cure_load"), str(facts["number"])),
+        Line(names.say("load_short" if facts.get("missing") else "label"), labels),
+    ]
 
 
 def _line(v: VisitLine, names: Names) -> str:

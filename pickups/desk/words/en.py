@@ -18,6 +18,7 @@ EN: dict[str, str] = {
     "user": "Name",
     "password": "Password",
     "sign_in_wrong": "That name and password do not fit. Nothing else is told, for safety.",
+    "paper_often": "Ten papers a minute can be made. Wait a minute, then try again.",
     "sign_in_often": "Too many tries from this address. Wait a minute, then try again.",
     "not_for_you": "This page is not for you",
     "not_for_you_say": "You are signed in as {name} ({role}). The office is for dispatchers, "
@@ -75,6 +76,7 @@ EN: dict[str, str] = {
     "given_up_n": "{n} failed twelve times and were given up. An administrator has to look.",
     "notice_dispute": "Dispute, received or settled",
     "notice_receipt": "Receipt",
+    "notice_delivery": "Receipt of a delivery",
     "notice_warning": "Warning of a casing left there",
     "notice_progress": "News from the plant",
     "notice_to": "{kind} to {name}, made {when}",
@@ -140,6 +142,7 @@ EN: dict[str, str] = {
     "load_off": "Unloaded at",
     "load_counted": "Counted by hand",
     "load_scanned": "Scanned",
+    "cure_load": "Cure load",
     "load_short": "Short",
     "load_over": "Over",
     "trailer": "Trailer taken closed",

@@ -20,6 +20,7 @@ ES: dict[str, str] = {
     "user": "Nombre",
     "password": "Contraseña",
     "sign_in_wrong": "Ese nombre y esa contraseña no corresponden. Por seguridad no se dice más.",
+    "paper_often": "Se pueden hacer diez papeles por minuto. Espere un minuto e inténtelo.",
     "sign_in_often": "Demasiados intentos desde esta dirección. Espere un minuto e inténtelo.",
     "not_for_you": "Esta página no es para usted",
     "not_for_you_say": "Ha entrado como {name} ({role}). La oficina es para despachadores, "
@@ -77,6 +78,7 @@ ES: dict[str, str] = {
     "given_up_n": "{n} fallaron doce veces y se abandonaron. Debe mirarlo un administrador.",
     "notice_dispute": "Reclamo, recibido o aclarado",
     "notice_receipt": "Recibo",
+    "notice_delivery": "Recibo de una entrega",
     "notice_warning": "Advertencia sobre una carcasa que se quedó allí",
     "notice_progress": "Noticias de la planta",
     "notice_to": "{kind} para {name}, hecho {when}",
@@ -142,6 +144,7 @@ ES: dict[str, str] = {
     "load_off": "Descargado en",
     "load_counted": "Contadas a mano",
     "load_scanned": "Escaneadas",
+    "cure_load": "Carga de curado",
     "load_short": "Faltan",
     "load_over": "Sobran",
     "trailer": "Remolque retirado cerrado",
@@ -363,6 +366,12 @@ MEANING_ES: dict[Kind, str] = {
     Kind.NEW_INCARNATION: "Un teléfono volvió con un almacén nuevo y vacío: ¿falta algo?",
     Kind.SEQUENCE_TAKEN: "Dos entradas de un teléfono con un número: ¿se copió su almacén?",
     Kind.DEVICE_MOVED: "Un teléfono en uso se registró de nuevo en otro lugar: ¿fue a propósito?",
+    Kind.LOAD_MISSING: "Entraron carcasas en una cámara de curado y nadie las vio salir: ¿dónde "
+    "están?",
+    Kind.LOAD_SHORT: "Una carga de curado quedó por debajo de lo que indicó la planta: ¿quién decide "
+    "sobre sus carcasas?",
+    Kind.REWORK_LIMIT: "Una carcasa volvió a trabajarse más veces de las que permite la planta: "
+    "¿sigue?",
     Kind.OWNER_UNKNOWN: "Una carcasa sin etiqueta está en el estante de dueño desconocido: ¿de quién "
     "es?",
 }

@@ -225,6 +225,7 @@ def test_an_old_page_does_not_settle_what_was_asked_since(office: Client, world:
 
 
 SEALS = {"seal_told": "0047112", "seal_found": "0047113", "seal_state": "whole"}
+CURED = {"number": "2026-07-14-2", "labels": ["K72K54X2"]}
 SHORT = {"short": ["K72K54X2"], "over": [], "way": "on"}
 
 
@@ -260,6 +261,12 @@ def test_every_kind_of_question_is_told_in_words(
             f"count:{uuid4()}",
             {"counted": 4, "scanned": 3, "site": str(world.store.uid), "by": by, **SHORT},
         ),
+        Kind.LOAD_SHORT: (f"load:{uuid4()}", {"plant": str(world.plant.uid), **CURED}),
+        Kind.LOAD_MISSING: (
+            f"load:{uuid4()}",
+            {"plant": str(world.plant.uid), "missing": True, **CURED},
+        ),
+        Kind.REWORK_LIMIT: ("label:K72K54X2", {}),
         Kind.PICKUP_OPEN: (f"pickup:{pickup}", {"fact": fact, "ours": 2}),
         Kind.DELIVERY_DIFFERS: (f"delivery:{pickup}", {"listed": [fact], "delivered": []}),
         Kind.DELIVERY_OPEN: (f"delivery:{pickup}", {"fact": fact, "ours": 2}),
