@@ -131,6 +131,8 @@ export interface FinishDelivery extends SignedFor {
   yard: string;
   casings: string[];
   store?: string | null;
+  /** As of a pickup. */
+  receipt_key?: string;
   note?: string;
   photos?: string[];
 }
@@ -147,7 +149,7 @@ export type Telling =
   | { kind: "custody.empty_trailer"; version: 1; payload: EmptyTrailer }
   | { kind: "custody.hand_over"; version: 1; payload: HandOver }
   | { kind: "custody.deliver"; version: 2; payload: Deliver }
-  | { kind: "custody.finish_delivery"; version: 4; payload: FinishDelivery }
+  | { kind: "custody.finish_delivery"; version: 5; payload: FinishDelivery }
   | PlantTelling
   | RunTelling;
 
@@ -218,7 +220,7 @@ export const deliver = (payload: Deliver): Telling => ({
 
 export const finishDelivery = (payload: FinishDelivery): Telling => ({
   kind: "custody.finish_delivery",
-  version: 4,
+  version: 5,
   payload,
 });
 

@@ -1,6 +1,6 @@
 /** What a tablet at a plant tells, as a device makes it; the shapes are those of the server's plant
  * wire. Lengths in mm, as gauges give them. Pure. */
-import type { Side, Zone } from "./operation";
+import type { Side, Zone } from "./taken";
 
 export const CAUSES = ["casing", "plant", "road_or_dock", "customer"] as const;
 /** By whose doing a casing is rejected. */
@@ -98,10 +98,25 @@ export interface CureLoad {
   note?: string;
 }
 
-export type PlantTelling = { kind: "inspection.tell"; version: 1; payload: Tell };
+export type PlantTelling =
+  | { kind: "inspection.tell"; version: 1; payload: Tell }
+  | { kind: "dock.count_in"; version: 1; payload: CountIn }
+  | { kind: "curing.load"; version: 1; payload: CureLoad };
 
 export const tell = (payload: Tell): PlantTelling => ({
   kind: "inspection.tell",
+  version: 1,
+  payload,
+});
+
+export const countIn = (payload: CountIn): PlantTelling => ({
+  kind: "dock.count_in",
+  version: 1,
+  payload,
+});
+
+export const cureLoad = (payload: CureLoad): PlantTelling => ({
+  kind: "curing.load",
   version: 1,
   payload,
 });

@@ -1,6 +1,7 @@
 /** The frame of every screen: who holds the phone above, what waits below. */
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { setting, set } from "../store/local";
+import { atPlant, FloorDoor, floorScreens } from "../plant/FloorDoor";
 import { Strokes } from "../ui/Strokes";
 import { atCounter, CounterDoor, chosenWorkplace, counterScreens, maySwitch } from "./CounterDoor";
 import { usePhone } from "./context";
@@ -58,6 +59,10 @@ function screen(): { key: string; shown: preact.JSX.Element } {
   if (locked === "locked" || locked === "emptied") return { key: locked, shown: <LockScreen /> };
   if (locked === "new" || what === "who") return { key: "who", shown: <WhoScreen /> };
   if (what === "needs") return { key: "needs", shown: <NeedsYouScreen /> };
+  if (atPlant(now)) {
+    const here = floorScreens.value === null ? "coming" : "here";
+    return { key: `floor ${here} ${route.value.join(" ")}`, shown: <FloorDoor /> };
+  }
   // What a yard's sheet is for, wherever somebody stands: a trailer's list, casings to look at.
   const bulk = what === "look" || (what === "pickup" && isTrailers(now.pickups, id));
   if (atCounter(now) && !bulk) {
@@ -112,7 +117,7 @@ function Header() {
           {holder?.name ?? "…"}
         </button>
       )}
-      {locked === "open" && maySwitch(phone.now.value) && (
+      {locked === "open" && maySwitch(phone.now.value) && !atPlant(phone.now.value) && (
         <button
           type="button"
           class="button plain"

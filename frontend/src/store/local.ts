@@ -88,6 +88,8 @@ export interface FloorKept {
   lots: Record<string, { kind: string; number: string }[]>;
   /** The cure load that is being set in or out, by station. */
   loads: Record<string, string>;
+  /** The pitch of a tread design as it was typed last, in mm, by design. */
+  pitches: Record<string, string>;
 }
 
 export type Workplace = "road" | "counter";

@@ -3,7 +3,7 @@
  * lines lie plain keys, in the order in which they are read, each with its name in sight; where
  * there is no room for a drawing with keys on it, the keys stand below it.
  */
-import type { Finding, Zone } from "../../domain/operation";
+import type { Condition, Zone } from "../../domain/operation";
 import { isStop } from "../../domain/condition";
 import { testid } from "../testids";
 import { words } from "../words";
@@ -20,8 +20,13 @@ import {
   WIDTH,
 } from "./section";
 
+/** Something found there; its kind may be one that only a plant tells of. */
+export interface Marked extends Place {
+  kind: string;
+}
+
 export function Section(props: {
-  findings: Finding[];
+  findings: Marked[];
   place: Place | null;
   onPlace: (place: Place) => void;
 }) {
@@ -64,7 +69,7 @@ export function Section(props: {
   );
 }
 
-function Lines({ findings, place }: { findings: Finding[]; place: Place | null }) {
+function Lines({ findings, place }: { findings: Marked[]; place: Place | null }) {
   const spots = spotsOf(findings);
   return (
     <svg viewBox={`0 0 ${WIDTH} ${HEIGHT}`} aria-hidden="true" focusable="false">
@@ -85,7 +90,12 @@ function Lines({ findings, place }: { findings: Finding[]; place: Place | null }
       ))}
       <Within />
       {findings.map((finding, i) => (
-        <Mark key={`${i} ${finding.kind}`} n={i + 1} at={spots[i]!} stops={isStop(finding.kind)} />
+        <Mark
+          key={`${i} ${finding.kind}`}
+          n={i + 1}
+          at={spots[i]!}
+          stops={isStop(finding.kind as Condition)}
+        />
       ))}
     </svg>
   );

@@ -46,7 +46,7 @@ export const putBack = (findings: Finding[], one: Finding, at: number): Finding[
     ? findings
     : [...findings.slice(0, at), one, ...findings.slice(at)];
 
-export const alikeAt = (findings: Finding[], place: Place): number =>
+export const alikeAt = (findings: Place[], place: Place): number =>
   findings.filter((one) => isAt(place, one)).length;
 
 /** A length as typed in whole mm; null where none is told, `none` where it is no length. */

@@ -1,5 +1,5 @@
 /** The drawn section of a truck tire: its places to tap, their lines, where marks stand. Pure. */
-import type { Finding, Side, Zone } from "../../domain/operation";
+import type { Side, Zone } from "../../domain/operation";
 
 /** A place on the drawing: a zone, and on which side where it has one. */
 export interface Place {
@@ -79,7 +79,7 @@ export function spotOf({ zone, side }: Place, nth: number): { x: number; y: numb
 }
 
 /** Each finding's spot, in their order. */
-export const spotsOf = (findings: Finding[]): { x: number; y: number }[] =>
+export const spotsOf = (findings: Place[]): { x: number; y: number }[] =>
   findings.map((finding, i) =>
     spotOf(finding, findings.slice(0, i).filter((other) => isAt(finding, other)).length),
   );

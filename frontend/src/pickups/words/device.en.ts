@@ -1,5 +1,6 @@
 /** What is said everywhere of this device and its room, in English. */
 export const device = {
+  floor_not_here: "The stations have not reached this tablet yet.",
   device_open: "This device",
   device_not_here: "This screen is not on the device yet. Go where there is signal and try again.",
   tight_smaller: "This device is nearly full. Photos were made smaller to fit; all is saved.",

@@ -2,6 +2,7 @@
 import type { device as english } from "./device.en";
 
 export const device: typeof english = {
+  floor_not_here: "Las estaciones aún no llegaron a esta tableta.",
   device_open: "Este dispositivo",
   device_not_here:
     "Esta pantalla aún no está en el dispositivo. Vaya donde haya señal e inténtelo de nuevo.",

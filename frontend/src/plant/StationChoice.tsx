@@ -1,0 +1,41 @@
+/** Which station this tablet stands at: chosen once, remembered; each with its caution. */
+import { go } from "../pickups/route";
+import { testid } from "../pickups/testids";
+import { spoken } from "../pickups/words";
+import { type Floor, remember } from "./floor";
+import { cautionOf, stationName, stationsOf } from "./stations";
+import { floorWords } from "./words";
+
+export function StationChoice({ floor }: { floor: Floor }) {
+  const w = floorWords.value;
+  const { route, station, phone } = floor;
+  async function choose(code: string) {
+    await remember(phone, () => ({ station: code }));
+    go();
+  }
+  return (
+    <div class="page floor stack" {...testid("station-choice")}>
+      <h1 tabIndex={-1}>{w.station_title}</h1>
+      <p class="soft">{w.station_say}</p>
+      {route === null && <p class="asks">{w.station_usual}</p>}
+      <ol class="stations">
+        {stationsOf(route).map((one, i) => (
+          <li key={one.code}>
+            <button
+              type="button"
+              class="button station-key"
+              aria-current={one.code === station ? "true" : undefined}
+              onClick={() => void choose(one.code)}
+              {...testid(`station-${one.code}`)}
+            >
+              <span class="number">{i + 1}</span>
+              <b>{stationName(one.code, route, spoken.value)}</b>
+              <span class="warns">{cautionOf(one, spoken.value)}</span>
+              {one.code === station && <span class="here">{w.station_here}</span>}
+            </button>
+          </li>
+        ))}
+      </ol>
+    </div>
+  );
+}

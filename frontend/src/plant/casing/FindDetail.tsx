@@ -1,0 +1,128 @@
+/** The third tap: how large it is; the entered limit as a ruler. How many alike and a photo may wait. */
+import { useState } from "preact/hooks";
+import { NoRoom } from "../../bridge/takePhoto";
+import { LENGTHS_MM, lengthIn, lengthSaid, MOST_ALIKE } from "../../pickups/seen/findings";
+import { Stepper } from "../../pickups/seen/Stepper";
+import { testid } from "../../pickups/testids";
+import { decimal, words } from "../../pickups/words";
+import { Field } from "../../ui/Field";
+import type { Find } from "../answer";
+import { findSaid } from "../findings";
+import type { Floor } from "../floor";
+import { floorWords } from "../words";
+import { Ruler } from "./Ruler";
+
+export function FindDetail(props: {
+  number: number;
+  find: Find;
+  floor: Floor;
+  /** Of the casing, as its order says it. */
+  size: string;
+  busy: boolean;
+  full: boolean;
+  onChange: (some: Partial<Find>) => void;
+  onPhoto: (file: File) => Promise<void>;
+  onDone: () => void;
+  onOff: () => void;
+}) {
+  const { find, onChange } = props;
+  const w = words.value;
+  const fw = floorWords.value;
+  const [typed, setTyped] = useState(find.size_mm === null ? "" : String(find.size_mm));
+  const [fault, setFault] = useState<string | null>(null);
+  const [failed, setFailed] = useState("");
+
+  function type(next: string) {
+    setTyped(next);
+    const mm = lengthIn(next);
+    setFault(mm === "none" ? w.condition_size_fault(next.trim().slice(0, 12)) : null);
+    onChange({ size_mm: mm === "none" ? null : mm });
+  }
+  async function take(input: HTMLInputElement) {
+    const file = input.files?.[0];
+    input.value = "";
+    if (file === undefined) return;
+    setFailed("");
+    try {
+      await props.onPhoto(file);
+    } catch (no) {
+      setFailed(no instanceof NoRoom ? w.photo_no_room : w.photo_failed);
+    }
+  }
+
+  return (
+    <fieldset class="detail stack" {...testid("finding")}>
+      <legend>
+        {props.number}. {findSaid(find)}
+      </legend>
+      <fieldset class="choice">
+        <legend>{w.condition_size}</legend>
+        <div class="lengths">
+          {LENGTHS_MM.map((mm) => (
+            <button
+              key={mm}
+              type="button"
+              class="button"
+              aria-pressed={find.size_mm === mm}
+              aria-label={lengthSaid(mm, w, decimal)}
+              onClick={() => type(find.size_mm === mm ? "" : String(mm))}
+              {...testid(`mm-${mm}`)}
+            >
+              {mm} mm
+              <span>{w.condition_inches(decimal(mm / 25.4))}</span>
+            </button>
+          ))}
+        </div>
+      </fieldset>
+      <Ruler floor={props.floor} find={find} size={props.size} />
+      <Field
+        id="finding-mm"
+        title={w.condition_size_typed}
+        fault={fault}
+        hint={find.size_mm === null ? w.condition_size_none : lengthSaid(find.size_mm, w, decimal)}
+        value={typed}
+        onValue={type}
+        input={{ ...testid("finding-mm"), inputMode: "numeric", maxLength: 6 }}
+      />
+      <Stepper
+        name="finding-count"
+        title={w.condition_count}
+        value={find.count}
+        least={1}
+        most={MOST_ALIKE}
+        fewer={w.condition_fewer}
+        more={w.condition_more}
+        onValue={(count) => onChange({ count })}
+      />
+      <label class="button file">
+        {props.full ? fw.photos_full : props.busy ? w.photo_busy : w.condition_photo}
+        {find.photos.length > 0 && ` · ${w.photos(find.photos.length)}`}
+        <input
+          type="file"
+          accept="image/*"
+          capture="environment"
+          disabled={props.busy || props.full}
+          onChange={(event) => void take(event.target as HTMLInputElement)}
+          {...testid("finding-photo")}
+        />
+      </label>
+      <p role="alert" class={failed === "" ? "hidden" : "fault"}>
+        {failed}
+      </p>
+      <div class="row">
+        <button
+          type="button"
+          class="button"
+          disabled={props.busy}
+          onClick={props.onOff}
+          {...testid("finding-off")}
+        >
+          {w.condition_off}
+        </button>
+        <button type="button" class="button" onClick={props.onDone} {...testid("finding-done")}>
+          {w.condition_done}
+        </button>
+      </div>
+    </fieldset>
+  );
+}

@@ -1,0 +1,5 @@
+/** What a place is called: one of the dealer's, else as the list says it. */
+import type { Floor } from "../floor";
+
+export const siteSaid = ({ phone }: Floor, place: string): string =>
+  phone.now.value.sites.find(({ id }) => id === place)?.name ?? place;

@@ -1,0 +1,63 @@
+/** What a station has to know of its day: what comes next, how many it has done, its last scans. Pure. */
+import type { Standing } from "../domain/rows";
+import { type Event, takenBack } from "./laid";
+import type { Work } from "./rows";
+
+/** Each casing once, whatever labels name it. */
+const once = (works: Iterable<Work>): Work[] => [...new Set(works)];
+
+const ENDED = new Set(["shipped", "rejected", "on_hold"]);
+
+/** Casings whose way leads here next: the earliest promise first, then who waits longest. */
+export const queueAt = (works: Iterable<Work>, station: string): Work[] =>
+  once(works)
+    .filter((work) => work.next === station && !ENDED.has(work.stage))
+    .sort(
+      (a, b) =>
+        (a.wanted?.promised || "9").localeCompare(b.wanted?.promised || "9") ||
+        a.seen_at.localeCompare(b.seen_at) ||
+        a.label.localeCompare(b.label),
+    );
+
+const day = (at: string): string => new Date(at).toDateString();
+
+/** How many casings were told here today, by whatever tablet or machine, each once. */
+export function countToday(
+  all: Event[],
+  works: Map<string, Work>,
+  station: string,
+  now: number,
+): number {
+  const today = new Date(now).toDateString();
+  const back = takenBack(all);
+  const labels = new Set<string>();
+  for (const work of once(works.values()))
+    for (const one of work.last)
+      if (one.station === station && one.outcome !== "withdrawn" && day(one.at) === today)
+        labels.add(work.label);
+  for (const { id, at, tell, standing } of all) {
+    const counts = tell.outcome !== "withdrawn" && standing !== "needs_you" && !back.has(id);
+    if (tell.station === station && counts && day(at) === today)
+      labels.add(works.get(tell.label)?.label ?? tell.label);
+  }
+  return labels.size;
+}
+
+/** A scan that stays in sight until five others came after it. */
+export interface LastScan {
+  event: Event;
+  back: boolean;
+  standing: Standing;
+}
+
+export const LAST = 5;
+
+/** What was told at this station on this tablet, the newest first. */
+export function lastScans(all: Event[], station: string): LastScan[] {
+  const back = takenBack(all);
+  return all
+    .filter(({ tell }) => tell.station === station && tell.outcome !== "withdrawn")
+    .slice(-LAST)
+    .reverse()
+    .map((event) => ({ event, back: back.has(event.id), standing: event.standing }));
+}
