@@ -6,16 +6,17 @@ page and by commands, so they are only read here.
 
 from typing import Any
 
-from django.contrib import admin
+from django.contrib import admin, messages
 from django.contrib.auth.admin import UserAdmin
 from django.contrib.auth.models import Group
 from django.db.models import QuerySet
-from django.forms import ModelForm
+from django.forms import CheckboxSelectMultiple, ModelForm, MultipleChoiceField
 from django.http import HttpRequest
 from simple_history.admin import SimpleHistoryAdmin
 
 from pickups.people import services
 from pickups.people.models import Device, PlantKey, Site, User, Words
+from pickups.people.rules import KeyScope, every_scope
 
 admin.site.unregister(Group)  # roles say who may do what
 
@@ -80,11 +81,66 @@ class DeviceAdmin(ReadOnly):
     list_display = ("name", "site", "status", "seen_at")
 
 
+class PlantKeyForm(ModelForm):  # type: ignore[type-arg]
+    """A new key: for which plant, what uses it, what it opens."""
+
+    scopes = MultipleChoiceField(
+        choices=[(s.value, s.value) for s in KeyScope],
+        initial=every_scope,
+        widget=CheckboxSelectMultiple,
+        help_text="events: post what stations did. loads: post cure loads. read: fetch.",
+    )
+
+
 @admin.register(PlantKey)
 class PlantKeyAdmin(ReadOnly):
-    """Keys of plants' systems, without their secrets."""
+    """Keys of plants' systems, without their secrets: one is shown once, when it is made."""
 
-    list_display = ("prefix", "name", "plant", "made_at", "revoked_at")
+    form = PlantKeyForm
+    fields = ("plant", "name", "scopes")
+    list_display = ("prefix", "name", "plant", "opens", "follows", "made_at", "revoked_at")
+    actions = ("renew", "revoke")
+
+    @admin.display(description="opens")
+    def opens(self, key: PlantKey) -> str:
+        """Its scopes, in words of the form."""
+        return ", ".join(key.scopes)
+
+    def has_add_permission(self, request: HttpRequest) -> bool:
+        """Who administers makes keys."""
+        return bool(request.user.is_superuser)
+
+    def save_model(
+        self,
+        request: HttpRequest,
+        obj: PlantKey,
+        form: ModelForm,  # type: ignore[type-arg]
+        change: bool,
+    ) -> None:
+        """Made by the service, which alone knows the secret; said on the next page, never again."""
+        scopes = [KeyScope(scope) for scope in obj.scopes]
+        made, whole = services.issue_key(plant=obj.plant, name=obj.name, scopes=scopes)
+        obj.pk = made.pk
+        self._say(request, whole)
+
+    @admin.action(description="Make a key in its place; both are good until you revoke the old one")
+    def renew(self, request: HttpRequest, keys: QuerySet[PlantKey]) -> None:
+        """For each that is in force."""
+        for prefix in keys.values_list("prefix", flat=True):
+            made = services.renew_key(prefix=prefix)
+            if made is not None:
+                self._say(request, made[1])
+
+    @admin.action(description="Revoke at once")
+    def revoke(self, request: HttpRequest, keys: QuerySet[PlantKey]) -> None:
+        """From the next request on they open nothing."""
+        for prefix in keys.values_list("prefix", flat=True):
+            if services.revoke_key(prefix=prefix):
+                self.message_user(request, f"{prefix} opens nothing from now on.")
+
+    def _say(self, request: HttpRequest, whole: str) -> None:
+        said = f"The new key, shown only now: {whole}"
+        self.message_user(request, said, level=messages.WARNING)
 
 
 @admin.register(Words)

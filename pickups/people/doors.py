@@ -11,8 +11,10 @@ from rest_framework.request import Request
 from rest_framework.views import APIView
 
 from pickups.kernel.problems import Code, Problem
+from pickups.kernel.wire import Fault
 from pickups.people import queries
 from pickups.people.models import Device, PlantKey
+from pickups.people.rules import KeyScope
 
 PUSH_COOKIE = "__Host-yardloop_push"
 
@@ -53,11 +55,22 @@ class ByPlantKey(BaseAuthentication):
 
 
 class Known(BasePermission):
-    """Whoever the door's authentication let through; it raises for everybody else."""
+    """Whoever the door's authentication let through; it raises for everybody else.
+
+    A plant's key also has to be for what is asked: to read, or the scope that the view names as
+    its `key_scope`.
+    """
 
     def has_permission(self, request: Request, view: APIView) -> bool:
         """True where the door knows who it is."""
-        return isinstance(request.user, Device | PlantKey)
+        known: object = request.user
+        if isinstance(known, PlantKey):
+            needed = KeyScope.READ if request.method == "GET" else getattr(view, "key_scope", "")
+            if needed not in known.scopes:
+                fault = Fault("key", known.prefix, f"a key for {needed}")
+                raise Problem(Code.NOT_ALLOWED, fault)
+            return True
+        return isinstance(known, Device)
 
 
 def device_of(request: Request) -> Device:

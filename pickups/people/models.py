@@ -122,12 +122,20 @@ class EnrolmentCode(models.Model):
 
 
 class PlantKey(models.Model):
-    """A key by which a plant's system posts station events. Prefix shown, secret kept as hash."""
+    """A key by which a plant's system posts and reads. Prefix shown, secret kept as hash.
+
+    scopes: what it opens (rules.KeyScope). follows: the key in whose place it was made; both are
+    good until the old one is revoked.
+    """
 
     prefix = models.CharField(max_length=12, primary_key=True)
     secret_hash = models.BinaryField(max_length=32, editable=False)
     plant = models.ForeignKey(Site, models.PROTECT, related_name="plant_keys")
     name = models.CharField(max_length=60)
+    scopes = models.JSONField(default=rules.every_scope)
+    follows = models.ForeignKey(
+        "self", models.PROTECT, null=True, blank=True, related_name="successors"
+    )
     made_at = models.DateTimeField()
     revoked_at = models.DateTimeField(null=True, blank=True)
     history = HistoricalRecords(excluded_fields=["secret_hash"])

@@ -42,15 +42,20 @@ def person_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
     return {p.uid: {"name": str(p), "role": p.role} for p in people}
 
 
-def site_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
-    """Sites as the feed gives them to a phone. currency: the dealer's own, ISO 4217; unclaimed:
-    after how many days a step about a casing that waits is proposed, or how long it is held."""
+def told_with_sites() -> dict[str, Any]:
+    """currency: the dealer's own, ISO 4217; unclaimed: after how many days a step about a casing
+    that waits is proposed, or how long it is held."""
     unclaimed = {
         "call": settings.UNCLAIMED_CALL_DAYS,
         "write": settings.UNCLAIMED_WRITE_DAYS,
         "hold": settings.UNCLAIMED_HOLD_DAYS,
     }
-    told = {"currency": settings.DEALER_CURRENCY, "unclaimed": unclaimed}
+    return {"currency": settings.DEALER_CURRENCY, "unclaimed": unclaimed}
+
+
+def site_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
+    """Sites as the feed gives them to a phone, with what the dealer has set."""
+    told = told_with_sites()
     sites = Site.objects.filter(uid__in=list(uids))
     return {s.uid: {"name": s.name, "kind": s.kind, "phone": s.phone, **told} for s in sites}
 

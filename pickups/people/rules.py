@@ -12,6 +12,19 @@ CODE_SYMBOLS = "0123456789ABCDEFHJKLMNPRTUVWXY"
 ENROLMENT_MINUTES = 15
 
 
+class KeyScope(StrEnum):
+    """What a plant's key opens."""
+
+    EVENTS = "events"
+    LOADS = "loads"
+    READ = "read"
+
+
+def every_scope() -> list[str]:
+    """What a key opens where nobody said less."""
+    return [scope.value for scope in KeyScope]
+
+
 class Words(StrEnum):
     """What was typed where: each kind is kept for as long as `KEPT_DAYS` says."""
 

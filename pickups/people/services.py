@@ -144,13 +144,37 @@ def _set_status(uid: UUID, status: Device.Status) -> None:
         _note(f"device.{status}", f"device:{uid}", {})
 
 
-def issue_key(*, plant: Site, name: str) -> tuple[PlantKey, str]:
+def issue_key(
+    *,
+    plant: Site,
+    name: str,
+    scopes: Iterable[rules.KeyScope] = tuple(rules.KeyScope),
+    follows: PlantKey | None = None,
+) -> tuple[PlantKey, str]:
     """A key for a plant's system: the row, and the whole key, said once."""
     prefix, secret = new_prefix(), new_secret()
     key = PlantKey.objects.create(
-        prefix=prefix, secret_hash=digest(secret), plant=plant, name=name, made_at=clock.now()
+        prefix=prefix,
+        secret_hash=digest(secret),
+        plant=plant,
+        name=name,
+        scopes=sorted({scope.value for scope in scopes}),
+        follows=follows,
+        made_at=clock.now(),
     )
     return key, f"{prefix}.{secret}"
+
+
+def renew_key(*, prefix: str) -> tuple[PlantKey, str] | None:
+    """A key in the place of one in force, for the same plant and scopes; None where there is none.
+
+    Both open the same doors until the old one is revoked: the plant changes over without a gap.
+    """
+    old = PlantKey.objects.select_related("plant").filter(prefix=prefix, revoked_at=None).first()
+    if old is None:
+        return None
+    scopes = [rules.KeyScope(scope) for scope in old.scopes]
+    return issue_key(plant=old.plant, name=old.name, scopes=scopes, follows=old)
 
 
 def revoke_key(*, prefix: str) -> bool:

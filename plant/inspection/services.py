@@ -30,7 +30,7 @@ from plant.inspection.kept import Kept, fact_uid
 from plant.inspection.wire import EventAnswer
 from plant.inspection.wire import StationEvent as Posted
 
-__all__ = ("Answer", "Told", "check", "fact_uid", "post", "tell")
+__all__ = ("Answer", "Told", "check", "fact_uid", "post", "said", "tell")
 
 
 @dataclass(frozen=True, slots=True)

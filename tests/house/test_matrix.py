@@ -71,6 +71,9 @@ POST api/labels/rolls                       401 401 401 401 401 401 401 401 200 
 POST api/labels/print                       401 401 401 401 401 401 401 401 200 403 401 401 403
 GET  api/tickets/<uuid:visit>               401 401 401 401 401 401 401 401 404 403 401 401 404
 POST api/plant/events                       401 401 401 401 401 401 401 401 401 401 401 200 401
+GET  api/plant/work                         401 401 401 401 401 401 401 401 401 401 401 200 401
+GET  api/plant/casings/<str:label>          401 401 401 401 401 401 401 401 401 401 401 200 401
+GET  api/plant/changes                      401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/plant/route                        401 401 401 401 401 401 401 401 401 401 401 200 401
 POST api/plant/loads                        401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/plant/loads/<str:number>           401 401 401 401 401 401 401 401 401 401 401 200 401
@@ -235,13 +238,13 @@ GET  casings/receipts/<uuid:visit>          403
 KEY = "3V9K0TQ7ZD4H2M8XN5R1CJ6PWA"
 
 # Administration: what an administrator gets; everybody else is led to the sign-in. A place,
-# customer or yard is never deleted (facts name it); phones, keys and rolls are only looked at.
+# customer or yard is never deleted (facts name it); phones and rolls are only looked at, keys made and ended.
 ADMIN = """
                                 list add change history delete
 admin/people/user/              200  200 200    200     403
 admin/people/site/              200  200 200    200     403
 admin/people/device/            200  403 200    200     403
-admin/people/plantkey/          200  403 200    200     403
+admin/people/plantkey/          200  200 200    200     403
 admin/people/words/             200  403 200    200     200
 admin/labels/roll/              200  403 200    200     403
 admin/labels/labelstock/        200  200 200    200     403
@@ -306,7 +309,6 @@ ROWS = grid(TABLE)[1]
 MODELS = grid(ADMIN)[1]
 GUESTS = grid(CUSTOMERS)[1]
 BEARERS = grid(BEARER)[1]
-
 
 LOAD = {"number": "2026-07-14-2", "chamber": "c1"}
 RECORD = {
@@ -376,6 +378,7 @@ class Setting:
             "<int:roll>/<str:stock>.pdf": f"{self.world.store.rolls.earliest('pk').pk}/roll.pdf",
             "<str:name>": self.mail,
             "<str:number>": LOAD["number"],
+            "<str:label>": self.label,
             "<path:rest>": "nowhere/at/all",
             "^L/(?P<rest>.*)$": f"L/{self.label}",
             "^app/[^.]*$": "app/today",
@@ -704,7 +707,9 @@ def sample(house: Setting, model: str) -> str:
         "admin/customers/contact/": world.customer.contacts.get().pk,
         "admin/runs/regularrun/": RegularRun.objects.create(name="loop", site=world.store).pk,
         "admin/dock/station/": world.plant.stations.get(place=1).pk,
-        "admin/dock/chamber/": Chamber.objects.get_or_create(plant=world.plant, code="one", holds=22)[0].pk,
+        "admin/dock/chamber/": Chamber.objects.get_or_create(
+            plant=world.plant, code="one", holds=22
+        )[0].pk,
         "admin/dock/route/": world.plant.pk,
         "admin/dock/calendar/": Calendar.objects.get_or_create(plant=world.plant)[0].pk,
     }

@@ -61,7 +61,7 @@ def histories(draw: st.DrawFn) -> list[Scan]:
         if outcome == "released":
             scans.append(Scan(number, outcome, releases=draw(st.sampled_from(free))))
         else:
-            reason = draw(st.sampled_from(["ZIPPER", "SW_CUT"])) if outcome == "rejected" else ""
+            reason = draw(st.sampled_from(["BEAD_BURNED", "SW_CUT"])) if outcome == "rejected" else ""
             scans.append(Scan(number, outcome, reason))
     return scans
 
@@ -120,7 +120,7 @@ def post(key: PlantKey, label: str, scan: Scan, ids: list[UUID]) -> None:
         cause="casing" if rejected else None,
         releases=ids[scan.releases] if scan.releases >= 0 else None,
     )
-    inspection.post(key=key, events=[(told, {}, bytes(32))])
+    inspection.post(key=key, events=[(told, inspection.said(told))])
 
 
 @settings(
