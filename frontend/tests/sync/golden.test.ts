@@ -13,6 +13,7 @@ import {
   type Telling,
   withdraw,
 } from "../../src/domain/operation";
+import { cureLoad, tell } from "../../src/domain/plantTelling";
 import { addStop, arrive, countLoad, resume, skipStop } from "../../src/domain/runTelling";
 import { put } from "../../src/store/marks";
 import {
@@ -37,8 +38,8 @@ const NAMES = [
   "custody.count_scrap.v1",
   "custody.count_scrap.v1.corrects",
   "custody.leave_here.v1",
-  "custody.finish_delivery.v4",
   "custody.finish_pickup.v5",
+  "custody.finish_delivery.v5",
   "custody.empty_trailer.v1",
   "runs.arrive.v1",
   "runs.skip.v1",
@@ -46,6 +47,8 @@ const NAMES = [
   "runs.add_stop.v1",
   "runs.count_load.v1",
   "custody.remind.v1",
+  "curing.load.v1",
+  "inspection.tell.v1",
 ];
 // biome-ignore lint/suspicious/noExplicitAny: a golden payload is whatever the file says
 const MAKERS: Record<string, (payload: any) => Telling> = {
@@ -64,6 +67,8 @@ const MAKERS: Record<string, (payload: any) => Telling> = {
   "runs.resume": resume,
   "runs.add_stop": addStop,
   "runs.count_load": countLoad,
+  "inspection.tell": tell,
+  "curing.load": cureLoad,
 };
 
 describe("golden messages", () => {
