@@ -1,6 +1,6 @@
 """Station events as they were told, and where each casing stands inside the plant."""
 
-from django.contrib.postgres.indexes import GinIndex, OpClass
+from django.contrib.postgres.indexes import GinIndex
 from django.db import models
 from django.db.models.fields.json import KeyTransform
 
@@ -65,7 +65,7 @@ class StationEvent(models.Model):
             ),
             models.Index(fields=["plant", "happened_at"], name="station_event_when"),
             GinIndex(
-                OpClass(KeyTransform("lots", "body"), name="jsonb_path_ops"),
+                KeyTransform("lots", "body"),
                 name="station_event_lots",
                 condition=models.Q(body__has_key="lots"),
             ),

@@ -35,6 +35,6 @@ class Migration(migrations.Migration):
         ),
         migrations.AddIndex(
             model_name='stationevent',
-            index=django.contrib.postgres.indexes.GinIndex(django.contrib.postgres.indexes.OpClass(django.db.models.fields.json.KeyTransform('lots', 'body'), name='jsonb_path_ops'), condition=models.Q(('body__has_key', 'lots')), name='station_event_lots'),
+            index=django.contrib.postgres.indexes.GinIndex(django.db.models.fields.json.KeyTransform('lots', 'body'), condition=models.Q(('body__has_key', 'lots')), name='station_event_lots'),
         ),
     ]
