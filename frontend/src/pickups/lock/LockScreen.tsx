@@ -15,13 +15,13 @@ export function LockScreen() {
   const { enrolment, wrongPins, person, locked } = phone.now.value;
   const [pin, setPin] = useState("");
   const [busy, setBusy] = useState(false);
-  const [fault, setFault] = useState("");
+  const [wrong, setWrong] = useState(false);
   const waitMs = useWait();
 
   async function typed(next: string) {
     setPin(next);
     if (next.length < DIGITS) return;
-    setFault("");
+    setWrong(false);
     setBusy(true);
     const tried = await phone.lock.unlock(next);
     setBusy(false);
@@ -29,7 +29,7 @@ export function LockScreen() {
     if ("opened" in tried) {
       // Somebody else begins at Today; who was here goes on where it was.
       if (tried.opened.person !== person) go();
-    } else if ("wrong" in tried) setFault(w.lock_wrong);
+    } else if ("wrong" in tried) setWrong(true);
   }
 
   const title = (
@@ -61,7 +61,7 @@ export function LockScreen() {
         value={pin}
         busy={busy}
         waitMs={waitMs}
-        fault={fault}
+        fault={wrong ? w.lock_wrong : ""}
         onValue={(next) => void typed(next)}
       />
       <TriesLeft />

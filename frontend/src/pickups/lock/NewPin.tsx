@@ -4,7 +4,13 @@ import { DIGITS, pinFault } from "../../domain/pin";
 import { usePhone } from "../context";
 import { testid } from "../testids";
 import { words } from "../words";
+import type { Words } from "../words.en";
 import { PinPad } from "./PinPad";
+
+/** Why it cannot be this one, in the language that is spoken by then. */
+interface Fault {
+  said: (w: Words) => string;
+}
 
 export function NewPin(props: { person: string; name: string; onDone: (done: boolean) => void }) {
   const phone = usePhone();
@@ -12,31 +18,32 @@ export function NewPin(props: { person: string; name: string; onDone: (done: boo
   const [first, setFirst] = useState("");
   const [typed, setTyped] = useState("");
   const [busy, setBusy] = useState(false);
-  const [fault, setFault] = useState("");
+  const [fault, setFault] = useState<Fault>({ said: () => "" });
 
-  function anew(why: string) {
+  function anew(said: Fault["said"]) {
     setFirst("");
     setTyped("");
-    setFault(why);
+    setFault({ said });
   }
 
   async function type(next: string) {
     setTyped(next);
-    if (next.length > 0) setFault("");
+    if (next.length > 0) setFault({ said: () => "" });
     if (next.length < DIGITS) return;
     const plain = pinFault(next);
-    if (plain !== null) return anew({ equal: w.pin_equal, running: w.pin_running }[plain](next));
+    if (plain !== null)
+      return anew((now) => ({ equal: now.pin_equal, running: now.pin_running })[plain](next));
     if (first === "") {
       setFirst(next);
       setTyped("");
       return;
     }
-    if (first !== next) return anew(w.pin_differs);
+    if (first !== next) return anew((now) => now.pin_differs);
     setBusy(true);
     const done = await phone.lock.set(props.person, next);
     setBusy(false);
     if (done === "set") props.onDone(true);
-    else anew(done === "taken" ? w.pin_taken : w.pin_lost);
+    else anew((now) => (done === "taken" ? now.pin_taken : now.pin_lost));
   }
 
   const again = first !== "";
@@ -51,7 +58,7 @@ export function NewPin(props: { person: string; name: string; onDone: (done: boo
         title={again ? w.pin_again : w.pin}
         value={typed}
         busy={busy}
-        fault={fault}
+        fault={fault.said(w)}
         onValue={(next) => void type(next)}
       />
       <p class="soft">{w.pin_new_say}</p>

@@ -16,19 +16,19 @@ export function OldPin(props: { onDone: (theirs: boolean) => void }) {
   const w = words.value;
   const [pin, setPin] = useState("");
   const [busy, setBusy] = useState(false);
-  const [fault, setFault] = useState("");
+  const [wrong, setWrong] = useState(false);
   const waitMs = useWait();
 
   async function typed(next: string) {
     setPin(next);
     if (next.length < DIGITS) return;
-    setFault("");
+    setWrong(false);
     setBusy(true);
     const theirs = await phone.lock.isTheirs(next);
     setBusy(false);
     setPin("");
     if (theirs) props.onDone(true);
-    else setFault(w.pin_not_yours);
+    else setWrong(true);
   }
 
   return (
@@ -43,7 +43,7 @@ export function OldPin(props: { onDone: (theirs: boolean) => void }) {
         value={pin}
         busy={busy}
         waitMs={waitMs}
-        fault={fault}
+        fault={wrong ? w.pin_not_yours : ""}
         onValue={(next) => void typed(next)}
       />
       <TriesLeft />
