@@ -115,8 +115,8 @@ def tell(*, plant: UUID, events: Sequence[Told], at: datetime) -> list[Answer]:
             for fact, k in facts.of(plant, here, new)
         ]
         codes = custody.record(told, site=plant, at=at) if told else {}
-        touched = {label for t in told for label in _labels(t)} | named
-        touched |= {known[uid].event.label for uid in moved if uid in known}
+        touched = {k.event.label for k in (*here.values(), *known.values())} | named
+        touched |= {k.event.told.tag for k in here.values() if k.event.told.tag}
         asked = keeping.refold(plant=plant, labels=touched, at=at)
         _tell_of_loads(plant, here.values(), at)
     return [
@@ -175,11 +175,6 @@ def said(event: Posted) -> dict[str, Any]:
 
 def _about(event: Posted) -> UUID | None:
     return event.releases or event.withdraws
-
-
-def _labels(told: InCustody) -> tuple[str, ...]:
-    now = told.fact.told.get("now")
-    return (told.fact.label, now) if now else (told.fact.label,)
 
 
 def _lock(further: set[str]) -> None:
