@@ -31,6 +31,7 @@ from pickups.sync import services as sync
 from pickups.sync.rules import Bodies, Commands
 from pickups.sync.wire import Envelope
 from plant.dock import queries as dock
+from plant.inspection import limiting
 from plant.curing import commands as curing_told
 from plant.curing import queries as curing
 from plant.curing import reactions as curing_reactions
@@ -129,6 +130,7 @@ BODIES: Bodies = {
     "promise_table": promises.bodies,
     "run": runs.bodies,
     "plant_route": dock.route_bodies,
+    "repair_limits": limiting.bodies,
     "plant_work": inspection.bodies,
     "cure_load": curing.bodies,
     "plant_route": dock.route_bodies,

@@ -116,7 +116,8 @@ class Route(models.Model):
         help_text="How often a casing may be worked again; empty: no limit entered.",
     )
     version = models.BigIntegerField(default=0, editable=False)
-    history = HistoricalRecords(excluded_fields=["version"])
+    limits_version = models.BigIntegerField(default=0, editable=False)
+    history = HistoricalRecords(excluded_fields=["version", "limits_version"])
 
     class Meta:
         db_table = "dock_route"
@@ -124,6 +125,43 @@ class Route(models.Model):
 
     def __str__(self) -> str:
         return f"{self.plant}: rework limit"
+
+
+class RepairLimit(models.Model):
+    """How large and how many an injury may be to be repaired, as the plant entered it from a chart
+    of its repair material's supplier: who did, when, and which chart.
+
+    size_class: `light`, `medium` (plant/inspection/limits.py), a size as it stands on a sidewall,
+    or empty for all. most_mm: across its longest; most_count: on one casing.
+    """
+
+    id = models.BigAutoField(primary_key=True)
+    plant = models.ForeignKey("people.Site", models.CASCADE, related_name="repair_limits")
+    zone = models.CharField(max_length=12)
+    kind = models.CharField(max_length=40)
+    size_class = models.CharField(max_length=24, blank=True)
+    most_mm = models.FloatField(null=True)
+    most_count = models.PositiveSmallIntegerField(null=True)
+    chart = models.CharField(max_length=120)
+    entered_by = models.ForeignKey("people.User", models.PROTECT, related_name="+")
+    entered_at = models.DateTimeField()
+    history = HistoricalRecords()
+
+    class Meta:
+        db_table = "dock_repair_limit"
+        ordering = ("zone", "kind", "size_class")
+        constraints = (
+            models.UniqueConstraint(
+                fields=["plant", "zone", "kind", "size_class"], name="repair_limit_once"
+            ),
+            models.CheckConstraint(
+                condition=models.Q(most_mm__isnull=False) | models.Q(most_count__isnull=False),
+                name="repair_limit_says_something",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.zone} {self.kind} {self.size_class}".strip()
 
 
 class Calendar(models.Model):

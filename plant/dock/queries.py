@@ -6,7 +6,7 @@ from uuid import UUID
 
 import msgspec
 
-from plant.dock.models import Calendar, Chamber, Route, Station
+from plant.dock.models import Calendar, Chamber, RepairLimit, Route, Station
 from plant.dock.wire import ChamberRow, PlantRoute, StationRow
 
 
@@ -55,6 +55,18 @@ def _routes(uids: Sequence[UUID]) -> dict[UUID, PlantRoute]:
 def rework_limit(plant: UUID) -> int | None:
     """How often a casing may be worked again there; None where no limit was entered."""
     return Route.objects.filter(plant=plant).values_list("rework_limit", flat=True).first()
+
+
+def repair_limits(plants: Sequence[UUID]) -> list[RepairLimit]:
+    """The repair limits that these plants have entered, with who did."""
+    rows = RepairLimit.objects.filter(plant__in=plants).select_related("entered_by")
+    return list(rows.order_by("zone", "kind", "size_class"))
+
+
+def limits_versions(plants: Sequence[UUID]) -> dict[UUID, int]:
+    """The number of the last change of each plant's repair limits."""
+    rows = Route.objects.filter(plant__in=plants)
+    return dict(rows.values_list("plant_id", "limits_version"))
 
 
 def calendar(plant: UUID) -> Calendar | None:

@@ -10,12 +10,12 @@ from django.conf import settings
 from django.db import transaction
 from django.db.models import F
 
-from pickups.people.models import Site
+from pickups.people.models import Site, User
 from pickups.promises import services as promises
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
 from plant.dock import queries, rules
-from plant.dock.models import Calendar, Route, Station
+from plant.dock.models import Calendar, RepairLimit, Route, Station
 
 USUAL_ROUTE = settings.BASE_DIR / "fixtures" / "plant" / "route.json"
 
@@ -30,6 +30,7 @@ def lay_out(*, plant: Site) -> bool:
         for place, told in enumerate(usual, 1):
             Station.objects.create(plant=plant, place=place, **told)
         publish_route(plant=plant.uid)
+        _publish_limits(plant.uid)
     return True
 
 
@@ -62,6 +63,56 @@ def publish_route(*, plant: UUID) -> None:
         Route.objects.filter(plant=plant).update(version=F("version") + 1)
         version = Route.objects.values_list("version", flat=True).get(plant=plant)
         sync.put([Change(f"site:{plant}", "plant_route", plant, version)])
+
+
+def enter_limit(
+    *,
+    plant: UUID,
+    place: tuple[str, str, str],
+    most_mm: float | None,
+    most_count: int | None,
+    chart: str,
+    by: User,
+    at: datetime,
+) -> RepairLimit:
+    """A repair limit for (zone, kind, size class), in place of what stood there; told to the
+    plant's devices. What stood before stays in its history."""
+    zone, kind, size_class = place
+    with transaction.atomic():
+        _lock_route(plant)
+        entered, _ = RepairLimit.objects.update_or_create(
+            plant_id=plant,
+            zone=zone,
+            kind=kind,
+            size_class=size_class,
+            defaults={
+                "most_mm": most_mm,
+                "most_count": most_count,
+                "chart": chart,
+                "entered_by": by,
+                "entered_at": at,
+            },
+        )
+        _publish_limits(plant)
+    return entered
+
+
+def take_limit_back(*, plant: UUID, limit: int) -> bool:
+    """A repair limit counts no longer; False where the plant has none of this number."""
+    with transaction.atomic():
+        _lock_route(plant)
+        entered = RepairLimit.objects.filter(plant=plant, pk=limit).first()
+        if entered is None:
+            return False
+        entered.delete()
+        _publish_limits(plant)
+    return True
+
+
+def _publish_limits(plant: UUID) -> None:
+    Route.objects.filter(plant=plant).update(limits_version=F("limits_version") + 1)
+    version = Route.objects.values_list("limits_version", flat=True).get(plant=plant)
+    sync.put([Change(f"site:{plant}", "repair_limits", plant, version)])
 
 
 def _lock_route(plant: UUID) -> None:

@@ -8,5 +8,6 @@ administrators."""
 WAYS: tuple[tuple[str, str], ...] = (
     ("floor", "way_day"),
     ("plant-route", "way_route"),
+    ("repair-limits", "way_limits"),
 )
 """The navigation: name of an address and key of its word, in the order in which they stand."""

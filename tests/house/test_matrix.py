@@ -46,6 +46,7 @@ from pickups.runs.rules import Head
 from pickups.sync import unsent
 from plant.curing import services as curing
 from plant.curing.wire import LoadPosted
+from plant.dock import services as dock
 from plant.dock.models import Calendar, Chamber
 from tests.conftest import Enrol
 from tests.sync.test_unsent import key_of, plain, seal
@@ -166,6 +167,9 @@ GET  office/signatures/<uuid:visit>         302 403 403 200 403 200 200 302 302 
 GET  office/<path:rest>                     302 403 403 404 403 404 404 302 302 302 302 302 302
 GET  plant/                                 302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/choose                           302 403 403 DID DID DID DID 302 302 302 302 302 302
+GET  plant/limits                           302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/limits/enter                     302 403 403 403 DID 403 DID 302 302 302 302 302 302
+POST plant/limits/<int:limit>/back          302 403 403 403 DID 403 DID 302 302 302 302 302 302
 GET  plant/route                            302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/route/start                      302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/route/<int:station>/move         302 403 403 403 DID 403 DID 302 302 302 302 302 302
@@ -320,6 +324,12 @@ RECORD = {
 }
 
 
+PLANT_BODIES = {
+    "plant/route/<int:station>/move": {"to": 2},
+    "plant/limits/enter": {"zone": "crown", "kind": "cut", "most_mm": "4", "chart": "Chart 7"},
+}
+
+
 @dataclass
 class Setting:
     """What the requests are about, and everybody who may send them."""
@@ -336,6 +346,7 @@ class Setting:
     operation: dict[str, Any]
     link: str
     shown: UUID
+    limit: int
     visit: UUID
     dispute: UUID
     sold: WorkOrder
@@ -362,6 +373,7 @@ class Setting:
             "<uuid:stop>": sheet.stops.get().uid,
             "<str:sha256>": sha256,
             "<int:question>": wanted,
+            "<int:limit>": self.limit,
             "<int:station>": self.world.plant.stations.get(code="buffing").pk,
             "<str:sealed>": hashlib.sha256(self.sealed).hexdigest(),
             "contacts/<uuid:uid>": f"contacts/{self.world.customer.contacts.get().pk}",
@@ -422,8 +434,8 @@ class Setting:
             return {"data": {"due_on": due, "outcome": "stands", "said": "as listed"}}
         if route == "office/lists/read":
             return {"data": {"file": SimpleUploadedFile("yards.csv", A_LIST)}}
-        if route.endswith("<int:station>/move"):
-            return {"data": {"to": 2}}
+        if route in PLANT_BODIES:
+            return {"data": PLANT_BODIES[route]}
         if route.endswith("agree"):
             return {"data": {"mark": lists.look(self.read)[0].mark}}
         if route.endswith("/specify"):
@@ -504,6 +516,20 @@ def a_sheet(world: World, state: str) -> Run:
     return made
 
 
+def a_limit(world: World) -> int:
+    """A repair limit that the plant has entered."""
+    place = ("crown", "nail_hole", "medium")
+    return dock.enter_limit(
+        plant=world.plant.uid,
+        place=place,
+        most_mm=10,
+        most_count=None,
+        chart="Chart 7",
+        by=world.operator,
+        at=clock.now(),
+    ).pk
+
+
 def guest(customer: Customer) -> Client:
     client = Client(raise_request_exception=False)
     assert client.post(a_link(customer)).status_code == 302
@@ -557,6 +583,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         label=label,
         link=a_link(world.customer),
         shown=UUID(shown["id"]),
+        limit=a_limit(world),
         visit=visit,
         dispute=disputed.uid,
         sold=WorkOrder.objects.get(uid=bought["id"]),
