@@ -9,9 +9,16 @@ from pickups.desk.api.tickets import TicketView
 from pickups.kernel.problems import page_not_found
 from pickups.people.api import EnrolView, RenewView, StandingView
 from pickups.sync.api import PhotoView, PullView, PushView
-from plant.curing.api import LoadsView, LoadView, RecordView
+from plant.curing.api import LoadsView, LoadView, RecordView, TraceView
 from plant.dock.api import RouteView
-from plant.inspection.api import CasingView, ChangesView, EventsView, WorkView
+from plant.inspection.api import (
+    CasingView,
+    ChangesView,
+    EventsView,
+    PlantPhotoView,
+    ReasonsView,
+    WorkView,
+)
 
 api: list[URLPattern | URLResolver] = [
     path(
@@ -26,9 +33,12 @@ api: list[URLPattern | URLResolver] = [
     path("labels/", include("pickups.labels.urls")),
     path("tickets/<uuid:visit>", TicketView.as_view()),
     path("plant/events", EventsView.as_view()),
+    path("plant/photos/<str:sha256>", PlantPhotoView.as_view()),
     path("plant/work", WorkView.as_view()),
     path("plant/casings/<str:label>", CasingView.as_view()),
+    path("plant/reasons", ReasonsView.as_view()),
     path("plant/changes", ChangesView.as_view()),
+    path("plant/trace", TraceView.as_view()),
     path("plant/loads", LoadsView.as_view()),
     path("plant/loads/<str:number>", LoadView.as_view()),
     path("plant/loads/<str:number>/record", RecordView.as_view()),

@@ -9,6 +9,7 @@ from drf_spectacular.utils import OpenApiExample, OpenApiParameter, extend_schem
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
+from pickups.kernel import clock
 from pickups.kernel.openapi import also, answers, takes
 from pickups.kernel.parsers import bounded
 from pickups.kernel.throttles import PerSender
@@ -16,15 +17,19 @@ from pickups.kernel.wire import Fault, Malformed, parse, read, shown, storable
 from pickups.labels.rules import fault
 from pickups.people.doors import ByPlantKey, Known, key_of
 from pickups.people.rules import KeyScope
+from pickups.sync import photos
+from pickups.sync.queries import missing_photos
+from pickups.sync.wire import PHOTO_BYTES, PhotoAnswer
 from plant.dock import queries as dock
 from plant.inspection import reading, services
 from plant.inspection.examples import BATCH_EXAMPLE, FINDING_EXAMPLE, LINES_EXAMPLE
 from plant.inspection.wire import BATCH, EventAnswers, StationEvent, StationEvents
 from plant.inspection.wire.events import NO_LABEL
-from plant.inspection.wire.reads import PAGE, CasingTold, Changes, WorkPage
+from plant.inspection.wire.reads import PAGE, CasingTold, Catalogue, Changes, WorkPage
 
 BYTES = 1024 * 1024
 JSON, LINES = "application/json", "application/x-ndjson"
+PICTURES = ("image/jpeg", "image/png", "image/webp")
 also(StationEvent)
 
 CURSOR = OpenApiParameter("cursor", str, description="As the page before gave it; empty at first.")
@@ -70,7 +75,12 @@ class EventsView(APIView):
             place, _, field = e.fault.field.removeprefix("events[").partition("].")
             named = name.format(n=int(place), line=_line(body, int(place)))
             raise Malformed(replace(e.fault, field=f"{named}{field}")) from None
-        return _answer(EventAnswers(made))
+        named = {photo for event, _ in told for photo in _photos(event)}
+        return _answer(EventAnswers(made, missing_photos(sorted(named)) if named else []))
+
+
+def _photos(event: StationEvent) -> list[str]:
+    return [*event.photos, *(photo for finding in event.findings for photo in finding.photos)]
 
 
 Posted = list[tuple[StationEvent, dict[str, Any]]]
@@ -110,6 +120,29 @@ def _line(body: bytes, place: int) -> int:
     """The number of the line that holds the event of this place."""
     full = [n for n, line in enumerate(body.split(b"\n"), 1) if line.strip()]
     return full[place] if place < len(full) else 0
+
+
+class PlantPhotoView(APIView):
+    """A plant's system sends a photo that a finding names, whole."""
+
+    authentication_classes = (ByPlantKey,)
+    permission_classes = (Known,)
+    throttle_classes = (PerSender,)
+    key_scope = KeyScope.EVENTS
+
+    @extend_schema(
+        operation_id="plant_photo",
+        parameters=[OpenApiParameter("sha256", str, "path", pattern="^[0-9a-f]{64}$")],
+        request={"image/jpeg": {"type": "string", "format": "binary"}},
+        responses=answers(PhotoAnswer),
+    )
+    def put(self, request: Request, sha256: str) -> HttpResponse:
+        """Keep a photo under the hash of its bytes; safe to repeat, before its event or after."""
+        if len(sha256) != 64 or set(sha256) - set("0123456789abcdef"):
+            raise Malformed(Fault("sha256", shown(sha256), "64 hexadecimal digits, lower case"))
+        data = bounded(request._request, PHOTO_BYTES, PICTURES)
+        photos.keep(sha256=sha256, data=data, device=key_of(request).plant_id, at=clock.now())
+        return _answer(PhotoAnswer(sha256))
 
 
 class WorkView(APIView):
@@ -159,6 +192,19 @@ class CasingView(APIView):
             allowed = NO_LABEL.get(wrong, "a label: eight symbols, digits and capital letters")
             raise Malformed(Fault("label", shown(label), allowed))
         return _answer(reading.casing(plant=key_of(request).plant_id, label=label))
+
+
+class ReasonsView(APIView):
+    """A plant's system asks what a rejection may name."""
+
+    authentication_classes = (ByPlantKey,)
+    permission_classes = (Known,)
+    throttle_classes = (PerSender,)
+
+    @extend_schema(operation_id="plant_reasons", responses=answers(Catalogue))
+    def get(self, request: Request) -> HttpResponse:
+        """The catalogue of reasons with their words and sources, the causes and the zones."""
+        return _answer(reading.catalogue())
 
 
 class ChangesView(APIView):

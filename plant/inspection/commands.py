@@ -7,6 +7,7 @@ it tells is kept whole and a person is asked; it is tried again after the route 
 from collections.abc import Iterable, Sequence
 
 from pickups.kernel.locks import label_key
+from pickups.kernel.problems import Problem
 from pickups.sync.rules import Command, Done, Entered
 from pickups.sync.wire import Outcome
 from plant.dock import queries as dock
@@ -22,7 +23,10 @@ def _tell(entered: Sequence[Entered]) -> list[Done]:
     good = {
         uid: t for uid, t in told.items() if next(rules.faults(t.event, stations), None) is None
     }
-    made = services.tell(plant=plant, events=list(good.values()), at=entered[0].sender.at)
+    try:
+        made = services.tell(plant=plant, events=list(good.values()), at=entered[0].sender.at)
+    except Problem as e:  # an id that a system of the plant has used: kept whole, others pass
+        raise ValueError(str(e)) from e
     answers = dict(zip(good, made, strict=True))
     return [_done(answers.get(e.envelope.id)) for e in entered]
 

@@ -10,13 +10,36 @@ from uuid import UUID
 
 import msgspec
 
+from pickups.casings import reasons
 from pickups.kernel.wire import Fault, Malformed, shown
 from pickups.sync import queries as sync
 from pickups.sync.wire import Row
 from plant.inspection import queries
 from plant.inspection.models import Work
+from plant.inspection.rules import NEVER_RELEASED
 from plant.inspection.wire import StationEvent
-from plant.inspection.wire.reads import CasingTold, Changed, Changes, PlantWork, WorkPage
+from plant.inspection.wire.reads import (
+    CasingTold,
+    Catalogue,
+    Changed,
+    Changes,
+    PlantWork,
+    ReasonSaid,
+    Said,
+    WorkPage,
+)
+
+
+def catalogue() -> Catalogue:
+    """Every reason, cause and zone, in both languages."""
+    return Catalogue(
+        [
+            ReasonSaid(r.code, r.shows_at, r.en, r.es, r.source, r.code not in NEVER_RELEASED)
+            for r in reasons.REASONS
+        ],
+        [Said(code, said["en"], said["es"]) for code, said in reasons.CAUSES.items()],
+        [Said(code, said["en"], said["es"]) for code, said in reasons.ZONES.items()],
+    )
 
 
 def work_page(*, plant: UUID, station: str, cursor: str, limit: int) -> WorkPage:

@@ -45,9 +45,16 @@ from pickups.runs.models import RegularRun, Run
 from pickups.runs.rules import Head
 from pickups.sync import unsent
 from plant.curing import services as curing
+from plant.curing.models import Qualified
+from plant.curing.record import Terms
 from plant.curing.wire import LoadPosted
 from plant.dock import services as dock
 from plant.dock.models import Calendar, Chamber
+from plant.inspection import services as inspection
+from plant.inspection.services import Told
+from plant.inspection.wire import StationEvent
+from plant.unlabelled import services as unlabelled
+from plant.unlabelled.rules import Seen
 from tests.conftest import Enrol
 from tests.sync.test_unsent import key_of, plain, seal
 from tests.world import Phone, World
@@ -72,10 +79,13 @@ POST api/labels/rolls                       401 401 401 401 401 401 401 401 200 
 POST api/labels/print                       401 401 401 401 401 401 401 401 200 403 401 401 403
 GET  api/tickets/<uuid:visit>               401 401 401 401 401 401 401 401 404 403 401 401 404
 POST api/plant/events                       401 401 401 401 401 401 401 401 401 401 401 200 401
+PUT  api/plant/photos/<str:sha256>          401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/plant/work                         401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/plant/casings/<str:label>          401 401 401 401 401 401 401 401 401 401 401 200 401
+GET  api/plant/reasons                      401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/plant/changes                      401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/plant/route                        401 401 401 401 401 401 401 401 401 401 401 200 401
+GET  api/plant/trace                        401 401 401 401 401 401 401 401 401 401 401 200 401
 POST api/plant/loads                        401 401 401 401 401 401 401 401 401 401 401 200 401
 GET  api/plant/loads/<str:number>           401 401 401 401 401 401 401 401 401 401 401 200 401
 POST api/plant/loads/<str:number>/record    401 401 401 401 401 401 401 401 401 401 401 200 401
@@ -173,6 +183,24 @@ POST plant/limits/<int:limit>/back          302 403 403 403 DID 403 DID 302 302 
 GET  plant/route                            302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/route/start                      302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/route/<int:station>/move         302 403 403 403 DID 403 DID 302 302 302 302 302 302
+GET  plant/loads/                           302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/loads/new                        302 403 403 403 DID 403 DID 302 302 302 302 302 302
+GET  plant/loads/<str:number>/              302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/loads/<str:number>/tell          302 403 403 403 DID 403 DID 302 302 302 302 302 302
+POST plant/loads/<str:number>/record        302 403 403 403 DID 403 DID 302 302 302 302 302 302
+POST plant/loads/<str:number>/decide        302 403 403 403 403 403 DID 302 302 302 302 302 302
+GET  plant/cure/                            302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/cure/specify                     302 403 403 403 DID 403 DID 302 302 302 302 302 302
+POST plant/cure/qualified                   302 403 403 403 403 403 DID 302 302 302 302 302 302
+POST plant/cure/qualified/<int:qualified>/end 302 403 403 403 403 403 DID 302 302 302 302 302 302
+GET  plant/trace/                           302 403 403 200 200 200 200 302 302 302 302 302 302
+GET  plant/trace/casings.csv                302 403 403 200 200 200 200 302 302 302 302 302 302
+GET  plant/unlabelled/                      302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/unlabelled/find                  302 403 403 403 DID 403 DID 302 302 302 302 302 302
+GET  plant/unlabelled/<uuid:uid>/           302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/unlabelled/<uuid:uid>/rack       302 403 403 403 DID 403 DID 302 302 302 302 302 302
+POST plant/unlabelled/<uuid:uid>/recognise  302 403 403 403 DID 403 DID 302 302 302 302 302 302
+GET  plant/unlabelled/<uuid:uid>/<uuid:work_order>/photos/<int:number> 302 403 403 200 200 200 200 302 302 302 302 302 302
 GET  plant/<path:rest>                      302 403 403 404 404 404 404 302 302 302 302 302 302
 GET  ^c/(?P<token>.*)$                      200 200 200 200 200 200 200 200 200 200 200 200 200
 POST ^c/(?P<token>.*)$                      DID DID DID DID DID DID DID DID DID DID DID DID DID
@@ -315,6 +343,7 @@ GUESTS = grid(CUSTOMERS)[1]
 BEARERS = grid(BEARER)[1]
 
 LOAD = {"number": "2026-07-14-2", "chamber": "c1"}
+A_RECORD = b"minutes,temperature_c\n0,99\n5,99\n"
 RECORD = {
     "temperature_unit": "c",
     "readings": [
@@ -354,6 +383,11 @@ class Setting:
     sheets: dict[str, Run]
     read: Import
     sealed: bytes
+    boss: UUID
+    qualified: int
+    held: str
+    nameless: UUID
+    missing: WorkOrder
     clients: dict[str, Client] = field(default_factory=dict)
 
     def address(self, route: str) -> str:
@@ -378,6 +412,8 @@ class Setting:
             "<str:sealed>": hashlib.sha256(self.sealed).hexdigest(),
             "contacts/<uuid:uid>": f"contacts/{self.world.customer.contacts.get().pk}",
             "disputes/<uuid:uid>": f"disputes/{self.dispute}",
+            "unlabelled/<uuid:uid>": f"unlabelled/{self.nameless}",
+            "<uuid:work_order>": self.missing.uid,
             "<uuid:uid>": self.device,
             "<uuid:order>": self.shown,
             "^c/(?P<token>.*)$": self.link.removeprefix("/"),
@@ -390,6 +426,7 @@ class Setting:
             "<int:roll>/<str:stock>.pdf": f"{self.world.store.rolls.earliest('pk').pk}/roll.pdf",
             "<str:name>": self.mail,
             "<str:number>": LOAD["number"],
+            "<int:qualified>": self.qualified,
             "<str:label>": self.label,
             "<path:rest>": "nowhere/at/all",
             "^L/(?P<rest>.*)$": f"L/{self.label}",
@@ -398,6 +435,8 @@ class Setting:
         }.items():
             filled = filled.replace(name, str(value))
         queries = {"office/labels": f"?q={self.label}"}
+        queries |= {"plant/trace/": "?load=2026-07-14-2", "api/plant/trace": "?load=2026-07-14-2"}
+        queries["plant/trace/casings.csv"] = "?load=2026-07-14-2"
         queries[f"{SHEET}throw-away"] = f"?seen={sheet.version}"
         return f"/{filled}" + queries.get(route, "")
 
@@ -434,8 +473,14 @@ class Setting:
             return {"data": {"due_on": due, "outcome": "stands", "said": "as listed"}}
         if route == "office/lists/read":
             return {"data": {"file": SimpleUploadedFile("yards.csv", A_LIST)}}
+        if route.startswith("plant/unlabelled/"):
+            new, which = self.world.labels[0], str(self.missing.uid)
+            told = {"size": "11R22.5", "rack": "B-3", "which": which, "new": new, "told_by": "-"}
+            return {"data": told}
         if route in PLANT_BODIES:
             return {"data": PLANT_BODIES[route]}
+        if route.startswith(("plant/loads/", "plant/cure/")):
+            return {"data": self.cured()}
         if route.endswith("agree"):
             return {"data": {"mark": lists.look(self.read)[0].mark}}
         if route.endswith("/specify"):
@@ -474,9 +519,16 @@ class Setting:
         documents["api/plant/loads/<str:number>/record"] = RECORD
         if route in documents:
             return {"data": json.dumps(documents[route]), "content_type": "application/json"}
-        if route == "api/photos/<str:sha256>":
+        if route.endswith("photos/<str:sha256>"):
             return {"data": self.picture, "content_type": "image/jpeg"}
         return {"data": forms.get(route, {})}
+
+    def cured(self) -> dict[str, Any]:
+        """All that a form about a load or a cure specification takes."""
+        cure = {"unit": "c", "low": "95", "minutes": "60", "gap": "5", "source": "sheet 4"}
+        named = {"person": self.boss, "matter": "claim", "grounds": "measured", "knowing-": "1"}
+        done = {"label": self.held, "what": "release", "number": "14-9"}
+        return {"file": SimpleUploadedFile("r.csv", A_RECORD), **cure, **named, **done}
 
 
 def credentials(phone: Phone, *, push: bool = True, read: bool = True) -> Client:
@@ -496,6 +548,33 @@ def session(role: str, world: World) -> Client:
     client = Client(raise_request_exception=False)
     client.force_login(user)
     return client
+
+
+def a_short_load(world: World, boss: User) -> tuple[int, str]:
+    """A load that holds a casing, and who may decide about it; their number and its label."""
+    plant, at, held = world.plant.uid, clock.now(), world.a_label()
+    curing.tell(plant=plant, posted=LoadPosted(uuid4(), LOAD["number"], at, started_at=at))
+    event = {"label": held, "station": "enveloping", "outcome": "passed", "happened_at": at}
+    told = StationEvent(id=uuid4(), load=LOAD["number"], **event)  # type: ignore[arg-type]
+    inspection.tell(plant=plant, events=[Told(told, None, None, "", None)], at=at)
+    terms = Terms(low_c=95, minutes=60, gap_s=300)
+    curing.specify(plant=plant, chamber="", terms=terms, law=None, source="-", by=boss.uid)
+    curing.take_record(plant=plant, number=LOAD["number"], raw=A_RECORD, form="table")
+    curing.name_qualified(plant=plant, person=boss.uid, matter="cure", grounds="-", by=boss.uid)
+    return Qualified.objects.get().pk, held
+
+
+def a_nameless_one(world: World, phone: Phone, sha256: str) -> tuple[UUID, WorkOrder]:
+    """A casing found without a label, and one with a picture that it may be."""
+    plant, at, label = world.plant.uid, clock.now(), world.a_label()
+    told = phone.pick_up(label, world.yard.uid, uuid4(), size="11R22.5", photos=[sha256])
+    assert phone.push().status == 200
+    event = {"label": label, "station": "receiving", "outcome": "received", "happened_at": at}
+    received = StationEvent(id=uuid4(), **event)  # type: ignore[arg-type]
+    inspection.tell(plant=plant, events=[Told(received, None, None, "", None)], at=at)
+    seen, by = Seen(size="11R22.5"), world.dispatcher.uid
+    found = unlabelled.find(plant=plant, seen=seen, note="", rack="", by=by, uid=uuid4(), at=at)
+    return found.uid, WorkOrder.objects.get(uid=told["id"])
 
 
 def a_link(customer: Customer) -> str:
@@ -567,13 +646,21 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
     visit = UUID(shown["payload"]["pickup"])
     disputed = disputes.tell(visit=visit, said="three", theirs=3, by=None)
     assert disputed is not None
-    told = LoadPosted(uuid4(), LOAD["number"], clock.now())
-    curing.tell(plant=world.plant.uid, posted=told)
+    boss = User.objects.create_user(
+        "boss", role="admin", site=world.store, is_staff=True, is_superuser=True
+    )
+    qualified, held = a_short_load(world, boss)
+    nameless, missing = a_nameless_one(world, phone, sha256)
     sealed = seal(plain(fresh), key_of(fresh))
     unsent.put_by(sealed)
     made = Setting(
         world=world,
         sealed=sealed,
+        boss=boss.uid,
+        qualified=qualified,
+        held=held,
+        nameless=nameless,
+        missing=missing,
         read=lists.take_in(raw=A_LIST, name="yards.csv", wanted="", by=None, at=clock.now()),
         sheets={state: a_sheet(world, state) for state in ("written", "handed", "back")},
         question=Question.objects.get(kind="yard_unknown").id,

@@ -48,6 +48,12 @@ def show_code(site: str) -> None:
     print(people.show_code(site=Site.objects.get(uid=site), made_by=made_by))
 
 
+def plant_keys(plant: str, count: int) -> None:
+    """So many keys of a plant's systems; prints them as one line of JSON."""
+    where = Site.objects.get(uid=plant)
+    print(json.dumps([people.issue_key(plant=where, name="gateway")[1] for _ in range(count)]))
+
+
 def enrol_many(site: str, count: int) -> None:
     """So many phones of a site; prints uid and push secret of each as one line of JSON."""
     where, by = Site.objects.get(uid=site), User.objects.earliest("pk")

@@ -106,6 +106,43 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/plant/casings/{label}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * @description What this plant has told of it: the same answer for a label that nobody knows and one
+         *     of which this plant has told nothing.
+         */
+        get: operations["plant_casing"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/plant/changes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description What changed since a cursor, however it was told. 410: begin with an empty cursor. */
+        get: operations["plant_changes"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/plant/events": {
         parameters: {
             query?: never;
@@ -115,7 +152,13 @@ export interface paths {
         };
         get?: never;
         put?: never;
-        /** @description One event, or a batch under `events`; safe to repeat. */
+        /**
+         * @description One event, a batch under `events`, or a line an event; safe to repeat.
+         *
+         *     All of a batch is recorded or, where one event is wrong, nothing: the answer names the
+         *     event or the line, the field, its value and what is allowed. Events may come late and in
+         *     any order.
+         */
         post: operations["post_station_events"];
         delete?: never;
         options?: never;
@@ -181,6 +224,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/plant/photos/{sha256}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /** @description Keep a photo under the hash of its bytes; safe to repeat, before its event or after. */
+        put: operations["plant_photo"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/plant/reasons": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description The catalogue of reasons with their words and sources, the causes and the zones. */
+        get: operations["plant_reasons"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/plant/route": {
         parameters: {
             query?: never;
@@ -190,6 +267,43 @@ export interface paths {
         };
         /** @description The stations in their order, the chambers and the rework limit of the key's plant. */
         get: operations["plant_route"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/plant/trace": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * @description By `q` from a casing to all that touched it; by the others, which have to hold of one and
+         *     the same scan, to every casing. Ask by a lot, a load, an operator, a machine or both times.
+         */
+        get: operations["trace"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/plant/work": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description Every casing that came into the plant and has not left it, in pages. */
+        get: operations["plant_work"];
         put?: never;
         post?: never;
         delete?: never;
@@ -324,6 +438,25 @@ export interface components {
             tread_design: string;
         };
         /**
+         * CasingTold
+         * @description What this plant has told of the casing under a label, in the order of its clocks.
+         */
+        CasingTold: {
+            events: components["schemas"]["StationEvent"][];
+            label: string;
+            labels: string[];
+            work: components["schemas"]["PlantWork"] | null;
+        };
+        /**
+         * Catalogue
+         * @description What `rejected` may name, and the zones of a finding. Codes are for ever.
+         */
+        Catalogue: {
+            causes: components["schemas"]["Said"][];
+            reasons: components["schemas"]["ReasonSaid"][];
+            zones: components["schemas"]["Said"][];
+        };
+        /**
          * ChamberRow
          * @description One curing chamber: how many casings it holds, minutes of its usual cycle.
          */
@@ -332,6 +465,25 @@ export interface components {
             cycle_min: number | null;
             holds: number;
             name: string;
+        };
+        /**
+         * Changed
+         * @description A casing that changed. work: as it is now; null where it is no longer one by itself, since
+         *         another label turned out to name the same casing or all that was told was taken back.
+         */
+        Changed: {
+            /** Format: uuid */
+            uid: string;
+            work: components["schemas"]["PlantWork"] | null;
+        };
+        /**
+         * Changes
+         * @description What changed after a cursor. Keep `cursor`, and ask at once again while `more` is true.
+         */
+        Changes: {
+            changes: components["schemas"]["Changed"][];
+            cursor: string;
+            more: boolean;
         };
         /**
          * Check1
@@ -463,6 +615,18 @@ export interface components {
             yard: string;
         };
         /**
+         * DifferenceTold
+         * @description What final inspection found otherwise than ordered; a release of `event` lets it pass.
+         */
+        DifferenceTold: {
+            /** Format: uuid */
+            event: string;
+            field: string;
+            found: string;
+            ordered: string;
+            why: string;
+        };
+        /**
          * EmptyTrailer1
          * @description custody.empty_trailer: everything in a trailer was labelled; `casings` are the pick_ups that
          *         stand in it, told with the id of the pickup in which it was taken; scrap and left the lines
@@ -558,10 +722,23 @@ export interface components {
         };
         /**
          * EventAnswers
-         * @description Answers in the order of the events.
+         * @description Answers in the order of the events; hashes of photos that the server does not have yet.
          */
         EventAnswers: {
             answers: components["schemas"]["EventAnswer"][];
+            /** @default [] */
+            missing_photos: string[];
+        };
+        /**
+         * EventTold
+         * @description One event in a line.
+         */
+        EventTold: {
+            at: string;
+            /** Format: uuid */
+            event: string;
+            outcome: string;
+            station: string;
         };
         /**
          * Finding
@@ -608,6 +785,24 @@ export interface components {
             side: "" | "other" | "serial";
             /** @enum {unknown} */
             zone: "bead" | "crown" | "inner_liner" | "shoulder" | "sidewall";
+        };
+        /**
+         * FindingTold
+         * @description One thing found; done: a pass where injuries are repaired came after it.
+         */
+        FindingTold: {
+            action: string;
+            at: string;
+            count: number;
+            done: boolean;
+            /** Format: uuid */
+            event: string;
+            kind: string;
+            photos: string[];
+            side: string;
+            size_mm: number | null;
+            station: string;
+            zone: string;
         };
         /**
          * FinishDelivery1
@@ -977,6 +1172,18 @@ export interface components {
             way: "in" | "out";
         };
         /**
+         * HoldTold
+         * @description A hold that stands; by: the operator's code, or the id of a person on a tablet.
+         */
+        HoldTold: {
+            at: string;
+            by: string;
+            /** Format: uuid */
+            event: string;
+            note: string;
+            station: string;
+        };
+        /**
          * LeaveHere1
          * @description custody.leave_here: a casing that was looked at and not taken; the customer is told why.
          *
@@ -1008,6 +1215,19 @@ export interface components {
             tins: components["schemas"]["Tin1"][];
             /** Format: uuid */
             yard: string;
+        };
+        /**
+         * LifeSaid
+         * @description What touched one casing. mates: labels by the number of the load that it shared with them.
+         */
+        LifeSaid: {
+            loads: string[];
+            lots: components["schemas"]["Lot"][];
+            machines: string[];
+            mates: {
+                [key: string]: string[];
+            };
+            operators: string[];
         };
         /**
          * LoadAnswer
@@ -1075,6 +1295,23 @@ export interface components {
             /** @enum {unknown} */
             kind: "cement" | "cushion_gum" | "repair_gum" | "repair_unit" | "tread";
             number: string;
+        };
+        /**
+         * LotTold
+         * @description Material that went into it.
+         */
+        LotTold: {
+            kind: string;
+            number: string;
+            station: string;
+        };
+        /**
+         * MachineTold
+         * @description A machine that it was on.
+         */
+        MachineTold: {
+            machine: string;
+            station: string;
         };
         /**
          * Measured
@@ -1319,6 +1556,45 @@ export interface components {
             version: number;
         };
         /**
+         * PlantWork
+         * @description One casing inside a plant.
+         *
+         *         labels: all that name it; label: the one that it wears. station: where it was seen last; next:
+         *         where the route sends it. passed: stations that told of it in this round; not_scanned: those
+         *         that it must have passed. wanted: null where the label is not known or contested.
+         */
+        PlantWork: {
+            again_at: string;
+            built: components["schemas"]["Built"] | null;
+            contested: boolean;
+            differences: components["schemas"]["DifferenceTold"][];
+            entered_at: string;
+            envelope: string;
+            findings: components["schemas"]["FindingTold"][];
+            holds: components["schemas"]["HoldTold"][];
+            label: string;
+            labels: string[];
+            last: components["schemas"]["EventTold"][];
+            load: string;
+            loads: string[];
+            lots: components["schemas"]["LotTold"][];
+            machines: components["schemas"]["MachineTold"][];
+            measured: components["schemas"]["Measured"];
+            next: string;
+            not_scanned: string[];
+            passed: string[];
+            rejections: components["schemas"]["RejectionTold"][];
+            reworks: number;
+            seen_at: string;
+            /** @enum {unknown} */
+            stage: "finished" | "in_work" | "on_hold" | "rejected" | "repair" | "shipped";
+            station: string;
+            /** Format: uuid */
+            uid: string;
+            version: number;
+            wanted: components["schemas"]["Wanted"] | null;
+        };
+        /**
          * PrintRequest
          * @description Labels to be drawn, twins of each, in this order. They were printed for the device's store.
          *
@@ -1421,6 +1697,19 @@ export interface components {
             temperature: number | null;
         };
         /**
+         * ReasonSaid
+         * @description Why a casing is rejected: its code, where it shows most often, its words for a fleet manager,
+         *         the published source; releasable: whether a `released` undoes it.
+         */
+        ReasonSaid: {
+            code: string;
+            en: string;
+            es: string;
+            releasable: boolean;
+            shows_at: string;
+            source: string;
+        };
+        /**
          * RecordPosted
          * @description A series of readings, each later than the one before. Pressures are gauge pressures.
          */
@@ -1450,6 +1739,21 @@ export interface components {
             specification: number | null;
             /** @enum {unknown} */
             verdict: "meets" | "no_record" | "no_terms" | "short";
+        };
+        /**
+         * RejectionTold
+         * @description A rejection that stands; one that is not releasable no release undoes.
+         */
+        RejectionTold: {
+            at: string;
+            cause: string;
+            /** Format: uuid */
+            event: string;
+            note: string;
+            reason: string;
+            releasable: boolean;
+            station: string;
+            zone: string;
         };
         /**
          * Relabel1
@@ -1539,6 +1843,15 @@ export interface components {
             id: string;
             scope: string;
             version: number;
+        };
+        /**
+         * Said
+         * @description A code with its words.
+         */
+        Said: {
+            code: string;
+            en: string;
+            es: string;
         };
         /**
          * Sale1
@@ -1870,6 +2183,33 @@ export interface components {
             tin: string;
         };
         /**
+         * TraceSaid
+         * @description What a trace found; life: of a trace by label or TIN that fits one casing. more: there are
+         *         further casings: narrow it.
+         */
+        TraceSaid: {
+            casings: components["schemas"]["TracedSaid"][];
+            /** @default null */
+            life: components["schemas"]["LifeSaid"] | null;
+            /** @default false */
+            more: boolean;
+        };
+        /**
+         * TracedSaid
+         * @description One casing as it stands. owner: a name, empty where it is not known or the dealer's own.
+         *         progress: how far it has come; holder: `plant:`, `site:`, `customer:`, `person:` or `road:` and
+         *         an id.
+         */
+        TracedSaid: {
+            dealers: boolean;
+            holder: string;
+            label: string;
+            labels: string[];
+            owner: string;
+            progress: string;
+            station: string;
+        };
+        /**
          * Trailer1
          * @description A whole trailer taken from a yard, closed: its number and its seal as they stand on it.
          *         left: the number of the one that was left in its place.
@@ -1882,6 +2222,24 @@ export interface components {
             seal: string;
         };
         /**
+         * Wanted
+         * @description What was ordered, for whom, and the day promised.
+         */
+        Wanted: {
+            basis: string;
+            fleet_brand: string;
+            note: string;
+            owner: string;
+            promised: string | null;
+            purchase_order: string;
+            rating: string;
+            size: string;
+            tin: string;
+            tread_design: string;
+            unit: string;
+            work: string;
+        };
+        /**
          * Withdraw1
          * @description custody.withdraw: an earlier pick_up was entered by mistake; why is kept.
          */
@@ -1890,6 +2248,14 @@ export interface components {
             pickup: string;
             reason: string;
             withdraws: components["schemas"]["Original"];
+        };
+        /**
+         * WorkPage
+         * @description Casings inside the plant; `cursor` asks for those after them, null where there are none.
+         */
+        WorkPage: {
+            cursor: string | null;
+            work: components["schemas"]["PlantWork"][];
         };
     };
     responses: never;
@@ -2684,6 +3050,268 @@ export interface operations {
             };
         };
     };
+    plant_casing: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description As it is printed. */
+                label: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CasingTold"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    plant_changes: {
+        parameters: {
+            query?: {
+                /** @description As the page before gave it; empty at first. */
+                cursor?: string;
+                /** @description How many at most. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Changes"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     post_station_events: {
         parameters: {
             query?: never;
@@ -2694,6 +3322,7 @@ export interface operations {
         requestBody: {
             content: {
                 "application/json": components["schemas"]["StationEvents"];
+                "application/x-ndjson": components["schemas"]["StationEvent"];
             };
         };
         responses: {
@@ -3209,6 +3838,266 @@ export interface operations {
             };
         };
     };
+    plant_photo: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "image/jpeg": string;
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoAnswer"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    plant_reasons: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Catalogue"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
     plant_route: {
         parameters: {
             query?: never;
@@ -3224,6 +4113,286 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["PlantRoute"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    trace: {
+        parameters: {
+            query?: {
+                /** @description The number of a cure load. */
+                load?: string;
+                /** @description The number of a lot. */
+                lot?: string;
+                /** @description What the lot is of: cushion_gum, tread, repair_unit and so on. */
+                lot_kind?: string;
+                /** @description The plant's own code of a machine. */
+                machine?: string;
+                /** @description The plant's own code of a person. */
+                operator?: string;
+                /** @description A label, a finished tag, a TIN or a retread TIN; alone. */
+                q?: string;
+                /** @description RFC 3339, with its zone; the first moment that counts. */
+                since?: string;
+                /** @description The code of a station; beside something else. */
+                station?: string;
+                /** @description RFC 3339, with its zone; the first moment that counts no more. */
+                until?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TraceSaid"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            400: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            401: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            403: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            405: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            410: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            415: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            429: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+            /** @description Problem details (RFC 9457) */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    plant_work: {
+        parameters: {
+            query?: {
+                /** @description As the page before gave it; empty at first. */
+                cursor?: string;
+                /** @description How many at most. */
+                limit?: number;
+                /** @description Only what was seen there last. */
+                station?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorkPage"];
                 };
             };
             /** @description Problem details (RFC 9457) */

@@ -19,6 +19,7 @@ from pickups.notices.queries.standing import Due
 from pickups.notices.words.progress import Before, Told
 from pickups.people import queries as people
 from pickups.people.models import Site
+from pickups.sync import queries as sync
 
 
 class Beside:
@@ -84,9 +85,15 @@ def _told(d: Due, beside: Beside, language: str) -> Told:
         zone=why.get("zone", ""),
         station=why.get("station", ""),
         cause=why.get("cause", ""),
+        photos=_here(why.get("photos", [])),
         rejects=beside.rejects.get((w.customer, w.yard), "ask") if w.customer else "ask",
         before=_before(d, beside, language),
     )
+
+
+def _here(photos: Sequence[str]) -> int:
+    """How many of them have arrived: only those are on the customer's page."""
+    return len(photos) - len(sync.missing_photos(photos)) if photos else 0
 
 
 def _before(d: Due, beside: Beside, language: str) -> Before | None:

@@ -52,6 +52,7 @@ class Told:
     zone: str = ""
     station: str = ""
     cause: str = ""
+    photos: int = 0
     rejects: str = "ask"
     before: Before | None = None
 
@@ -97,6 +98,8 @@ _EN: _Words = {
     "zone": "Where on it: $zone.",
     "station": "Found at: $station.",
     "cause": "Cause: $cause.",
+    "photo": "A photo of it is on your page.",
+    "photos": "$photos photos of it are on your page.",
     "plant_owes": "What our plant has spoiled we owe you: we will call you about how to make it"
     " good. It does not count against your fleet.",
     "place": "It is $place now.",
@@ -176,6 +179,8 @@ _ES: _Words = {
     "zone": "Dónde en la carcasa: $zone.",
     "station": "Hallado en: $station.",
     "cause": "Causa: $cause.",
+    "photo": "En su página hay una foto de ello.",
+    "photos": "En su página hay $photos fotos de ello.",
     "plant_owes": "Lo que nuestra planta estropea se lo debemos: le llamaremos para acordar cómo"
     " compensarlo. No cuenta en contra de su flota.",
     "place": "Ahora está $place.",
@@ -331,6 +336,9 @@ def _why(told: Told, language: str) -> list[str]:
         said.append(_say(language, "station", station=reasons.station(told.station, language)))
     if told.cause:
         said.append(_say(language, "cause", cause=reasons.cause(told.cause, language)))
+    if told.photos:
+        key = "photo" if told.photos == 1 else "photos"
+        said.append(_say(language, key, photos=told.photos))
     if told.cause == "plant":
         said.append(_say(language, "plant_owes"))
     return said

@@ -90,7 +90,8 @@ class EventAnswer(msgspec.Struct, omit_defaults=True):
     repeat: bool = False
 
 
-class EventAnswers(msgspec.Struct):
-    """Answers in the order of the events."""
+class EventAnswers(msgspec.Struct, omit_defaults=True):
+    """Answers in the order of the events; hashes of photos that the server does not have yet."""
 
     answers: list[EventAnswer]
+    missing_photos: list[str] = []

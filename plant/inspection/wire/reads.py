@@ -173,3 +173,31 @@ class Changes(msgspec.Struct):
     changes: list[Changed]
     cursor: str
     more: bool
+
+
+class ReasonSaid(msgspec.Struct):
+    """Why a casing is rejected: its code, where it shows most often, its words for a fleet manager,
+    the published source; releasable: whether a `released` undoes it."""
+
+    code: str
+    shows_at: str
+    en: str
+    es: str
+    source: str
+    releasable: bool
+
+
+class Said(msgspec.Struct):
+    """A code with its words."""
+
+    code: str
+    en: str
+    es: str
+
+
+class Catalogue(msgspec.Struct):
+    """What `rejected` may name, and the zones of a finding. Codes are for ever."""
+
+    reasons: list[ReasonSaid]
+    causes: list[Said]
+    zones: list[Said]

@@ -38,7 +38,7 @@ def test_one_event_is_kept_as_posted_and_becomes_a_fact(world: World, gateway: G
     )
     reply = gateway.post(event)
     assert reply.status == 200
-    assert reply.json == {"answers": [{"id": event["id"]}]}
+    assert reply.json == {"answers": [{"id": event["id"]}], "missing_photos": ["ab" * 32]}
     kept = StationEvent.objects.get()
     assert kept.body == event
     assert kept.fact == fact_uid(world.plant.uid, UUID(event["id"]))
