@@ -53,7 +53,7 @@ frontend/tests/bench/peer/node_modules/.ok: frontend/tests/bench/peer/package-lo
 	@touch $@
 
 # Of sim: SCHEDULES=1000 MINUTES=60 (finished seeds are kept in .var/sim), SEED=7, REPLAY=file,
-# PHONES=8 OPERATIONS=200; without SEED or REPLAY also BROWSERS=20 runs in Chromium.
+# AT_ONCE=2 PHONES=8 OPERATIONS=200; without SEED or REPLAY also BROWSERS=20 runs in Chromium.
 sim: .venv/.ok frontend/node_modules/.built $(if $(SEED)$(REPLAY),,chromium)
 	$(PY) -m tests.sim
 	$(if $(SEED)$(REPLAY),,CHROMIUM="$(CHROMIUM)" BROWSERS=$(or $(BROWSERS),20) $(PY) -m pytest tests/sim/test_browser.py -n 0 -s)
