@@ -4,9 +4,7 @@ an answer of 500 and more can be told from one that nothing explains.
 """
 
 import json
-import os
 import random
-import signal
 import socket
 import subprocess
 import sys
@@ -42,26 +40,43 @@ def quiet_port() -> int:
             return port
 
 
+class Nursery:
+    """Where web processes come from (see nursery.py); all of them end with it."""
+
+    def __init__(self, stack: Stack) -> None:
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "tests.sim.nursery"],
+            cwd=PROJECT,
+            env=stack.environment,
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+
+    def ask(self, call: str, argument: int) -> Any:
+        """Its answer."""
+        assert self.process.stdin is not None
+        assert self.process.stdout is not None
+        self.process.stdin.write(json.dumps([call, argument]) + "\n")
+        self.process.stdin.flush()
+        return json.loads(self.process.stdout.readline())
+
+    def end(self) -> None:
+        """It and all that came from it."""
+        self.process.communicate()
+
+
 class Web:
     """One web process on a port of its own."""
 
-    def __init__(self, stack: Stack) -> None:
-        self.stack = stack
+    def __init__(self, nursery: Nursery) -> None:
+        self.nursery = nursery
         self.port = quiet_port()
-        self.process: subprocess.Popen[bytes] | None = None
+        self.pid = 0
 
     def begin(self) -> None:
         """Start it; `wait` says when it answers."""
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "granian", "--interface", "wsgi", "--no-ws", "--log-level",
-             "error", "--host", "127.0.0.1", "--port", str(self.port), "--workers", "1",
-             "--blocking-threads", "4", "pickups.config.wsgi:application"],
-            cwd=PROJECT,
-            env=self.stack.environment,
-            start_new_session=True,
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-        )  # fmt: skip
+        self.pid = self.nursery.ask("begin", self.port)
 
     def wait(self) -> None:
         """Until it answers."""
@@ -71,18 +86,14 @@ class Web:
                 urllib.request.urlopen(f"http://localhost:{self.port}/healthz", timeout=60).read()
                 return
             except OSError:
-                assert self.process is not None
                 assert time.monotonic() < end, "a web process does not come up"
                 time.sleep(0.05)
-                if self.process.poll() is not None:  # somebody else had the port for a moment
+                if not self.nursery.ask("runs", self.pid):  # somebody had the port for a moment
                     self.begin()
 
     def kill(self) -> None:
         """SIGKILL to it and its workers."""
-        if self.process is not None and self.process.poll() is None:
-            with suppress(ProcessLookupError):
-                os.killpg(self.process.pid, signal.SIGKILL)
-            self.process.wait()
+        self.nursery.ask("kill", self.pid)
 
 
 class Server:
@@ -90,7 +101,8 @@ class Server:
 
     def __init__(self) -> None:
         self.stack = Stack(durable=True, labels=1)
-        self.webs = [Web(self.stack), Web(self.stack)]
+        self.nursery: Nursery | None = None
+        self.webs: list[Web] = []
         self.happened: Counter[str] = Counter()
         self.away: list[tuple[float, float]] = []
         self.made = 0
@@ -99,9 +111,11 @@ class Server:
         self._turn = 0
 
     def __enter__(self) -> Self:
+        self.nursery = Nursery(self.stack)
         self.stack.postgres.start()
         self.stack.valkey.start()
         self.stack.manage("migrate", "-v0")
+        self.webs = [Web(self.nursery), Web(self.nursery)]
         for web in self.webs:
             web.begin()
         self.office("plant")
@@ -113,8 +127,8 @@ class Server:
         if self._clerk is not None:
             self._clerk.kill()
             self._clerk.wait()
-        for web in self.webs:
-            web.kill()
+        if self.nursery is not None:
+            self.nursery.end()
         self.stack.__exit__()
 
     @property
