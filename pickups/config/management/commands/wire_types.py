@@ -48,7 +48,7 @@ class Command(BaseCommand):
 
 def _said() -> dict[str, dict[str, dict[str, str]]]:
     """Reasons of the catalogue and stations of the default route, in every language."""
-    stations = [code for code, *_ in DEFAULT_ROUTE]
+    stations = list(DEFAULT_ROUTE)
     return {
         "reasons": {c: {lang: reasons.words(c, lang) for lang in LANGUAGES} for c in reasons.CODES},
         "stations": {c: {lang: reasons.station(c, lang) for lang in LANGUAGES} for c in stations},
