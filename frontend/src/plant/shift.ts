@@ -1,4 +1,5 @@
 /** What a station has to know of its day: what comes next, how many it has done, its last scans. Pure. */
+import { dayOf } from "../domain/days";
 import type { Standing } from "../domain/rows";
 import { type Event, takenBack } from "./laid";
 import type { Work } from "./rows";
@@ -19,7 +20,7 @@ export const queueAt = (works: Iterable<Work>, station: string): Work[] =>
         a.label.localeCompare(b.label),
     );
 
-const day = (at: string): string => new Date(at).toDateString();
+const day = (at: string): string => dayOf(Date.parse(at));
 
 /** How many casings were told here today, by whatever tablet or machine, each once. */
 export function countToday(
@@ -28,7 +29,7 @@ export function countToday(
   station: string,
   now: number,
 ): number {
-  const today = new Date(now).toDateString();
+  const today = dayOf(now);
   const back = takenBack(all);
   const labels = new Set<string>();
   for (const work of once(works.values()))

@@ -140,7 +140,7 @@ export const en = {
   limit_none: "No limit entered.",
   limit_beyond: "Beyond the entered limit.",
   limit_beside: "The entered limit stands beside it; you judge.",
-  limit_never: "No repair: this may never be released.",
+  limit_stops: "It stops the casing: no limit speaks of it.",
   limit_of: (mm: string, source: string) =>
     `Entered: ${mm} mm${source === "" ? "" : ` (${source})`}.`,
   limit_count: (n: number) => `At most ${n} of them.`,

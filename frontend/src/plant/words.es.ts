@@ -141,7 +141,7 @@ export const es: FloorWords = {
   limit_none: "Ningún límite anotado.",
   limit_beyond: "Más allá del límite anotado.",
   limit_beside: "El límite anotado está al lado; usted juzga.",
-  limit_never: "Sin reparación: nunca se puede liberar.",
+  limit_stops: "Detiene la carcasa: ningún límite habla de esto.",
   limit_of: (mm, source) => `Anotado: ${mm} mm${source === "" ? "" : ` (${source})`}.`,
   limit_count: (n) => `Como máximo ${n}.`,
 

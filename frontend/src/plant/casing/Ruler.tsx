@@ -17,13 +17,13 @@ export function Ruler({ floor, find, size }: { floor: Floor; find: Find; size: s
   const held = limitFor(floor.phone.now.value.floor.rows, find, size);
   const { most_mm: limit } = held;
   const said = {
-    never: w.limit_never,
+    stops: w.limit_stops,
     none: w.limit_none,
     beyond: w.limit_beyond,
     beside: w.limit_beside,
   }[held.says];
-  const grave = held.says === "beyond" || held.says === "never";
-  if (find.size_mm === null || held.says === "never")
+  const grave = held.says === "beyond" || held.says === "stops";
+  if (find.size_mm === null || held.says === "stops")
     return (
       <p class={grave ? "fault" : "soft"} {...testid("limit")} data-says={held.says}>
         {said}

@@ -1,0 +1,193 @@
+/** Reasons that fit, the ruler and its limit, loads and lists: the pure parts of the floor. */
+import * as fc from "fast-check";
+import { expect, it } from "vitest";
+import { CONDITIONS, KINDS_BY_ZONE } from "../../src/domain/condition";
+import type { RowLike } from "../../src/domain/rows";
+import { limitFor } from "../../src/plant/limit";
+import { inEnvelope, loads, missingFrom, openLoads } from "../../src/plant/loads";
+import { likely, NEVER_RELEASED, REASONS } from "../../src/plant/reasons";
+import { events } from "../../src/plant/laid";
+import { countOf, isTo, reckon, scannedFor } from "../../src/plant/dock/reckon";
+import { consignments } from "../../src/plant/rows";
+import { ruler } from "../../src/plant/ruler";
+import {
+  backTo,
+  doneAt,
+  isBehindRepair,
+  moreAt,
+  nextAfter,
+  orderOf,
+  stationsOf,
+} from "../../src/plant/stations";
+import { K1, K2, K3, told, toldAs, workRow } from "./things";
+
+it("every kind that can be found has a reason of the catalogue that fits it", () => {
+  for (const [zone, kinds] of Object.entries(KINDS_BY_ZONE))
+    for (const kind of kinds) {
+      const fit = likely([{ zone: zone as "crown", kind }], "initial-inspection");
+      expect(fit.every((code) => REASONS.includes(code))).toBe(true);
+      if (kind !== "other") expect(fit.length, `${zone} ${kind}`).toBeGreaterThan(0);
+    }
+  expect([...NEVER_RELEASED].every((code) => REASONS.includes(code))).toBe(true);
+  expect(likely([{ zone: "crown", kind: "cord" }], "buffing")[0]).toBe("CORD_EXPOSED_PROCESS");
+  expect(CONDITIONS.length).toBeGreaterThan(20);
+});
+
+it("find and limit lie on the ruler, whatever they are", () => {
+  fc.assert(
+    fc.property(
+      fc.integer({ min: 1, max: 3000 }),
+      fc.option(fc.integer({ min: 1, max: 3000 })),
+      (find, limit) => {
+        const drawn = ruler(find, limit);
+        expect(drawn.end).toBeGreaterThan(find);
+        if (limit !== null) expect(drawn.end).toBeGreaterThan(limit);
+        expect(drawn.marks.filter(({ named }) => named).length).toBeLessThan(9);
+        expect(drawn.marks.at(-1)!.mm).toBe(drawn.end);
+      },
+    ),
+  );
+});
+
+const limits = (...all: object[]): RowLike[] => [
+  { entity: "repair_limits", id: "p", body: { limits: all } },
+];
+const nail = {
+  zone: "crown",
+  side: "",
+  kind: "nail_hole",
+  size_mm: 8,
+  count: 1,
+  photos: [],
+} as const;
+const entered = {
+  zone: "crown",
+  kind: "nail_hole",
+  size_class: "",
+  source: "Chart 7",
+  active: true,
+};
+
+it("a limit that nobody entered says nothing; an entered one says beyond, or stands beside", () => {
+  const find = { ...nail, photos: [] };
+  expect(limitFor([], find, "").says).toBe("none");
+  expect(limitFor(limits({ ...entered, most_mm: 6, active: false }), find, "").says).toBe("none");
+  const six = { says: "beyond", most_mm: 6, source: "Chart 7" };
+  expect(limitFor(limits({ ...entered, most_mm: 6 }), find, "11R22.5")).toMatchObject(six);
+  expect(limitFor(limits({ ...entered, most_mm: 10 }), find, "11R22.5").says).toBe("beside");
+  const many = limits({ ...entered, most_mm: null, most_count: 2 });
+  expect(limitFor(many, { ...find, count: 3 }, "")).toMatchObject({
+    says: "beyond",
+    most_count: 2,
+  });
+  expect(limitFor(limits({ ...entered, most_mm: 99 }), { ...find, kind: "cord" }, "").says).toBe(
+    "stops",
+  );
+});
+
+it("the usual stations ask for what they need, and a doubled one for the same", () => {
+  expect(moreAt("building")).toEqual(["tread", "lots"]);
+  expect(moreAt("repair-2")).toEqual(moreAt("repair"));
+  expect(moreAt("repairs-desk")).toEqual([]);
+  expect(["receiving", "buffing", "paint", "shipping"].map(doneAt)).toEqual([
+    "received",
+    "passed",
+    "finished",
+    "shipped",
+  ]);
+  const order = orderOf(null);
+  expect(isBehindRepair("initial-inspection", order)).toBe(false);
+  expect(isBehindRepair("final-inspection", order)).toBe(true);
+  expect(backTo("final-inspection", order)).toContain("repair");
+  expect(backTo("final-inspection", order)).not.toContain("paint");
+});
+
+it("an optional station, and one without a scan, is not next; repair is where it is marked", () => {
+  const stations = stationsOf(null).map((one) => ({
+    ...one,
+    optional: ["repair", "final-ndt"].includes(one.code),
+    scans: one.code !== "cementing",
+  }));
+  expect(nextAfter("skiving", stations, false)).toBe("cushion-gum");
+  expect(nextAfter("skiving", stations, true)).toBe("repair");
+  expect(nextAfter("stripping", stations, true)).toBe("final-inspection");
+  expect(nextAfter("shipping", stations, false)).toBe("");
+});
+
+const word = {
+  load: "l",
+  number: "26-1",
+  chamber: "c1",
+  started_at: null,
+  ended_at: null,
+  lots: [],
+};
+
+it("a load told here is there at once; what went in has to come out", () => {
+  const set = [K1, K2].map((label, i) =>
+    told({ label, station: "curing", outcome: "passed", load: "26-1", envelope: `E${i}` }),
+  );
+  const head = toldAs("curing.load", word);
+  const [load] = loads([], [head, ...set]);
+  expect(load).toMatchObject({ number: "26-1", chamber: "c1", state: "setting" });
+  expect(load!.set_in.map(({ label }) => label)).toEqual([K1, K2]);
+  expect(inEnvelope(load!, "E1")).toBe(K2);
+  expect(inEnvelope(load!, "E9")).toBeNull();
+  const out = told({ label: K1, station: "stripping", outcome: "passed", load: "26-1" });
+  const [after] = loads([], [head, ...set, out]);
+  expect(missingFrom(after!).map(({ label }) => label)).toEqual([K2]);
+  expect(openLoads([after!], "stripping")).toHaveLength(1);
+  const over = {
+    ...word,
+    started_at: "2026-04-30T12:00:00.000Z",
+    ended_at: "2026-04-30T15:00:00.000Z",
+  };
+  expect(loads([], [head, toldAs("curing.load", over)])[0]!.state).toBe("out");
+});
+
+it("the row's word that a load is held stands over what this tablet tells of it", () => {
+  const row = { entity: "cure_load", id: "l", body: { uid: "l", number: "26-1", state: "held" } };
+  expect(loads([row], [toldAs("curing.load", word)])[0]!.state).toBe("held");
+});
+
+const truck: RowLike = {
+  entity: "consignment",
+  id: "t",
+  body: { uid: "t", way: "in", from: "s", labels: [{ label: K1 }, { label: K2 }] },
+};
+
+it("a truck is counted first; short, over and unknown are named, a kill takes nothing", () => {
+  const [list] = consignments([truck]);
+  const early = told({ label: K1, station: "receiving", outcome: "received" });
+  const count = toldAs("dock.count_in", { consignment: "t", way: "in", counted: 2 });
+  const one = told({ label: K1, station: "receiving", outcome: "received" });
+  const over = told({ label: K3, station: "receiving", outcome: "received" });
+  const all = [early, count, one, over];
+  expect(countOf([early], "t")).toBeNull();
+  expect(countOf(all, "t")?.counted).toBe(2);
+  const scanned = scannedFor(all, events(all), list!);
+  expect(scanned).toEqual([K3, K1]);
+  const works = new Map();
+  expect(reckon(list!, scanned, works)).toEqual({ short: [K2], over: [K3], scanned: 2 });
+  const to = (label: string) => isTo(label, list!, { scanned, lists: [list!], works });
+  expect([K1, K2, "A0000000"].map(to)).toEqual(["again", "listed", "unknown"]);
+});
+
+it("scans of the next truck are not those of the one before, nor what was taken back", () => {
+  const [list] = consignments([truck]);
+  const count = toldAs("dock.count_in", { consignment: "t", way: "in", counted: 2 });
+  const one = told({ label: K1, station: "receiving", outcome: "received" });
+  const next = toldAs("dock.count_in", { consignment: "u", way: "in", counted: 1 });
+  const two = told({ label: K2, station: "receiving", outcome: "received" });
+  const back = told({ label: K1, outcome: "withdrawn", withdraws: one.operation.id });
+  expect(scannedFor([count, one, next, two], events([count, one, next, two]), list!)).toEqual([K1]);
+  const undone = [count, one, back];
+  expect(scannedFor(undone, events(undone), list!)).toEqual([]);
+});
+
+it("what another tablet received from the same truck is not short here", () => {
+  const [list] = consignments([truck]);
+  const works = new Map([[K2, {} as never]]);
+  expect(reckon(list!, [K1], works).short).toEqual([]);
+  expect(workRow(K1).body).toMatchObject({ label: K1 });
+});
