@@ -1,13 +1,14 @@
 """What keeps somebody from working a page: looked for at the desk's and the phone's size.
 
 `look` is for a journey in passing; `sweep` looks at one state in both languages and both lights
-and gives back what it found, so that one walk names everything.
+and gives back what it found; `walk_through` does so at each state of a walk, so that everything is
+named at once.
 """
 
 from collections.abc import Callable, Iterator, Sequence
 from typing import Literal
 
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 from pickups.config import places
 
@@ -123,6 +124,29 @@ def sweep(
     return found
 
 
+def walk_through(
+    page: Page, states: str, walk: Iterator[str], sizes: Callable[[Page], list[str]]
+) -> None:
+    """Stops at each state of a walk, which are those of the table, one a line, in this order."""
+    found, seen = [], []
+    for name in walk:
+        seen.append(name)
+        found += sweep(page, name, both(page), sizes)
+    assert seen == [line.strip() for line in states.splitlines() if line.strip()]
+    assert found == [], "\n".join(found)
+
+
+def both(page: Page) -> Iterator[str]:
+    """Each language in turn, in place, by the switch of every screen; the first one at the end."""
+    spoken = page.locator("html")
+    first = spoken.get_attribute("lang") or ""
+    for language, other in (("en", "es"), ("es", "en"))[:: 1 if first == "en" else -1]:
+        yield language
+        # A dialog lies over the switch: it is pressed all the same.
+        page.evaluate("document.querySelector('[data-testid=language]').click()")
+        expect(spoken).to_have_attribute("lang", other)
+
+
 def sized(page: Page, size: tuple[int, int]) -> None:
     page.set_viewport_size({"width": size[0], "height": size[1]})
 
@@ -134,3 +158,11 @@ def gloved(page: Page) -> list[str]:
     found += [f"at twice the size: {one}" for one in page.evaluate(WIDER)]
     sized(page, PHONE)
     return found
+
+
+def at_the_desk(page: Page) -> list[str]:
+    """A counter is a PC or a tablet: keys of a glove's size where it is as narrow as a phone."""
+    sized(page, PHONE)
+    found: list[str] = [*page.evaluate(WIDER), *page.evaluate(GEOMETRY, GLOVE_PX)]
+    sized(page, DESK)
+    return [*found, *page.evaluate(WIDER)]

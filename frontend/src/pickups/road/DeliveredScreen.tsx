@@ -3,6 +3,7 @@ import { dayOf } from "../../domain/promise";
 import { Bar } from "../../ui/Bar";
 import { usePhone } from "../context";
 import { go } from "../route";
+import { ReceiptSquare } from "../signing/ReceiptSquare";
 import { testid } from "../testids";
 import { when, words } from "../words";
 import { deliveryOf, yardName } from "../yard/visits";
@@ -46,6 +47,7 @@ export function DeliveredScreen({ delivery: id }: { delivery: string }) {
           />
         ))}
       </ul>
+      <ReceiptSquare visit={id} />
       <Bar>
         {fetch === undefined || now.shut !== null ? (
           <button

@@ -2,6 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { shown } from "../../domain/labels";
 import { finishDelivery } from "../../domain/operation";
+import { newReceiptKey } from "../../domain/receiptLink";
 import type { Casing } from "../../domain/rows";
 import { amend } from "../../store/local";
 import { Bar } from "../../ui/Bar";
@@ -107,6 +108,7 @@ function End({ open }: { open: Delivering }) {
           nobody_there ? set_down.trim() : "",
         ),
         ...told,
+        receipt_key: newReceiptKey(),
         photos: pictures.map(({ sha256 }) => sha256),
       });
       const proof = pictures.map(({ sha256, blob }) => ({ sha256, blob }));

@@ -34,12 +34,32 @@ export function YardScreen({ yard }: { yard: string }) {
     await sheet.clear();
     await start(phone, yard, stop, here);
   }
+  const deliver = (
+    <button
+      key="deliver"
+      type="button"
+      class={casings.length > 0 ? "button primary" : "button wide"}
+      onClick={() => void once(() => begin(startDelivery))}
+      {...testid("start-delivery")}
+    >
+      {casings.length > 0 ? w.road_deliver_do(casings.length) : w.road_deliver_start}
+    </button>
+  );
+  const pickUp = (
+    <button
+      key="pick-up"
+      type="button"
+      class={casings.length > 0 ? "button wide" : "button primary"}
+      onClick={() => void once(() => begin(startPickup))}
+      {...testid("start-pickup")}
+    >
+      {w.start_title}
+    </button>
+  );
   return (
     <div class="page stack">
       <Back />
       <h1 tabIndex={-1}>{yardName(now, yard)}</h1>
-      <Ways yard={yard} />
-      <List casings={casings} />
       {now.shut !== null ? (
         <p class="notice">{w.shut_start}</p>
       ) : (
@@ -58,24 +78,12 @@ export function YardScreen({ yard }: { yard: string }) {
             </section>
           )}
           <Unsaved when={failed} />
-          <button
-            type="button"
-            class={casings.length > 0 ? "button primary" : "button wide"}
-            onClick={() => void once(() => begin(startDelivery))}
-            {...testid("start-delivery")}
-          >
-            {casings.length > 0 ? w.road_deliver_do(casings.length) : w.road_deliver_start}
-          </button>
-          <button
-            type="button"
-            class={casings.length > 0 ? "button wide" : "button primary"}
-            onClick={() => void once(() => begin(startPickup))}
-            {...testid("start-pickup")}
-          >
-            {w.start_title}
-          </button>
+          {/* What is most likely meant comes first, and is the yellow one. */}
+          {casings.length > 0 ? [deliver, pickUp] : [pickUp, deliver]}
         </>
       )}
+      <List casings={casings} />
+      <Ways yard={yard} />
     </div>
   );
 }
