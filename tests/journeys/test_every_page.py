@@ -20,7 +20,7 @@ __all__ = ["house"]  # a fixture: what every address is about
 
 ORIGIN = "http://localhost"
 APART = ("^app/", "healthz", "readyz", "api/", "favicon.ico")
-"""The phone's app is walked in test_every_screen; the others are no pages."""
+"""The phone's app is walked in test_every_screen_*; the others are no pages."""
 LEAST_PX = 44
 """WCAG 2.2, 2.5.5: the office works with a mouse and now and then with a finger."""
 
