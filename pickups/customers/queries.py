@@ -67,6 +67,12 @@ def progress_contacts(customers: Iterable[UUID]) -> list[Contact]:
     )
 
 
+def written_to(customers: Iterable[UUID]) -> list[Contact]:
+    """Everybody at these customers who has an address, whatever they want to be told of."""
+    rows = Contact.objects.filter(customer__in=list(customers)).exclude(email="")
+    return list(rows.order_by("name", "uid"))
+
+
 def contact(uid: UUID) -> Contact | None:
     """One contact with its customer, unless erased."""
     return Contact.objects.select_related("customer").filter(uid=uid).first()

@@ -1,10 +1,12 @@
 """The doors by which a plant's systems tell of loads and read them."""
 
 from collections.abc import Iterator
+from datetime import datetime
+from uuid import UUID
 
 import msgspec
 from django.http import HttpResponse
-from drf_spectacular.utils import extend_schema
+from drf_spectacular.utils import OpenApiParameter, extend_schema
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
@@ -12,13 +14,23 @@ from pickups.kernel.openapi import answers, takes
 from pickups.kernel.parsers import bounded
 from pickups.kernel.problems import Code, Problem
 from pickups.kernel.throttles import PerSender
-from pickups.kernel.wire import Fault, parse, read, shown, storable
+from pickups.kernel.wire import Fault, Malformed, instant, parse, read, shown, storable
 from pickups.people.doors import ByPlantKey, Known, key_of
 from pickups.people.rules import KeyScope
-from plant.curing import queries, services
+from plant.curing import queries, services, tracing
 from plant.curing.models import CureRecord
 from plant.curing.series import MOST_BYTES, Unreadable
-from plant.curing.wire import LoadAnswer, LoadPosted, LoadSaid, RecordPosted
+from plant.curing.wire import (
+    LifeSaid,
+    LoadAnswer,
+    LoadPosted,
+    LoadSaid,
+    RecordPosted,
+    TracedSaid,
+    TraceSaid,
+)
+from plant.inspection.tracing import Asked
+from plant.inspection.wire import Lot
 
 JSON, TABLE = "application/json", "text/csv"
 LOAD_BYTES = 64 * 1024
@@ -100,6 +112,105 @@ class RecordView(APIView):
         except Unreadable as e:
             raise Problem(Code.MALFORMED, *_faults(e, table=table)) from None
         return _answer(LoadAnswer(number, repeat=repeat))
+
+
+class TraceView(APIView):
+    """A plant's system asks what touched a casing, or which casings something touched."""
+
+    authentication_classes = (ByPlantKey,)
+    permission_classes = (Known,)
+    throttle_classes = (PerSender,)
+
+    @extend_schema(
+        operation_id="trace",
+        parameters=[
+            OpenApiParameter(name, str, description=says)
+            for name, says in {
+                "q": "A label, a finished tag, a TIN or a retread TIN; alone.",
+                "lot": "The number of a lot.",
+                "lot_kind": "What the lot is of: cushion_gum, tread, repair_unit and so on.",
+                "load": "The number of a cure load.",
+                "operator": "The plant's own code of a person.",
+                "machine": "The plant's own code of a machine.",
+                "station": "The code of a station; beside something else.",
+                "since": "RFC 3339, with its zone; the first moment that counts.",
+                "until": "RFC 3339, with its zone; the first moment that counts no more.",
+            }.items()
+        ],
+        responses=answers(TraceSaid),
+    )
+    def get(self, request: Request) -> HttpResponse:
+        """By `q` from a casing to all that touched it; by the others, which have to hold of one and
+        the same scan, to every casing. Ask by a lot, a load, an operator, a machine or both times.
+        """
+        asked = {name: str(value)[:80] for name, value in request.query_params.items()}
+        storable(asked)
+        plant = key_of(request).plant_id
+        if text := asked.get("q", "").strip():
+            return _answer(_of_text(plant, text))
+        found = tracing.trace(plant, _asked(asked))
+        return _answer(TraceSaid([_traced(c) for c in found.casings], found.more))
+
+
+def _of_text(plant: UUID, text: str) -> TraceSaid:
+    labels = tracing.named(plant, text)
+    life = tracing.life(plant, labels[0]) if len(labels) == 1 else None
+    said = TraceSaid([_traced(c) for c in tracing.standing(plant, labels)])
+    if life is None:
+        return said
+    lots = [tuple(lot.items()) for s in life.seen for lot in s.lots]
+    lots += [tuple(lot.items()) for load in life.loads for lot in load.lots]
+    people = [*(s.operator for s in life.seen), *(load.operator for load in life.loads)]
+    said.life = LifeSaid(
+        loads=[load.number for load in life.loads],
+        lots=[Lot(**dict(lot)) for lot in dict.fromkeys(lots)],  # type: ignore[arg-type]
+        operators=[p for p in dict.fromkeys(people) if p],
+        machines=[m for m in dict.fromkeys(s.machine for s in life.seen) if m],
+        mates=life.mates,
+    )
+    return said
+
+
+def _asked(asked: dict[str, str]) -> Asked:
+    moments: dict[str, datetime] = {}
+    for name in ("since", "until"):
+        if text := asked.get(name, ""):
+            try:
+                moments[name] = instant(datetime.fromisoformat(text), name)
+            except (ValueError, OverflowError):
+                raise Malformed(
+                    Fault(name, shown(text), "a time with its zone (RFC 3339)")
+                ) from None
+    made = Asked(
+        load=asked.get("load", ""),
+        lot=asked.get("lot", ""),
+        lot_kind=asked.get("lot_kind", ""),
+        operator=asked.get("operator", ""),
+        machine=asked.get("machine", ""),
+        station=asked.get("station", ""),
+        since=moments.get("since"),
+        until=moments.get("until"),
+    )
+    if not made.asks:
+        allowed = "q, lot, load, operator, machine, or since and until together"
+        raise Malformed(Fault("query", ", ".join(sorted(asked))[:80], allowed))
+    return made
+
+
+def _moment(name: str, text: str) -> datetime:
+    allowed = "a time with its zone (RFC 3339)"
+    try:
+        at = datetime.fromisoformat(text)
+    except ValueError:
+        raise Malformed(Fault(name, shown(text), allowed)) from None
+    if at.tzinfo is None:
+        raise Malformed(Fault(name, shown(text), allowed))
+    return at
+
+
+def _traced(c: tracing.Traced) -> TracedSaid:
+    return TracedSaid(c.label, list(c.every), c.owner_name, c.dealers, c.holder, c.progress,
+                      c.station)  # fmt: skip
 
 
 def _faults(e: Unreadable, *, table: bool) -> Iterator[Fault]:

@@ -323,4 +323,3 @@ def kept_of(
 
 def _plain(told: Terms | Law | None) -> dict[str, Any] | None:
     return None if told is None else msgspec.to_builtins(told)
-

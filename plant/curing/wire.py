@@ -130,6 +130,39 @@ class LoadAnswer(msgspec.Struct):
     repeat: bool = False
 
 
+class TracedSaid(msgspec.Struct):
+    """One casing as it stands. owner: a name, empty where it is not known or the dealer's own.
+    progress: how far it has come; holder: `plant:`, `site:`, `customer:`, `person:` or `road:` and
+    an id."""
+
+    label: str
+    labels: list[str]
+    owner: str
+    dealers: bool
+    holder: str
+    progress: str
+    station: str
+
+
+class LifeSaid(msgspec.Struct):
+    """What touched one casing. mates: labels by the number of the load that it shared with them."""
+
+    loads: list[str]
+    lots: list[Lot]
+    operators: list[str]
+    machines: list[str]
+    mates: dict[str, list[str]]
+
+
+class TraceSaid(msgspec.Struct):
+    """What a trace found; life: of a trace by label or TIN that fits one casing. more: there are
+    further casings: narrow it."""
+
+    casings: list[TracedSaid]
+    more: bool = False
+    life: LifeSaid | None = None
+
+
 def _run(
     started_at: datetime | None, ended_at: datetime | None
 ) -> tuple[datetime | None, datetime | None]:

@@ -7,6 +7,9 @@ administrators."""
 
 WAYS: tuple[tuple[str, str], ...] = (
     ("floor", "way_day"),
+    ("unlabelled", "way_unlabelled"),
+    ("plant-loads", "way_loads"),
+    ("plant-trace", "way_trace"),
     ("plant-route", "way_route"),
     ("repair-limits", "way_limits"),
 )

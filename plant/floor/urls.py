@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from plant.floor.api import day, limits, place, route
+from plant.floor.api import cure, day, limits, loads, place, route, trace, unlabelled
 
 urlpatterns = [
     path("plant/", day.day, name="floor"),
@@ -13,5 +13,29 @@ urlpatterns = [
     path("plant/route", route.route, name="plant-route"),
     path("plant/route/start", route.start, name="start-route"),
     path("plant/route/<int:station>/move", route.move, name="move-station"),
+    path("plant/unlabelled/", unlabelled.unlabelled, name="unlabelled"),
+    path("plant/unlabelled/find", unlabelled.find, name="unlabelled-find"),
+    path("plant/unlabelled/<uuid:uid>/", unlabelled.one, name="unlabelled-one"),
+    path("plant/unlabelled/<uuid:uid>/rack", unlabelled.rack, name="unlabelled-rack"),
+    path(
+        "plant/unlabelled/<uuid:uid>/recognise", unlabelled.recognise, name="unlabelled-recognise"
+    ),
+    path(
+        "plant/unlabelled/<uuid:uid>/<uuid:work_order>/photos/<int:number>",
+        unlabelled.photo,
+        name="unlabelled-photo",
+    ),
+    path("plant/loads/", loads.loads, name="plant-loads"),
+    path("plant/loads/new", loads.new, name="plant-load-new"),
+    path("plant/loads/<str:number>/", loads.load, name="plant-load"),
+    path("plant/loads/<str:number>/tell", loads.retell, name="plant-load-retell"),
+    path("plant/loads/<str:number>/record", loads.record, name="plant-load-record"),
+    path("plant/loads/<str:number>/decide", loads.decide, name="plant-load-decide"),
+    path("plant/cure/", cure.cure, name="plant-cure"),
+    path("plant/cure/specify", cure.specify, name="plant-cure-specify"),
+    path("plant/cure/qualified", cure.name, name="plant-qualified"),
+    path("plant/cure/qualified/<int:qualified>/end", cure.end, name="plant-qualified-end"),
+    path("plant/trace/", trace.trace, name="plant-trace"),
+    path("plant/trace/casings.csv", trace.table, name="plant-trace-csv"),
     path("plant/<path:rest>", place.nothing, name="floor-nothing"),
 ]

@@ -17,7 +17,10 @@ from plant.inspection import ledger
 from plant.inspection.fold import SHIPPED, Event
 from plant.inspection.models import Work
 
-__all__ = ("Work", "bodies", "events", "inside", "of_label", "told_of", "work_bodies")
+__all__ = (
+    "Work", "bodies", "events", "inside", "of_label", "told_of", "wearing", "with_tin",
+    "work_bodies",
+)  # fmt: skip
 
 
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
@@ -51,6 +54,22 @@ def of_label(plant: UUID, label: str) -> Work | None:
     """The casing that wears a label or wore it, as far as this plant has told of it."""
     names = custody.names_of(label)
     return Work.objects.filter(plant=plant, label__in=names.every).first()
+
+
+def wearing(plant: UUID, labels: Collection[str]) -> list[Work]:
+    """The casings that wear these labels, as far as this plant has told of them."""
+    return list(Work.objects.filter(plant=plant, label__in=list(labels)))
+
+
+def with_tin(plant: UUID, tin: str, *, most: int = 50) -> list[str]:
+    """The labels of casings that final inspection read this retread TIN off, or that were picked up
+    with this TIN; capitals without gaps. One TIN is on many tires."""
+    built = Work.objects.filter(plant=plant, told__built__retread_tin=tin)
+    found = list(built.order_by("label").values_list("label", flat=True)[:most])
+    if found:
+        return found
+    worn = [w.label for w in casings.with_tin(tin, most=most)]
+    return [w.label for w in wearing(plant, worn)]
 
 
 def told_of(plant: UUID, label: str) -> list[Event]:
