@@ -43,14 +43,19 @@ def person_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
 
 
 def told_with_sites() -> dict[str, Any]:
-    """currency: the dealer's own, ISO 4217; unclaimed: after how many days a step about a casing
-    that waits is proposed, or how long it is held."""
+    """currency: the dealer's own, ISO 4217; time_zone: the one whose days count, by its IANA name;
+    unclaimed: after how many days a step about a casing that waits is proposed, or how long it is
+    held."""
     unclaimed = {
         "call": settings.UNCLAIMED_CALL_DAYS,
         "write": settings.UNCLAIMED_WRITE_DAYS,
         "hold": settings.UNCLAIMED_HOLD_DAYS,
     }
-    return {"currency": settings.DEALER_CURRENCY, "unclaimed": unclaimed}
+    return {
+        "currency": settings.DEALER_CURRENCY,
+        "time_zone": settings.DEALER_TIME_ZONE,
+        "unclaimed": unclaimed,
+    }
 
 
 def site_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:

@@ -1,4 +1,5 @@
 /** What the screens show, read from the three databases in one go. */
+import { reckonIn } from "../domain/days";
 import type { Specification } from "../domain/eligibility";
 import {
   labelRanges,
@@ -156,6 +157,8 @@ export async function snapshot(store: Store, opened: Opened): Promise<Snapshot> 
   const labels = new Map(
     laid.map(({ operation }) => [operation.id, (operation.payload as { label?: string }).label]),
   );
+  const places = sites(rows);
+  reckonIn(places[0]?.time_zone ?? ""); // one dealer, one calendar
   return {
     enrolment,
     shut,
@@ -167,7 +170,7 @@ export async function snapshot(store: Store, opened: Opened): Promise<Snapshot> 
     person: opened.person ?? person,
     people: people(rows),
     yards: yards(rows),
-    sites: sites(rows),
+    sites: places,
     ...view(rows, laid),
     runs: laidOnRuns(runs(rows), laid),
     ranges: labelRanges(rows),

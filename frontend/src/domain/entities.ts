@@ -42,6 +42,7 @@ export const sites = (rows: RowLike[]): Site[] =>
     kind: text(body.kind),
     phone: text(body.phone),
     currency: /^[A-Z]{3}$/.exec(text(body.currency))?.[0] ?? "",
+    time_zone: text(body.time_zone),
     unclaimed: unclaimedFrom(body.unclaimed),
   })).sort(byName);
 

@@ -4,6 +4,8 @@
  */
 import type { PromiseTable } from "./rows";
 
+export { dayOf } from "./days";
+
 /** The key of what is fetched at the store's own counter. */
 export const STORE = "store";
 /** A person may name a day this far ahead; further is a slip. Our own rule, no published source. */
@@ -25,13 +27,6 @@ export function offered(
   if (table === null || handedOver > table.valid_until) return null;
   const days = table.places[place]?.[work];
   return days?.[daysBetween(table.computed_on, handedOver)] ?? null;
-}
-
-/** The day by this phone's own calendar. */
-export function dayOf(ms: number): string {
-  const at = new Date(ms);
-  const two = (n: number) => String(n).padStart(2, "0");
-  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())}`;
 }
 
 /** So many days after a day. */

@@ -213,6 +213,8 @@ export interface Site {
   phone?: string;
   /** The dealer's, ISO 4217; empty where it is not known yet. */
   currency?: string;
+  /** The dealer's, by its IANA name; empty where it is not known yet. */
+  time_zone?: string;
   /** After how many days a step about a casing that waits is proposed. */
   unclaimed?: UnclaimedDays;
 }

@@ -4,7 +4,7 @@
  * the visits begun for it are finished, or when its driver has skipped it. Pure; days are those
  * of this phone's calendar.
  */
-import { dayOf } from "./promise";
+import { dayOf, momentOf } from "./days";
 import type { Casing, Pickup, Run, Site, Stop } from "./rows";
 import {
   driver,
@@ -249,8 +249,6 @@ export function lastMade({ stops }: RunNow): string | null {
 export function windowMissed(run: Run, { stop, state }: StopNow, clockMs: number): boolean {
   const came = stop.arrived_at;
   if (stop.to === null || state === "passed" || (came === null && state === "done")) return false;
-  const [hour = 0, minute = 0] = stop.to.split(":").map(Number);
-  const end = new Date(`${run.on}T00:00:00`);
-  end.setHours(hour, minute);
-  return (came === null ? clockMs : Date.parse(came)) > end.getTime();
+  const at = momentOf(came === null ? clockMs : Date.parse(came));
+  return at > `${run.on}T${stop.to}:00`;
 }

@@ -1,5 +1,6 @@
 /** The one switch between English and Spanish, and how times are written in each. */
 import { computed, effect, signal } from "@preact/signals";
+import { dayOf, inZone } from "../domain/days";
 import { moneyIn } from "./money";
 import { type Words, en } from "./words.en";
 
@@ -43,13 +44,16 @@ effect(() => {
 /** The time of day; with the day too where it was not today. */
 export function when(at: number | string): string {
   const date = new Date(at);
-  const today = date.toDateString() === new Date().toDateString();
+  const today = dayOf(date.getTime()) === dayOf(Date.now());
   return new Intl.DateTimeFormat(spoken.value, {
+    ...inZone(),
     hour: "numeric",
     minute: "2-digit",
     ...(today ? {} : { day: "numeric", month: "short" }),
   }).format(date);
 }
+
+export const thisYear = (): number => Number(dayOf(Date.now()).slice(0, 4));
 
 /** A day (2026-04-28) with its weekday; with the year too where it is not this one. */
 export function dayInWords(day: string): string {
@@ -58,7 +62,7 @@ export function dayInWords(day: string): string {
     weekday: "short",
     day: "numeric",
     month: "short",
-    ...(year === new Date().getFullYear() ? {} : { year: "numeric" }),
+    ...(year === thisYear() ? {} : { year: "numeric" }),
   }).format(new Date(year, month - 1, date));
   return written.replaceAll(" ", "\u00a0"); // a day is read in one look
 }

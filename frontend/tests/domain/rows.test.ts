@@ -71,7 +71,13 @@ it("a page's casing, yard, site, person, table and delivery are read", () => {
   expect(deliveries).toMatchObject([{ count: 1, lines: [], here: false, standing: "recorded" }]);
   expect(yards(page)).toMatchObject([{ customer: OWNER, customer_name: "Tarn Valley Haulage" }]);
   expect(sites(page)).toMatchObject([
-    { id: STORE, name: "Bramblewick store", kind: "store", currency: "USD" },
+    {
+      id: STORE,
+      name: "Bramblewick store",
+      kind: "store",
+      currency: "USD",
+      time_zone: "America/Chicago",
+    },
   ]);
   expect(people(page)).toMatchObject([{ name: "Dale Orrin", role: "driver" }]);
   const table = promiseTable(page, STORE);

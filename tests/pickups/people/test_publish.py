@@ -102,6 +102,13 @@ def test_every_site_tells_the_dealers_currency(world: World, phone: Phone) -> No
     assert {site["currency"] for site in phone.seen("site").values()} == {"CAD"}
 
 
+@override_settings(DEALER_TIME_ZONE="America/Halifax")
+def test_every_site_tells_the_zone_whose_days_count(world: World, phone: Phone) -> None:
+    told()
+    phone.pull_all()
+    assert {site["time_zone"] for site in phone.seen("site").values()} == {"America/Halifax"}
+
+
 def test_telling_the_same_again_changes_nothing(world: World, phone: Phone) -> None:
     told()
     phone.pull_all()

@@ -1,4 +1,5 @@
 /** The drop-off ticket: when to come back, in large type, and what could change it. Printable. */
+import { inZone } from "../../domain/days";
 import { shown } from "../../domain/labels";
 import type { Casing, Pickup, VisitLine } from "../../domain/rows";
 import { shownTicket, ticketNumber, ticketText } from "../../domain/ticket";
@@ -139,9 +140,11 @@ function Ticket({ pickup }: { pickup: Pickup }) {
 
 /** Paper is read on other days too: always with the day. */
 const takenAt = (at: string): string =>
-  new Intl.DateTimeFormat(spoken.value, { dateStyle: "medium", timeStyle: "short" }).format(
-    new Date(at),
-  );
+  new Intl.DateTimeFormat(spoken.value, {
+    ...inZone(),
+    dateStyle: "medium",
+    timeStyle: "short",
+  }).format(new Date(at));
 
 /** Of what no day is promised for: what comes instead, a sentence a kind. */
 function Instead({ casings }: { casings: Casing[] }) {

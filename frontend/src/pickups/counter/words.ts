@@ -1,6 +1,6 @@
 /** The counter's own words, in the language that is switched on. */
 import { computed } from "@preact/signals";
-import { spoken } from "../words";
+import { spoken, thisYear } from "../words";
 import { type CounterWords, en } from "./words.en";
 import { es } from "./words.es";
 
@@ -13,6 +13,6 @@ export function dayInFull(day: string): string {
     weekday: "long",
     day: "numeric",
     month: "long",
-    ...(year === new Date().getFullYear() ? {} : { year: "numeric" }),
+    ...(year === thisYear() ? {} : { year: "numeric" }),
   }).format(new Date(year, month - 1, date));
 }
