@@ -21,6 +21,7 @@ from pickups.custody.wire import (
     FinishDelivery2,
     FinishDelivery3,
     FinishDelivery4,
+    FinishDelivery5,
     FinishPickup1,
     FinishPickup2,
     FinishPickup3,
@@ -183,7 +184,9 @@ def _finish(entered: Sequence[Entered]) -> list[Done]:
 
 _FinishPickup = FinishPickup1 | FinishPickup2 | FinishPickup3 | FinishPickup4 | FinishPickup5
 _WithLines = FinishPickup3 | FinishPickup4 | FinishPickup5
-_FinishDelivery = FinishDelivery1 | FinishDelivery2 | FinishDelivery3 | FinishDelivery4
+_FinishDelivery = (
+    FinishDelivery1 | FinishDelivery2 | FinishDelivery3 | FinishDelivery4 | FinishDelivery5
+)
 
 
 def _finish_one(e: Entered, p: _FinishPickup) -> Done:
@@ -349,13 +352,15 @@ def _finish_delivery_one(e: Entered, p: _FinishDelivery) -> Done:
     }
     if not isinstance(p, FinishDelivery1):
         told["store"] = _text(p.store)
-    if isinstance(p, FinishDelivery3 | FinishDelivery4):
+    if isinstance(p, FinishDelivery3 | FinishDelivery4 | FinishDelivery5):
         told |= {"nobody_there": p.nobody_there, "signed_in": p.signed_in}
-    if isinstance(p, FinishDelivery4):
+    if isinstance(p, FinishDelivery4 | FinishDelivery5):
         told["refused"] = p.refused
     signed = visits.Signed(p.signer, p.signature or "")
     end = _ended(e, Kind.DELIVERY_END, p.yard, told, signed)
     code = visits.finish_delivery(end, signed=signed, site=e.sender.site, at=e.sender.at)
+    if isinstance(p, FinishDelivery5) and p.receipt_key:
+        receipt_links.keep(p.receipt_key, visit=p.delivery, at=e.sender.at)
     return Done(Outcome.CONTESTED, code) if code else Done()
 
 
@@ -380,3 +385,4 @@ FINISH_DELIVERY_1 = Command(FinishDelivery1, lambda p: (pickup_key(p.delivery),)
 FINISH_DELIVERY_2 = Command(FinishDelivery2, lambda p: (pickup_key(p.delivery),), _finish_delivery)
 FINISH_DELIVERY_3 = Command(FinishDelivery3, lambda p: (pickup_key(p.delivery),), _finish_delivery)
 FINISH_DELIVERY_4 = Command(FinishDelivery4, lambda p: (pickup_key(p.delivery),), _finish_delivery)
+FINISH_DELIVERY_5 = Command(FinishDelivery5, lambda p: (pickup_key(p.delivery),), _finish_delivery)

@@ -171,7 +171,7 @@ class Signature(models.Model):
 
 
 class ReceiptLink(models.Model):
-    """A way to one pickup's receipt, without a sign-in, for who has the key that the phone made:
+    """A way to one visit's receipt, without a sign-in, for who has the key that the phone made:
     good for 30 days, revocable. Only the SHA-256 of the key is kept; `used_at` is when it was last
     opened."""
 

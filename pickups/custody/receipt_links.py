@@ -1,4 +1,4 @@
-"""Ways to one pickup's receipt for who signed: a square on the driver's screen, no sign-in.
+"""Ways to one visit's receipt for who signed: a square on the driver's screen, no sign-in.
 
 The phone makes the key when the visit ends, offline; it comes with the end and is kept apart from
 the facts, as its SHA-256. What is unknown, run out, revoked and not here yet is answered alike.

@@ -9,6 +9,7 @@ here is safe to repeat. Nothing here can refuse a fact; what cannot be true beco
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
+from functools import lru_cache
 from uuid import UUID
 
 from django.db import OperationalError, transaction
@@ -48,7 +49,7 @@ def record(
     known_casings = {w.casing_id for w in orders.values()}
     otherwise = {c.uid: c for c in casings_read.owned_otherwise(known_casings)}
     yards = _yards(claims, orders, otherwise)
-    owners = customers.owners({*yards.values(), *(UUID(c.fact.told["yard"]) for c in claims)})
+    owners = customers.owners({*yards.values(), *(_uid(c.fact.told["yard"]) for c in claims)})
     first = {f.uid: f.told["at"] for f in facts if f.kind is Kind.PICKED_UP and not f.corrects}
     standings = [
         _standing(
@@ -154,7 +155,11 @@ def _yards(
     """Where each claim came from: as it was told, or as a mix-up was settled."""
     settled = {uid: otherwise[w.casing_id].yard for uid, w in orders.items()
                if w.casing_id in otherwise}  # fmt: skip
-    return {c.uid: settled.get(c.uid) or UUID(c.fact.told["yard"]) for c in claims}
+    return {c.uid: settled.get(c.uid) or _uid(c.fact.told["yard"]) for c in claims}
+
+
+_uid = lru_cache(maxsize=10_000)(UUID)
+"""The same few yards and visits stand in hundreds of facts."""
 
 
 _TOLD = ("tin", "size", "tread_32nds", fold.STORE, *fold.WANTED, *fold.SEEN, "note", "photos")
@@ -180,7 +185,7 @@ def _standing(
     contested = view.contested and not claim.withdrawn
     state = fold.progress(claim.fact, () if contested or claim.withdrawn else view.facts)
     label = claim.fact.label if claim.withdrawn else view.label
-    hidden = _OF_ANOTHER if yard != UUID(told["yard"]) else ()
+    hidden = _OF_ANOTHER if yard != _uid(told["yard"]) else ()
     kept = {k: told[k] for k in _TOLD if told.get(k) and k not in hidden}
     if view.names.void and not claim.withdrawn:
         kept["void_labels"] = list(view.names.void)
@@ -196,7 +201,7 @@ def _standing(
     return Standing(
         uid=claim.uid,
         casing=order.casing_id if order else claim.uid,
-        pickup=UUID(told["pickup"]),
+        pickup=_uid(told["pickup"]),
         yard=yard,
         customer=customer,
         site=home,
@@ -285,7 +290,10 @@ def _settle(
     doubts.settle(clear, views, at)
     if clear:
         pickups = {s.pickup for s in standings} | {w.pickup for w in orders.values()}
+        facts = [f for label in clear if label in views for f in views[label].facts]
+        over = {f.told["delivery"] for f in facts if "delivery" in f.told}
         notes = [journal.Note("pickup.cleared", f"pickup:{p}", {}) for p in sorted(pickups)]
+        notes += [journal.Note("delivery.cleared", f"delivery:{d}", {}) for d in sorted(over)]
         journal.record(notes, at=at)
 
 

@@ -259,8 +259,8 @@ def review_deliveries(deliveries: Iterable[UUID], *, at: datetime) -> dict[UUID,
             facts = {"listed": row.casings, "delivered": delivered, "of_another": foreign}
             questions.ask([Ask(Question.DELIVERY_DIFFERS, subject, facts)], at=at)
             found[row.uid] = Question.DELIVERY_DIFFERS.value
-        else:
-            _settled(Question.DELIVERY_DIFFERS, subject, at)
+        elif _settled(Question.DELIVERY_DIFFERS, subject, at):
+            journal.record([journal.Note("delivery.cleared", subject, {})], at=at)
     return found
 
 

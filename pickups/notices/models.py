@@ -8,6 +8,7 @@ class Notice(models.Model):
 
     class Kind(models.TextChoices):
         RECEIPT = "receipt", "receipt: what was picked up"
+        DELIVERY = "delivery", "delivery: what was handed back"
         WARNING = "warning", "warning: casings that stay with their owner and may burst"
         UNCLAIMED = "unclaimed", "unclaimed: what waits for its owner at a counter"
         DISPUTE = "dispute", "dispute: a pickup that its customer says was otherwise"

@@ -9,11 +9,12 @@ from uuid import UUID
 from django.conf import settings
 from django.db import transaction
 
+from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.custody import disputes as cases
 from pickups.custody import queries as custody
 from pickups.custody.disputes import Case
-from pickups.custody.queries import Pickup
+from pickups.custody.queries import Delivery, Pickup
 from pickups.customers import queries as customers
 from pickups.customers import services as customers_services
 from pickups.customers.models import Contact
@@ -21,10 +22,11 @@ from pickups.journal.models import Entry
 from pickups.kernel import clock
 from pickups.notices import services
 from pickups.notices.models import Notice
+from pickups.notices.queries import corrections, deliveries, left, receipts, saying, standing
 from pickups.notices.queries import disputes as disputed
-from pickups.notices.queries import left, receipts, saying, standing
 from pickups.notices.queries import unclaimed as waiting
 from pickups.notices.services import Letter, NothingLeft, NotSent, Waits
+from pickups.notices.words.delivery import delivery as delivery_in_words
 from pickups.notices.words.dispute import disputed as dispute_in_words
 from pickups.notices.words.progress import Progress
 from pickups.notices.words.progress import progress as progress_in_words
@@ -62,6 +64,47 @@ def receipt(entry: Entry) -> None:
             cause=f"pickup:{uid}",
             contact=contact.uid,
             letter=partial(_receipt, contact.uid, pickup, lines),
+        ),
+    )
+
+
+def receipt_again(entry: Entry) -> None:
+    """A mix-up was settled, or was found to be none: who had the receipt of a visit in which one of
+    the two was taken is sent it as it stands now, saying what was corrected after signing."""
+    orders = casings.work_orders(UUID(fact["work_order"]) for fact in entry.body["facts"])
+    for uid in sorted({w.pickup for w in orders.values() if corrections.changed(w.casing_id)}):
+        pickup = custody.pickup(uid)
+        lines = receipts.taken(pickup) if pickup is not None else None
+        if pickup is None or pickup.customer is None or lines is None:
+            continue
+        cause = f"pickup:{uid}"
+        had = services.had(kind=Notice.Kind.RECEIPT, cause=cause, before=entry.recorded_at)
+        _each(
+            [c for c in customers.receipt_contacts(pickup.customer) if c.uid in had],
+            lambda contact, pickup=pickup, lines=lines: services.tell(  # type: ignore[misc]
+                kind=Notice.Kind.RECEIPT,
+                cause=f"pickup:{pickup.uid}:{entry.id}",
+                contact=contact.uid,
+                letter=partial(_receipt, contact.uid, pickup, lines, again=True),
+            ),
+        )
+
+
+def delivery(entry: Entry) -> None:
+    """Casings were handed back, or what was in doubt about it is settled: send the receipt of it.
+    What stands is listed, of this customer alone; while it is in doubt nothing leaves."""
+    uid = UUID(entry.subject.removeprefix("delivery:"))
+    over = custody.deliveries([uid]).get(uid)
+    lines = deliveries.handed(over) if over is not None and over.customer else None
+    if over is None or over.customer is None or not lines:
+        return
+    _each(
+        customers.receipt_contacts(over.customer),
+        lambda contact: services.tell(
+            kind=Notice.Kind.DELIVERY,
+            cause=f"delivery:{uid}",
+            contact=contact.uid,
+            letter=partial(_delivery, contact.uid, over, lines),
         ),
     )
 
@@ -194,7 +237,12 @@ def _each(contacts: Iterable[T], tell: Callable[[T], None]) -> None:
 
 
 def _receipt(
-    contact_uid: UUID, pickup: Pickup, lines: list[WorkOrder], notice: Notice
+    contact_uid: UUID,
+    pickup: Pickup,
+    lines: list[WorkOrder],
+    notice: Notice,
+    *,
+    again: bool = False,
 ) -> Letter | None:
     contact = customers.contact(contact_uid)
     if contact is None:
@@ -205,8 +253,20 @@ def _receipt(
         name=contact.name,
         language=contact.language,
         link=_link(contact, clock.now()),
+        again=again,
     )
     return Letter(contact.email, *receipt_in_words(said, contact.language)) if said else None
+
+
+def _delivery(
+    contact_uid: UUID, over: Delivery, lines: deliveries.Handed, notice: Notice
+) -> Letter | None:
+    contact = customers.contact(contact_uid)
+    if contact is None:
+        return None
+    link, language = _link(contact, clock.now()), contact.language
+    said = deliveries.receipt(over, lines, name=contact.name, language=language, link=link)
+    return Letter(contact.email, *delivery_in_words(said, language)) if said else None
 
 
 def _shut_trailer(contact_uid: UUID, pickup: Pickup, shut: bool, notice: Notice) -> Letter | None:

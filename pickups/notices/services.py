@@ -3,7 +3,7 @@
 import logging
 import smtplib
 from collections.abc import Callable, Sequence
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import NamedTuple
 from uuid import UUID
 
@@ -51,6 +51,12 @@ class NothingLeft(Exception):
 def begun(*, kind: Notice.Kind, cause: str) -> set[UUID]:
     """The contacts who were to be told of this cause and have not been."""
     rows = Notice.objects.filter(kind=kind, cause=cause, sent_at=None, gave_up_at=None)
+    return set(rows.values_list("contact", flat=True))
+
+
+def had(*, kind: Notice.Kind, cause: str, before: datetime) -> set[UUID]:
+    """The contacts who have been told of this cause, by a notice that was begun before."""
+    rows = Notice.objects.filter(kind=kind, cause=cause, made_at__lt=before).exclude(sent_at=None)
     return set(rows.values_list("contact", flat=True))
 
 

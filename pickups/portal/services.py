@@ -12,7 +12,7 @@ from django.contrib.sessions.backends.db import SessionStore
 
 from pickups.custody import queries as custody
 from pickups.custody import receipt_links
-from pickups.custody.queries import Pickup
+from pickups.custody.queries import Delivery, Pickup
 from pickups.customers import queries as customers_read
 from pickups.customers import services as customers
 from pickups.customers.models import Contact
@@ -41,9 +41,9 @@ class Guest:
 
 @dataclass(frozen=True)
 class Bearer:
-    """Who has the link of one pickup's receipt: which pickup, in which language they read."""
+    """Who has the link of one visit's receipt: which visit, in which language they read."""
 
-    pickup: Pickup
+    visit: Pickup | Delivery
     language: str
     key: str
 
@@ -89,11 +89,11 @@ def bearer(*, key: str, at: datetime) -> Bearer | None:
     """Whose session it is, while the link that began it is in force."""
     session = _session(ReceiptSession, key)
     link = session.get("link") if session else None
-    visit = receipt_links.visit_behind(link, at=at) if isinstance(link, int) else None
-    pickup = custody.pickup(visit) if visit else None
-    if session is None or pickup is None:
+    uid = receipt_links.visit_behind(link, at=at) if isinstance(link, int) else None
+    visit = custody.visit(uid) if uid else None
+    if session is None or visit is None:
         return None
-    return Bearer(pickup, spoken(session.get("language") or pickup.signed_in), key)
+    return Bearer(visit, spoken(session.get("language") or visit.signed_in), key)
 
 
 def speak(*, key: str, language: str, kind: Kind = CustomerSession) -> None:

@@ -43,6 +43,7 @@ def test_finished_work_is_handed_to_its_owner_and_to_nobody_else(
     page.get_by_test_id("signer").focus()
     counter.press("Enter", "Enter")
     expect(page.get_by_test_id("handed-over")).to_contain_text("2 casings handed over")
+    expect(page.get_by_test_id("receipt-square").locator("svg")).to_be_visible()
     counter.sends()
     told = facts(store, "returned", [finished, rejected])
     assert {holder for holder, _ in told.values()} == {f"customer:{store.cast['customer']}"}

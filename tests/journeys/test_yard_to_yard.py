@@ -324,6 +324,7 @@ def deliver(dealer: Dealer, app: App, good: str, bad: str) -> None:
     app.sign(SIGNER)
     page.get_by_test_id("finish-delivery").click()
     expect(page.get_by_test_id("delivered")).to_be_visible()
+    expect(page.get_by_test_id("receipt-square").locator("svg")).to_be_visible()
     app.expect_waiting(0)
 
 

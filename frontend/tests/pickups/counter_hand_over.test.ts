@@ -88,6 +88,8 @@ const SIGNED = {
   shown: "0".repeat(64),
 };
 
+const KEY = "3V9K0TQ7ZD4H2M8XN5R1CJ6PWA";
+
 const chosen = (id: string, operation: string, foreign: boolean, isTold = false) => {
   const casing = casings.get(id)!;
   return { casing, label: casing.label, operation, foreign, told: isTold };
@@ -96,7 +98,7 @@ const chosen = (id: string, operation: string, foreign: boolean, isTold = false)
 it("each casing is told with its own id, then the end that names them all", () => {
   const visit = { delivery: "d", end: "e", store: STORE, yard: "y-tarn-south" };
   const lines = [chosen("ours", "o1", false), chosen("theirs", "o2", true)];
-  const [first, second, end] = told(visit, lines, SIGNED);
+  const [first, second, end] = told(visit, lines, SIGNED, KEY);
   expect(first).toEqual({
     id: "o1",
     telling: {
@@ -114,13 +116,14 @@ it("each casing is told with its own id, then the end that names them all", () =
     store: STORE,
     casings: ["o1", "o2"],
     ...SIGNED,
+    receipt_key: KEY,
   });
 });
 
 it("what is told already is not told again, and the end names it", () => {
   const visit = { delivery: "d", end: "e", store: STORE, yard: "y-tarn-north" };
   const gone = { ...chosen("ours", "o0", false, true), casing: null };
-  const all = told(visit, [gone, chosen("ours", "o1", false)], SIGNED);
+  const all = told(visit, [gone, chosen("ours", "o1", false)], SIGNED, KEY);
   expect(all.map(({ id }) => id)).toEqual(["o1", "e"]);
   expect((all[1]!.telling.payload as FinishDelivery).casings).toEqual(["o0", "o1"]);
 });

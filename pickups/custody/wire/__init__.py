@@ -27,6 +27,7 @@ from pickups.custody.wire.visits import (
     FinishDelivery2,
     FinishDelivery3,
     FinishDelivery4,
+    FinishDelivery5,
     FinishPickup1,
     FinishPickup2,
     FinishPickup3,
@@ -38,8 +39,8 @@ from pickups.custody.wire.visits import (
 __all__ = (
     "BackTo", "Basis", "Check1", "CountScrap1", "Day", "Deliver1", "Deliver2", "EmptyTrailer1",
     "Finding1", "FinishDelivery1", "FinishDelivery2", "FinishDelivery3", "FinishDelivery4",
-    "FinishPickup1", "FinishPickup2", "FinishPickup3", "FinishPickup4", "FinishPickup5",
-    "HandOver1", "Holder", "Label", "LeaveHere1", "Line", "Note", "Original", "Photos", "PickUp1",
-    "PickUp2", "PickUp3", "Promised1", "Relabel1", "Remind1", "Sale1", "Sha256", "Tin1", "Trailer1",
-    "Withdraw1", "Work", "on_day",
+    "FinishDelivery5", "FinishPickup1", "FinishPickup2", "FinishPickup3", "FinishPickup4",
+    "FinishPickup5", "HandOver1", "Holder", "Label", "LeaveHere1", "Line", "Note", "Original",
+    "Photos", "PickUp1", "PickUp2", "PickUp3", "Promised1", "Relabel1", "Remind1", "Sale1",
+    "Sha256", "Tin1", "Trailer1", "Withdraw1", "Work", "on_day",
 )  # fmt: skip

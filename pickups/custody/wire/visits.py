@@ -206,3 +206,23 @@ class FinishDelivery4(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     shown: Sha256 | None = None
     note: Note = ""
     photos: Photos = []
+
+
+class FinishDelivery5(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """custody.finish_delivery: the visit is over. As version 4, and: receipt_key: opens this
+    visit's receipt to who has it."""
+
+    delivery: UUID
+    yard: UUID
+    casings: Annotated[list[UUID], msgspec.Meta(min_length=1, max_length=500)]
+    store: UUID | None = None
+    nobody_there: bool = False
+    signer: Annotated[str, msgspec.Meta(max_length=120)] = ""
+    signed_in: Told = ""
+    refused: Refused = ""
+    unsigned: Note = ""
+    signature: Sha256 | None = None
+    shown: Sha256 | None = None
+    receipt_key: ReceiptKey = ""
+    note: Note = ""
+    photos: Photos = []

@@ -13,13 +13,13 @@ from pickups.casings.models import WorkOrder
 from pickups.casings.words import Sayer
 from pickups.custody import queries as custody
 from pickups.custody.fold import Kind
-from pickups.custody.queries import Pickup, VisitLine
+from pickups.custody.queries import Delivery, Pickup, VisitLine
 from pickups.customers import queries as customers
 from pickups.kernel import clock
 from pickups.kernel.languages import amount, day_and_time, day_in_words, spoken
 from pickups.labels.rules import ticket_number
 from pickups.notices import rules
-from pickups.notices.queries import days
+from pickups.notices.queries import corrections, days
 from pickups.notices.words.receipt import LeftLine, Opened, Receipt, ReceiptLine, Ticket
 from pickups.notices.words.sheet import Sheet
 from pickups.notices.words.sheet import sheet as sheet_in_words
@@ -31,13 +31,18 @@ from pickups.questions.rules import Kind as Question
 
 
 def taken(pickup: Pickup) -> list[WorkOrder] | None:
-    """The casings that its receipt lists: what stands, of this customer alone. None while it waits:
-    a label in it is contested, or its list is not what was picked up."""
+    """The casings that its receipt lists: what stands, of this customer alone; where one was taken
+    for another, that other in its place. None while it waits: a label in it is contested, or its
+    list is not what was picked up."""
     orders = casings.of_pickup(pickup.uid)
     doubted = Question.PICKUP_DIFFERS in questions.open_about(f"pickup:{pickup.uid}")
     if doubted or any(order.contested for order in orders):
         return None
-    return [w for w in orders if w.customer == pickup.customer and not w.withdrawn]
+    instead = {s.gone.uid: s.instead for s in corrections.swapped(pickup, orders)}
+    if any(w.contested for w in instead.values() if w):
+        return None
+    stand = [instead.get(w.uid, w) for w in orders if not w.withdrawn]
+    return [w for w in stand if w is not None and w.customer == pickup.customer]
 
 
 def sheet(pickup: Pickup, language: str) -> Sheet | None:
@@ -53,9 +58,16 @@ def sheet(pickup: Pickup, language: str) -> Sheet | None:
 
 
 def receipt(
-    pickup: Pickup, orders: Sequence[WorkOrder], *, name: str, language: str, link: str
+    pickup: Pickup,
+    orders: Sequence[WorkOrder],
+    *,
+    name: str,
+    language: str,
+    link: str,
+    again: bool = False,
 ) -> Receipt | None:
-    """The whole receipt; None where the yard is nobody's any more. name: whom it is written to."""
+    """The whole receipt; None where the yard is nobody's any more. name: whom it is written to.
+    again: they had one before a mix-up was settled, or was found to be none."""
     yard = customers.yard(pickup.yard)
     if yard is None:
         return None
@@ -88,6 +100,11 @@ def receipt(
         ),
         read_in=signed.read_in,
         put_right=not custody.as_signed(pickup, listed, counted),
+        mixed_up=[
+            (s.gone.label, s.instead.label if s.instead else "")
+            for s in corrections.swapped(pickup, casings.of_pickup(pickup.uid))
+        ],
+        again=again,
         link=link,
         scrap=[sayer.scrap(v.told) for v in counted if v.kind == Kind.SCRAP],
         scrap_count=sum(v.told.get("count", 0) for v in counted if v.kind == Kind.SCRAP),
@@ -172,9 +189,9 @@ def _opened(pickup: Pickup, sites: Mapping[UUID, str], language: str) -> Opened 
     return Opened(pickup.trailer.get("number", ""), seal, day_and_time(language, at), store)
 
 
-def phone(pickup: Pickup) -> str:
-    """Whom a customer calls about a pickup: the store that looks after the yard."""
-    phones = [s.phone for s in people.sites() if s.uid == pickup.site and s.phone]
+def phone(visit: Pickup | Delivery) -> str:
+    """Whom a customer calls about a visit: the store that looks after the yard."""
+    phones = [s.phone for s in people.sites() if s.uid == visit.site and s.phone]
     return phones[0] if phones else settings.DEALER_PHONE
 
 

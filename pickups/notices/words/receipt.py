@@ -78,10 +78,12 @@ class Receipt:
     store: the counter, where they were dropped off there. all_by: the latest day promised;
     open_days: for how many none was. signed: somebody did, with or without a name; read_in: the
     language of the list that was; unsigned: why nobody did. put_right: the list differs from the
-    one that was signed. scrap: a sentence a line, scrap_count: how many tires that is. left: what
-    was looked at and stays. trailer: they came closed in one. nobody_there: nobody of the
-    customer's was at hand; photos: of the pile then, on the customer's page; dealer, phone: whom to
-    call about it. ticket: of a drop-off; deposit: how much was left and how, or empty.
+    one that was signed. mixed_up: a label that was taken for another casing, and the one that is
+    theirs or "", each; again: they had a receipt before that was settled, or found to be none.
+    scrap: a sentence a line, scrap_count: how many tires that is. left: what was looked at and
+    stays. trailer: they came closed in one. nobody_there: nobody of the customer's was at hand;
+    photos: of the pile then, on the customer's page; dealer, phone: whom to call about it. ticket:
+    of a drop-off; deposit: how much was left and how, or empty.
     """
 
     name: str
@@ -99,6 +101,8 @@ class Receipt:
     unsigned: str = ""
     read_in: str = ""
     put_right: bool = False
+    mixed_up: Sequence[tuple[str, str]] = ()
+    again: bool = False
     scrap: Sequence[str] = ()
     scrap_count: int = 0
     left: Sequence[LeftLine] = ()
@@ -141,6 +145,8 @@ def receipt(said: Receipt, language: str) -> tuple[str, str]:
         page(said.link, language),
     ]
     subject = say(language, f"subject_{way}", count=count, place=place)
+    if said.again:
+        subject = say(language, "subject_again", subject=subject)
     return " ".join(subject.split()), "\n\n".join(text)
 
 
@@ -319,8 +325,30 @@ def _counted(said: Receipt, language: str) -> list[str]:
 
 def _signed(said: Receipt, language: str) -> list[str]:
     if not said.signed:
-        return [say(language, "unsigned", why=said.unsigned)] if said.unsigned else []
+        why = [say(language, "unsigned", why=said.unsigned)] if said.unsigned else []
+        return [*why, *_corrected(said, language)]
     signed = [say(language, "signed_by" if said.signer else "signed", signer=said.signer)]
     signed += [say(language, f"read_in_{said.read_in}")] if said.read_in else []
-    signed += [say(language, "put_right")] if said.put_right else []
-    return [" ".join(signed)]
+    signed += [say(language, "put_right")] if said.put_right and not said.mixed_up else []
+    return [" ".join(signed), *_corrected(said, language)]
+
+
+def _four(label: str) -> str:
+    return f"{label[:4]} {label[4:]}"
+
+
+def _corrected(said: Receipt, language: str) -> list[str]:
+    """What a settled mix-up has changed since, or that it has changed nothing after all."""
+    if not said.mixed_up:
+        return [say(language, "as_before")] if said.again else []
+    each = [
+        say(
+            language,
+            "mixed_up" if instead else "mixed_up_gone",
+            gone=_four(gone),
+            instead=_four(instead),
+        )
+        for gone, instead in said.mixed_up
+    ]
+    when = say(language, "corrected_signed" if said.signed else "corrected_unsigned")
+    return [" ".join([when, *each, say(language, "corrected_stands")])]

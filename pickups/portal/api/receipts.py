@@ -1,6 +1,7 @@
-"""The receipt of a pickup: by the square on a driver's screen, and on a customer's own pages.
+"""The receipt of a visit: by the square on a driver's screen, and on a customer's own pages.
 
-Who has the link of a receipt sees this one receipt and may say that it is wrong; nothing else.
+Who has the link of a receipt sees this one receipt and, of a pickup, may say that it is wrong;
+nothing else. About a delivery they call: its page says whom.
 """
 
 from collections.abc import Callable
@@ -18,7 +19,7 @@ from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods
 
 from pickups.custody import disputes
-from pickups.custody.queries import Pickup
+from pickups.custody.queries import Delivery, Pickup
 from pickups.kernel import clock
 from pickups.kernel.languages import spoken
 from pickups.kernel.throttles import FewPerAddress
@@ -86,13 +87,15 @@ def paper(request: HttpRequest, found: Bearer) -> HttpResponse:
     """The same as a PDF."""
     if (refused := door.often(request, PaperTries())) is not None:
         return refused
-    return _pdf(found.pickup, found.language) or _of_bearer(request, found, status=404)
+    return _pdf(found.visit, found.language) or _of_bearer(request, found, status=404)
 
 
 @bearer("POST")
 def say_otherwise(request: HttpRequest, found: Bearer) -> HttpResponse:
     """They say that it was otherwise."""
-    return _dispute(request, found.pickup, partial(_of_bearer, request, found), reverse("receipt"))
+    if isinstance(found.visit, Delivery):
+        return _of_bearer(request, found, status=404)
+    return _dispute(request, found.visit, partial(_of_bearer, request, found), reverse("receipt"))
 
 
 @bearer("POST")
@@ -121,25 +124,25 @@ def nothing(request: HttpRequest, found: Bearer, rest: str) -> HttpResponse:
 @pages.customer("GET", "HEAD")
 def mine(request: HttpRequest, guest: Guest, visit: UUID) -> HttpResponse:
     """A receipt on its customer's own pages."""
-    pickup = receipts.of_customer(guest.contact.customer_id, visit)
-    return _of_guest(request, guest, pickup) if pickup else pages.not_here(request, guest)
+    found = receipts.of_customer(guest.contact.customer_id, visit)
+    return _of_guest(request, guest, found) if found else pages.not_here(request, guest)
 
 
 @pages.customer("GET", "HEAD")
 def my_paper(request: HttpRequest, guest: Guest, visit: UUID) -> HttpResponse:
     """The same as a PDF."""
-    pickup = receipts.of_customer(guest.contact.customer_id, visit)
+    found = receipts.of_customer(guest.contact.customer_id, visit)
     if (refused := door.often(request, PaperTries())) is not None:
         return refused
-    made = _pdf(pickup, guest.language) if pickup else None
+    made = _pdf(found, guest.language) if found else None
     return made or pages.not_here(request, guest)
 
 
 @pages.customer("GET", "HEAD")
 def my_photo(request: HttpRequest, guest: Guest, visit: UUID, number: int) -> HttpResponse:
     """The pile where nobody was there: reached through the visit, never by a photo's hash."""
-    pickup = receipts.of_customer(guest.contact.customer_id, visit)
-    sha256 = receipts.photo(pickup, number) if pickup else None
+    found = receipts.of_customer(guest.contact.customer_id, visit)
+    sha256 = receipts.photo(found, number) if found else None
     data = photos.read(sha256) if sha256 else None
     made = HttpResponse(data, content_type="image/jpeg") if data else None
     return made or pages.not_here(request, guest)
@@ -149,7 +152,7 @@ def my_photo(request: HttpRequest, guest: Guest, visit: UUID, number: int) -> Ht
 def my_otherwise(request: HttpRequest, guest: Guest, visit: UUID) -> HttpResponse:
     """A customer says that it was otherwise."""
     pickup = receipts.of_customer(guest.contact.customer_id, visit)
-    if pickup is None:
+    if not isinstance(pickup, Pickup):
         return pages.not_here(request, guest)
     shown = partial(_of_guest, request, guest, pickup)
     return _dispute(request, pickup, shown, reverse("casings-receipt", args=[visit]))
@@ -175,8 +178,8 @@ def _typed(request: HttpRequest) -> dict[str, str]:
     return {name: request.POST.get(name, "")[:1000] for name in ("said", "theirs")}
 
 
-def _pdf(pickup: Pickup, language: str) -> HttpResponse | None:
-    data = receipts.pdf(pickup, language)
+def _pdf(visit: Pickup | Delivery, language: str) -> HttpResponse | None:
+    data = receipts.pdf(visit, language)
     if data is None:
         return None
     answer = HttpResponse(data, content_type="application/pdf")
@@ -190,22 +193,24 @@ def _of_bearer(request: HttpRequest, found: Bearer, **context: Any) -> HttpRespo
         "receipt.html",
         way=SCANNED,
         language=found.language,
-        phone=phone(found.pickup),
-        paper=receipts.paper(found.pickup, found.language),
+        phone=phone(found.visit),
+        paper=receipts.paper(found.visit, found.language),
         pdf_at=reverse("receipt-pdf"),
         say_at=reverse("receipt-otherwise"),
         **_counts(found.language, context),
     )
 
 
-def _of_guest(request: HttpRequest, guest: Guest, pickup: Pickup, **context: Any) -> HttpResponse:
+def _of_guest(
+    request: HttpRequest, guest: Guest, visit: Pickup | Delivery, **context: Any
+) -> HttpResponse:
     return pages.page(
         request,
         guest,
         "receipt.html",
-        paper=receipts.paper(pickup, guest.language),
-        pdf_at=reverse("casings-receipt-pdf", args=[pickup.uid]),
-        say_at=reverse("casings-otherwise", args=[pickup.uid]),
+        paper=receipts.paper(visit, guest.language),
+        pdf_at=reverse("casings-receipt-pdf", args=[visit.uid]),
+        say_at=reverse("casings-otherwise", args=[visit.uid]),
         **_counts(guest.language, context),
     )
 

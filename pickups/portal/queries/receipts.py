@@ -1,4 +1,5 @@
-"""One pickup's receipt, for its customer or for who has its link: the sheet, and the open case."""
+"""One visit's receipt, for its customer or for who has its link: the sheet, and of a pickup the
+open case."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,10 +9,10 @@ from django.conf import settings
 
 from pickups.custody import disputes
 from pickups.custody import queries as custody
-from pickups.custody.queries import Pickup
+from pickups.custody.queries import Delivery, Pickup
 from pickups.kernel.languages import LANGUAGES, day_in_words
 from pickups.notices.printing import receipt_pdf
-from pickups.notices.queries import receipts
+from pickups.notices.queries import deliveries, receipts
 from pickups.notices.words.sheet import Sheet
 from pickups.portal import words
 from pickups.sync import queries as sync
@@ -20,19 +21,24 @@ from pickups.sync import queries as sync
 @dataclass(frozen=True)
 class Paper:
     """A receipt as it stands, or none while something about it is checked. cases: what was said
-    of each dispute about it, the latest first; case_open: one of them is open. pile: where nobody
-    was there, the photos that have come, by number, with what each shows."""
+    of each dispute about it, the latest first; case_open: one of them is open; none of a delivery
+    (handed_back): about that they call. pile: of a delivery, or where nobody was there, the photos
+    that have come, by number, with what each shows."""
 
     visit: UUID
     sheet: Sheet | None
     cases: Sequence[str]
     case_open: bool
     pile: Sequence[tuple[int, str]] = ()
+    handed_back: bool = False
 
 
-def paper(pickup: Pickup, language: str) -> Paper:
+def paper(visit: Pickup | Delivery, language: str) -> Paper:
     """The receipt in its reader's language."""
-    known = disputes.of_visit(pickup.uid)
+    pile = _pile(visit, language)
+    if isinstance(visit, Delivery):
+        return Paper(visit.uid, _sheet(visit, language), (), False, pile, handed_back=True)
+    known = disputes.of_visit(visit.uid)
     cases = []
     for one in known:
         if one.settled_at is None:
@@ -41,15 +47,28 @@ def paper(pickup: Pickup, language: str) -> Paper:
         else:
             cases.append(words.say(language, f"case_{one.outcome}"))
     is_open = any(one.settled_at is None for one in known)
-    sheet = receipts.sheet(pickup, language)
-    return Paper(pickup.uid, sheet, cases, is_open, _pile(pickup, language))
+    return Paper(visit.uid, _sheet(visit, language), cases, is_open, pile)
 
 
-def _pile(pickup: Pickup, language: str) -> list[tuple[int, str]]:
-    """The first was taken before, the last after; what stands between is told by its number."""
-    hashes = custody.photos_of(pickup.uid) if pickup.nobody_there else []
+def _sheet(visit: Pickup | Delivery, language: str) -> Sheet | None:
+    if isinstance(visit, Delivery):
+        return deliveries.sheet(visit, language)
+    return receipts.sheet(visit, language)
+
+
+def _photos(visit: Pickup | Delivery) -> list[str]:
+    """Of a pickup only where nobody was there: then they stand for a count and a signature."""
+    shown = isinstance(visit, Delivery) or visit.nobody_there
+    return custody.photos_of(visit.uid) if shown else []
+
+
+def _pile(visit: Pickup | Delivery, language: str) -> list[tuple[int, str]]:
+    """Of a pickup the first was taken before, the last after; what stands between, and of a
+    delivery, is told by its number."""
+    hashes = _photos(visit)
     missing, last = set(sync.missing_photos(hashes)), len(hashes)
-    keys = {1: "pile_before", last: "pile_after"} if last > 1 else {}
+    before = isinstance(visit, Pickup) and last > 1
+    keys = {1: "pile_before", last: "pile_after"} if before else {}
     return [
         (n, words.say(language, keys.get(n, "photo"), n=n))
         for n, sha256 in enumerate(hashes, 1)
@@ -57,22 +76,22 @@ def _pile(pickup: Pickup, language: str) -> list[tuple[int, str]]:
     ]
 
 
-def photo(pickup: Pickup, number: int) -> str | None:
-    """The hash of one photo of the pile, by its number on the page."""
-    hashes = custody.photos_of(pickup.uid) if pickup.nobody_there else []
+def photo(visit: Pickup | Delivery, number: int) -> str | None:
+    """The hash of one photo, by its number on the page."""
+    hashes = _photos(visit)
     return hashes[number - 1] if 0 < number <= len(hashes) else None
 
 
-def pdf(pickup: Pickup, language: str) -> bytes | None:
+def pdf(visit: Pickup | Delivery, language: str) -> bytes | None:
     """The receipt on paper in both languages, the reader's first; None while it waits."""
     tongues = [language, *(other for other in LANGUAGES if other != language)]
-    sheets = [sheet for one in tongues if (sheet := receipts.sheet(pickup, one))]
+    sheets = [sheet for one in tongues if (sheet := _sheet(visit, one))]
     if not sheets:
         return None
-    return receipt_pdf(sheets, dealer=settings.DEALER_NAME, phone=receipts.phone(pickup))
+    return receipt_pdf(sheets, dealer=settings.DEALER_NAME, phone=receipts.phone(visit))
 
 
-def of_customer(customer: UUID, visit: UUID) -> Pickup | None:
-    """A pickup of this customer's; None alike for another's and for nobody's."""
-    pickup = custody.pickup(visit)
-    return pickup if pickup is not None and pickup.customer == customer else None
+def of_customer(customer: UUID, visit: UUID) -> Pickup | Delivery | None:
+    """A visit of this customer's; None alike for another's and for nobody's."""
+    found = custody.visit(visit)
+    return found if found is not None and found.customer == customer else None

@@ -40,7 +40,8 @@ class Event:
 
 @dataclass(frozen=True)
 class Story:
-    """One casing as its owner reads it. visit: its pickup, once it is over: a receipt lists it."""
+    """One casing as its owner reads it. visit: its pickup, once it is over; delivery: in which it
+    was handed back: a receipt lists it."""
 
     work_order: UUID
     label: str
@@ -58,6 +59,7 @@ class Story:
     waits: str
     events: Sequence[Event]
     visit: UUID | None
+    delivery: UUID | None
 
 
 def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Story | None:
@@ -91,7 +93,15 @@ def story(customer: UUID, work_order: UUID, language: str, *, phone: str) -> Sto
         waits=_waits(order, around, phone=phone) if state == "rejected" else "",
         events=_events(told, around, missing, language),
         visit=order.pickup if receipts.of_customer(customer, order.pickup) else None,
+        delivery=_delivered(customer, told),
     )
+
+
+def _delivered(customer: UUID, told: Told) -> UUID | None:
+    """The visit that is over in which it was handed back last, if that was its customer's."""
+    visits = [UUID(f.told["delivery"]) for f in told.facts if f.told.get("delivery")]
+    mine = [visit for visit in visits if receipts.of_customer(customer, visit)]
+    return mine[-1] if mine else None
 
 
 def _back_on(told: Told) -> date | None:

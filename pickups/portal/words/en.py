@@ -173,6 +173,10 @@ EN: dict[str, str] = {
     "receipt_pdf": "As a PDF, to keep or print",
     "receipt_taken": "What was taken",
     "receipt_of": "The receipt of that visit",
+    "receipt_back": "Receipt of a delivery",
+    "receipt_handed": "What was handed back",
+    "receipt_of_delivery": "Receipt of the delivery",
+    "handed_back_call": "If this is not what came back to you, call us.",
     "otherwise": "It was otherwise?",
     "otherwise_say": "If this is not what was taken or left, tell us here. Somebody looks "
     "into it and you hear from us.",

@@ -174,6 +174,10 @@ ES: dict[str, str] = {
     "receipt_pdf": "En PDF, para guardar o imprimir",
     "receipt_taken": "Lo que se llevó",
     "receipt_of": "El recibo de esa visita",
+    "receipt_back": "Recibo de una entrega",
+    "receipt_handed": "Lo que se devolvió",
+    "receipt_of_delivery": "Recibo de la entrega",
+    "handed_back_call": "Si esto no es lo que le devolvimos, llámenos.",
     "otherwise": "¿Fue de otra manera?",
     "otherwise_say": "Si esto no es lo que se llevó o se dejó, díganoslo aquí. Alguien lo "
     "revisa y le avisamos.",

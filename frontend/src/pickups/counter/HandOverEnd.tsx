@@ -1,5 +1,6 @@
 /** Who takes what is on the list signs for it; then each casing and the end are told. */
 import { useState } from "preact/hooks";
+import { newReceiptKey } from "../../domain/receiptLink";
 import type { Casing } from "../../domain/rows";
 import { isRejected } from "../../domain/truck";
 import { useBusy } from "../busy";
@@ -43,7 +44,7 @@ export function HandOverEnd(props: {
   asks: boolean;
   /** Asks about what is odd by now; true where a question is open because of it. */
   onAskAgain: () => boolean;
-  onDone: (count: number) => void;
+  onDone: (count: number, delivery: string) => void;
 }) {
   const { customer, sheet, chosen, asks } = props;
   const phone = usePhone();
@@ -90,11 +91,10 @@ export function HandOverEnd(props: {
         yard: own ?? customer.yards[0]!.id,
       };
       // Each has its id already: after a kill in the middle the same are entered, none twice.
-      for (const { id, telling } of told(visit, chosen, signing))
+      for (const { id, telling } of told(visit, chosen, signing, newReceiptKey()))
         await phone.enter({ id, telling, photos: id === visit.end ? photos : [] });
-      const count = chosen.length;
       await sheet.clear();
-      props.onDone(count);
+      props.onDone(chosen.length, visit.delivery);
     } catch {
       setFailed(true);
     } finally {

@@ -8,6 +8,7 @@ import type { Casing } from "../../domain/rows";
 import { usePhone } from "../context";
 import { QuestionBox, type Said, SaidLine } from "../road/Verdict";
 import { go } from "../route";
+import { ReceiptSquare } from "../signing/ReceiptSquare";
 import { BLANK_SIGNING } from "../signing/signing";
 import { testid } from "../testids";
 import { when, words } from "../words";
@@ -53,7 +54,7 @@ function HandOver({ customer }: { customer: Customer }) {
   const sheet = useSheet(`hand-over:${customer.id}`, BLANK_HAND_OVER);
   const [said, setSaid] = useState<Said | null>(null);
   const [question, setQuestion] = useState<Asking | null>(null);
-  const [done, setDone] = useState<number | null>(null);
+  const [done, setDone] = useState<{ count: number; delivery: string } | null>(null);
 
   const [opened] = useState(() => phone.deps.clock.now());
   const lines = listed(sheet.fields.lines, deliveryOf(now, sheet.fields.delivery));
@@ -171,7 +172,7 @@ function HandOver({ customer }: { customer: Customer }) {
       <div class="page stack">
         <h1 tabIndex={-1}>{customer.name}</h1>
         <p class="good count big" role="status" {...testid("handed-over")}>
-          {w.hand_over_done(done)}
+          {w.hand_over_done(done.count)}
         </p>
         <div class="keys-row">
           <button id="handed-over" type="button" class="button next" onClick={() => go()}>
@@ -181,6 +182,7 @@ function HandOver({ customer }: { customer: Customer }) {
             {customer.name}
           </button>
         </div>
+        <ReceiptSquare visit={done.delivery} />
       </div>
     );
 
@@ -235,9 +237,9 @@ function HandOver({ customer }: { customer: Customer }) {
         theirs={shownCasings.filter((casing) => !isForeign(casing))}
         asks={question !== null}
         onAskAgain={askAgain}
-        onDone={(count) => {
+        onDone={(count, delivery) => {
           setSaid(null);
-          setDone(count);
+          setDone({ count, delivery });
           setTimeout(() => document.getElementById("handed-over")?.focus());
         }}
       />

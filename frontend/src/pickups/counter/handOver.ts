@@ -108,6 +108,7 @@ export function told(
   visit: { delivery: string; end: string; store: string; yard: string },
   lines: Chosen[],
   signed: Required<SignedFor>,
+  receipt_key: string,
 ): { id: string; telling: Telling }[] {
   const { delivery, store, yard } = visit;
   const each = lines
@@ -123,6 +124,6 @@ export function told(
       }),
     }));
   const casings = lines.map(({ operation }) => operation);
-  const end = finishDelivery({ delivery, yard, store, casings, ...signed });
+  const end = finishDelivery({ delivery, yard, store, casings, ...signed, receipt_key });
   return [...each, { id: visit.end, telling: end }];
 }

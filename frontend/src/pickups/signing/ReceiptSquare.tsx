@@ -3,7 +3,7 @@
  * here, without network; what it opens is there once this phone has sent. Null where another phone
  * told the end of this visit, or it had no key.
  */
-import type { FinishPickup } from "../../domain/operation";
+import type { SignedFor } from "../../domain/operation";
 import { receiptAddress } from "../../domain/receiptLink";
 import { Square } from "../../ui/Square";
 import { testid } from "../testids";
@@ -11,7 +11,7 @@ import { words } from "../words";
 import { useSignedHere } from "./signedHere";
 
 export function ReceiptSquare({ visit }: { visit: string }) {
-  const told: Partial<FinishPickup> | null = useSignedHere(visit);
+  const told: (SignedFor & { receipt_key?: string }) | null = useSignedHere(visit);
   const w = words.value;
   if (!told?.receipt_key) return null;
   return (
