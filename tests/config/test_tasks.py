@@ -17,6 +17,7 @@ def test_every_task_that_beat_sends_exists() -> None:
         "exchange.forget",
         "journal.drain",
         "people.purge",
+        "people.tell_settings",
         "promises.compute_due",
         "sync.forget_unsent",
         "sync.purge",

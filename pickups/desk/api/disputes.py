@@ -1,6 +1,6 @@
 """A pickup's own page, and the disputes about pickups: open one, work on it, settle it."""
 
-from typing import Any
+from typing import Any, cast
 from uuid import UUID
 
 from django import forms
@@ -8,6 +8,8 @@ from django.conf import settings
 from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from rest_framework.request import Request
+from rest_framework.views import APIView
 
 from pickups.custody import disputes as cases
 from pickups.custody import queries as custody
@@ -20,10 +22,23 @@ from pickups.desk.queries import visits
 from pickups.desk.queries.loose import today_of
 from pickups.kernel import clock
 from pickups.kernel.languages import LANGUAGES
+from pickups.kernel.throttles import FailOpen
 from pickups.kernel.wire import shown
 from pickups.notices.printing import receipt_pdf
 from pickups.notices.queries import receipts
 from pickups.people import queries as people
+
+
+class Papers(FailOpen):
+    """Ten papers a minute for one person, as for a customer: each is typeset anew. An office has
+    one address for many, so it is not the address that counts here."""
+
+    scope = "office_paper"
+    rate = "10/min"
+
+    def get_cache_key(self, request: Request, view: APIView) -> str:
+        """One count a person."""
+        return f"throttle:{self.scope}:{request.user.pk}"
 
 
 class Words(forms.Form):
@@ -60,6 +75,12 @@ def visit(request: HttpRequest, visit: UUID) -> HttpResponse:
 @office("GET")
 def receipt(request: HttpRequest, visit: UUID) -> HttpResponse:
     """Its receipt on paper, in the reader's language first."""
+    throttle = Papers()
+    # The rate limit reads who is signed in only, which both kinds of request carry.
+    if not throttle.allow_request(cast(Request, request), cast(APIView, None)):
+        answer = _visit(request, visit, often=True)
+        answer["Retry-After"] = str(max(1, round(throttle.wait() or 60)))
+        return answer
     pickup = custody.pickup(visit)
     spoken = language(request)
     tongues = [spoken, *(other for other in LANGUAGES if other != spoken)]
@@ -176,16 +197,20 @@ def _done(request: HttpRequest, uid: UUID, done: bool, key: str) -> HttpResponse
 
 
 def _visit(
-    request: HttpRequest, uid: UUID, form: forms.Form | None = None, *, busy: bool = False
+    request: HttpRequest,
+    uid: UUID,
+    form: forms.Form | None = None,
+    *,
+    busy: bool = False,
+    often: bool = False,
 ) -> HttpResponse:
     spoken = language(request)
     found = visits.visit(uid, spoken)
     if found is None:
         return not_here(request)
-    rows = queries.of_visit(uid, spoken)
-    return page(
-        request, "visit.html", here="", visit=found, cases=rows, **_again(request, form, busy)
-    )
+    around: dict[str, Any] = {"visit": found, "cases": queries.of_visit(uid, spoken)}
+    around |= _again(request, form, busy) | ({"status": 429, "often": True} if often else {})
+    return page(request, "visit.html", here="", **around)
 
 
 def _case(

@@ -69,6 +69,20 @@ def test_the_pickup_shows_every_count_and_that_what_was_signed_is_unchanged(
     assert office.get(f"/office/visits/{pickup}/receipt.pdf").content.startswith(b"%PDF")
 
 
+def test_papers_are_typeset_ten_times_a_minute_for_one_person_whoever_shares_the_address(
+    signed_in: SignedIn, signed: tuple[UUID, list[str]]
+) -> None:
+    office, sales = signed_in(), signed_in("sales")
+    address = f"/office/visits/{signed[0]}/receipt.pdf"
+    assert [office.get(address).status_code for _ in range(10)] == [200] * 10
+    often = office.get(address)
+    assert often.status_code == 429
+    assert int(often.headers["Retry-After"]) > 0
+    assert "Ten papers a minute can be made." in text(often)
+    assert "Scanned in the yard 2" in text(often), "the page that it was asked for on"
+    assert sales.get(address).status_code == 200
+
+
 def test_a_customer_opens_a_case_and_hears_that_it_came(
     world: World,
     signed: tuple[UUID, list[str]],
