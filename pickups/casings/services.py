@@ -12,11 +12,10 @@ from uuid import UUID
 
 from django.db import connection
 from psycopg import sql
-from psycopg.types.json import Jsonb
 
 from pickups.casings.models import Casing, WorkOrder
 from pickups.casings.rules import Progress
-from pickups.kernel.bulk import copy_in
+from pickups.kernel.bulk import copy_in, jsonb
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +64,7 @@ _ADVANCE = sql.SQL(
 def _row(s: Standing) -> tuple[Any, ...]:
     return (s.uid, s.casing, s.pickup, s.yard, s.customer, s.site, s.label, s.progress.value,
             s.station, s.reason, s.on_hold, s.contested, s.withdrawn, s.holder, s.picked_up_at,
-            Jsonb(s.told))  # fmt: skip
+            jsonb(s.told))  # fmt: skip
 
 
 def begin(new: Sequence[Standing], *, casings: Iterable[tuple[UUID, str, str]]) -> None:

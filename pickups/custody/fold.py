@@ -249,7 +249,10 @@ def _told_again(original: Fact, wanted: Fact, seen: Fact, correction: Fact) -> M
 def claims(facts: Iterable[Fact]) -> list[Claim]:
     """Every pick_up among the facts as it stands, withdrawn ones with what was told at first."""
     facts = list(facts)
-    stand = standing(facts)
+    return _claims(facts, standing(facts))
+
+
+def _claims(facts: Iterable[Fact], stand: Mapping[UUID, Fact | None]) -> list[Claim]:
     first = {f.uid: f for f in facts if f.corrects is None and f.kind is Kind.PICKED_UP}
     made = []
     for uid, original in first.items():
@@ -266,13 +269,14 @@ def labels(facts: Iterable[Fact], wanted: Iterable[str]) -> dict[str, LabelView]
     every correction of those.
     """
     facts = list(facts)
-    stand = [f for f in standing(facts).values() if f is not None]
+    every = standing(facts)
+    stand = [f for f in every.values() if f is not None]
     swaps = [swap(f) for f in stand if f.kind is Kind.RELABELLED]
     known = joined(swaps) if swaps else {}
     names = {label: known.get(label) or alone(label) for label in wanted}
     found: dict[str, tuple[list[Claim], list[Fact]]] = {n.worn: ([], []) for n in names.values()}
     at = {label: n.worn for n in names.values() for label in n.every}
-    for claim in claims(facts):
+    for claim in _claims(facts, every):
         if not claim.withdrawn and claim.fact.label in at:
             found[at[claim.fact.label]][0].append(claim)
     for fact in stand:

@@ -8,11 +8,10 @@ from uuid import UUID
 
 import msgspec
 from django.db import OperationalError, connection
-from psycopg.types.json import Jsonb
 
 from pickups.custody.fold import Fact, Kind
 from pickups.kernel import locks
-from pickups.kernel.bulk import copy_in
+from pickups.kernel.bulk import array, copy_in, jsonb
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,12 +35,12 @@ class Kept:
 
 _UNDER = """
 SELECT uid, kind, label, stamp, corrects, holder, told, work_order FROM custody_fact
-WHERE label = ANY(%s) OR uid = ANY(%s)
+WHERE label = ANY(%s) OR uid = ANY(%s::uuid[])
    OR (kind = 'relabelled' AND (told ->> 'now') = ANY(%s))
 """
 _RELATED = """
 SELECT uid, kind, label, stamp, corrects, holder, told, work_order FROM custody_fact
-WHERE (uid = ANY(%s) OR corrects = ANY(%s)) AND NOT uid = ANY(%s)
+WHERE (uid = ANY(%s::uuid[]) OR corrects = ANY(%s::uuid[])) AND NOT uid = ANY(%s::uuid[])
 """
 
 
@@ -69,12 +68,12 @@ def under(labels: Sequence[str], originals: Sequence[UUID]) -> list[Kept]:
     """Every fact under these labels, the relabellings that end in them, the originals named by
     corrections, and every correction of any of them, under whatever label."""
     with connection.cursor() as c:
-        c.execute(_UNDER, [list(labels), list(originals), list(labels)])
+        c.execute(_UNDER, [list(labels), array(originals), list(labels)])
         rows = c.fetchall()
         have = {row[0] for row in rows}
         named = [row[4] for row in rows if row[4] is not None and row[4] not in have]
         if have or originals:
-            c.execute(_RELATED, [named, [*have, *originals, *named], list(have)])
+            c.execute(_RELATED, [array(named), array([*have, *originals, *named]), array(have)])
             rows += c.fetchall()
     return [Kept(Fact(r[0], Kind(r[1]), r[2], r[3], r[4], r[5], _told(r[6])), r[7]) for r in rows]
 
@@ -91,7 +90,7 @@ def append(told: Iterable[Told], *, at: datetime, work_orders: dict[UUID, UUID])
          "happened_at", "recorded_at", "skew_ms", "by", "device"),
         (
             (t.fact.uid, t.fact.kind.value, t.fact.label, t.fact.stamp, t.fact.corrects,
-             work_orders.get(t.fact.uid), t.fact.holder, Jsonb(dict(t.fact.told)), t.happened_at,
+             work_orders.get(t.fact.uid), t.fact.holder, jsonb(dict(t.fact.told)), t.happened_at,
              at, t.skew_ms, t.by, t.device)
             for t in told
         ),

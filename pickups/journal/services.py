@@ -12,10 +12,10 @@ from typing import Any
 
 from django.db import connection, transaction
 from psycopg import sql
-from psycopg.types.json import Jsonb
 
 from pickups.journal.models import Delivery, Entry
 from pickups.kernel import clock
+from pickups.kernel.bulk import jsonb
 
 log = logging.getLogger(__name__)
 
@@ -57,7 +57,7 @@ def record(notes: Iterable[Note], *, at: datetime) -> None:
     notes = list(notes)
     if not notes:
         return
-    told: list[Any] = [v for n in notes for v in (n.kind, n.subject, at, Jsonb(dict(n.body)))]
+    told: list[Any] = [v for n in notes for v in (n.kind, n.subject, at, jsonb(dict(n.body)))]
     values = sql.SQL(", ").join([sql.SQL("(%s, %s, %s, %s)")] * len(notes))
     with connection.cursor() as c:
         c.execute(

@@ -11,7 +11,7 @@ from uuid import UUID
 
 from django.db import connection
 
-from pickups.kernel.bulk import copy_in
+from pickups.kernel.bulk import array, copy_in
 from pickups.kernel.wire import Malformed
 from pickups.people import services as people
 from pickups.people.models import Device
@@ -53,8 +53,8 @@ def without_repeats(device: UUID, items: list[Item]) -> list[Item]:
     with connection.cursor() as c:
         c.execute(
             "SELECT id, device_id, hash, outcome, code, position::text FROM sync_operation"
-            " WHERE id = ANY(%s)",
-            [[i.envelope.id for i in items]],
+            " WHERE id = ANY(%s::uuid[])",
+            [array(i.envelope.id for i in items)],
         )
         seen = {row[0]: row[1:] for row in c.fetchall()}
     fresh = []
@@ -79,8 +79,9 @@ def freed_by(ids: list[UUID], at: datetime) -> list[Item]:
     while ids:
         with connection.cursor() as c:
             c.execute(
-                "SELECT id FROM sync_operation WHERE awaits = ANY(%s) AND NOT id = ANY(%s)",
-                [ids, [*known, *found]],
+                "SELECT id FROM sync_operation"
+                " WHERE awaits = ANY(%s::uuid[]) AND NOT id = ANY(%s::uuid[])",
+                [array(ids), array([*known, *found])],
             )
             ids = [row[0] for row in c.fetchall()]
         found += ids
@@ -116,7 +117,7 @@ def number(device: Device, new: list[Item]) -> list[questions.Ask]:
             "SELECT o.incarnation, o.sequence FROM sync_operation o"
             " JOIN unnest(%s::uuid[], %s::bigint[]) w(i, s)"
             " ON o.device_id = %s AND o.incarnation = w.i AND o.sequence = w.s",
-            [[w[0] for w in wanted], [w[1] for w in wanted], device.uid],
+            [array(w[0] for w in wanted), array(w[1] for w in wanted), device.uid],
         )
         taken = set(c.fetchall())
     for item, number in zip(new, wanted, strict=True):

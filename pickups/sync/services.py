@@ -11,6 +11,7 @@ from uuid import UUID
 from django.db import connection, transaction
 
 from pickups.journal.models import Entry
+from pickups.kernel.bulk import array
 from pickups.sync.rules import Change
 
 
@@ -20,20 +21,25 @@ def put(changes: Iterable[Change]) -> None:
     if not unique:
         return
     rows = [unique[key] for key in sorted(unique)]
+    keys = list(dict.fromkeys((r.scope, r.entity) for r in rows))  # few, where rows are many
+    place = {key: n for n, key in enumerate(keys, start=1)}
     with connection.cursor() as c:
         c.execute(
             "INSERT INTO sync_feed AS f (scope, entity, uid, version, gone)"
-            " SELECT * FROM unnest(%s::text[], %s::text[], %s::uuid[], %s::bigint[], %s::bool[])"
+            " SELECT (%s::text[])[r.key], (%s::text[])[r.key], r.uid, r.version, r.gone = 1"
+            " FROM unnest(%s::int[], %s::uuid[], %s::bigint[], %s::int[])"
+            " r(key, uid, version, gone)"
             " ON CONFLICT (scope, entity, uid) DO UPDATE"
             " SET version = greatest(f.version, EXCLUDED.version),"
             # An older word that comes late (a reaction run again) changes nothing.
             " gone = CASE WHEN EXCLUDED.version >= f.version THEN EXCLUDED.gone ELSE f.gone END",
             [
-                [r.scope for r in rows],
-                [r.entity for r in rows],
-                [r.uid for r in rows],
-                [r.version for r in rows],
-                [r.gone for r in rows],
+                [scope for scope, _ in keys],
+                [entity for _, entity in keys],
+                array(place[r.scope, r.entity] for r in rows),
+                array(r.uid for r in rows),
+                array(r.version for r in rows),
+                array(int(r.gone) for r in rows),
             ],
         )
 
