@@ -104,8 +104,9 @@ class Supervisor:
 
     def _prepare(self) -> None:
         mail = self._start_mail() if self.settings.EMBEDDED_MAIL else None
-        # A migration may take longer than any request may.
-        self._once("migrate", "migrate", "--noinput", DATABASE_TRANSACTION_TIMEOUT="0")
+        # A migration may take longer than any request may, and think in between.
+        no_end = {"DATABASE_TRANSACTION_TIMEOUT": "0", "DATABASE_IDLE_TIMEOUT": "0"}
+        self._once("migrate", "migrate", "--noinput", **no_end)
         self.say("the tables are current")
         # What an older release could not read, this one perhaps can.
         self._once("held", "retry_held")

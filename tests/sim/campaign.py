@@ -26,6 +26,9 @@ MOST_PLAYINGS = 120
 ENOUGH = 1000
 """Of how many operations on every kind must be among them."""
 HOUR_S = 3600
+LOST = ("lost: ", "no fact of", "is on the phone no more")
+DOUBLED = ("facts of", "nobody entered")
+"""Of findings: an operation that is not there, or more than once."""
 
 
 class Campaign:
@@ -138,8 +141,8 @@ def report(lines: list[dict[str, Any]]) -> dict[str, Any]:
         "photos": sum(line["photos"] for line in lines),
         "exchanges": sum(line["spans"].get("exchanges", 0) for line in lines),
         "rows_compared": sum(line["compared"] for line in lines),
-        "lost": sum("lost: " in f or "is on the phone no more" in f for f in found),
-        "doubled": sum("facts of" in f or "nobody entered" in f for f in found),
+        "lost": sum(any(word in f for word in LOST) for f in found),
+        "doubled": sum(any(word in f for word in DOUBLED) for f in found),
         "replicas_that_differ": sum("differs from a fresh phone" in f for f in found),
         "findings": len(found),
         "asked_to_wait": sum(line["asked_to_wait"] for line in lines),

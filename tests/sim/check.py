@@ -85,8 +85,8 @@ def _once(
     )
     counted = Counter(str(uid) for (uid,) in facts)
     found += [f"no fact of {uid}" for uid in sorted(set(entered) - set(counted))]
-    found += [f"{n} facts of {uid}" for uid, n in counted.items() if n != 1 or uid not in entered]
-    return found
+    found += [f"{n} facts of {uid}" for uid, n in counted.items() if n != 1]
+    return found + [f"a fact that nobody entered: {u}" for u in sorted(set(counted) - set(entered))]
 
 
 def _photos(server: Server, phones: list[dict[str, Any]]) -> list[str]:

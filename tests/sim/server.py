@@ -114,7 +114,7 @@ class Server:
         self.nursery = Nursery(self.stack)
         self.stack.postgres.start()
         self.stack.valkey.start()
-        self.stack.manage("migrate", "-v0")
+        self.stack.migrate()
         self.webs = [Web(self.nursery), Web(self.nursery)]
         for web in self.webs:
             web.begin()

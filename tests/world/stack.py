@@ -57,7 +57,7 @@ class Stack:
     def __enter__(self) -> Self:
         self.postgres.start()
         self.valkey.start()
-        self.manage("migrate", "-v0")
+        self.migrate()
         made = self.call(f"seat({self.labels})")
         self.cast = json.loads(made.splitlines()[-1])
         return self
@@ -83,11 +83,11 @@ class Stack:
             "PORT": str(self.port),
         }
 
-    def _python(self, *arguments: str) -> str:
+    def _python(self, *arguments: str, **env: str) -> str:
         done = subprocess.run(
             [sys.executable, *arguments],
             cwd=PROJECT,
-            env=self.environment,
+            env=self.environment | env,
             capture_output=True,
             text=True,
             check=False,
@@ -103,6 +103,11 @@ class Stack:
     def manage(self, *arguments: str) -> str:
         """Run a management command over this database; returns what it printed."""
         return self._python("manage.py", *arguments)
+
+    def migrate(self) -> None:
+        """Make the tables, as the supervisor does: however long a busy machine takes."""
+        no_end = {"DATABASE_TRANSACTION_TIMEOUT": "0", "DATABASE_IDLE_TIMEOUT": "0"}
+        self._python("manage.py", "migrate", "-v0", **no_end)
 
     def start_web(self, *, patience_s: float = 30, workers: int = 1) -> None:
         """Start the web process, or as many of them as the product runs, until it answers."""
