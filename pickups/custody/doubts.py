@@ -54,7 +54,8 @@ def raise_all(
             of_view = [f.uid for f in view.facts if f.uid in swapped]
             codes |= dict.fromkeys(of_view, Question.LABEL_REPLACED.value)
     stuck_on = {label for t in new for label in _stuck_on(t.fact)}
-    printed, void = labels.printed(stuck_on), labels.voided(stuck_on)
+    printed = labels.printed(stuck_on) if stuck_on else set()
+    void = labels.voided(stuck_on) if stuck_on else set()
     strangers = people.unknown_people({t.by for t in new if t.by is not None})
     nowhere = _unknown({t.fact.holder for t in new if _names_another(t)})
     for t in new:

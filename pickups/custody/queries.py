@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from uuid import UUID
 
+from django.db import connection
 from django.db.models import Max, Q
 from django.db.models.fields.json import KeyTextTransform
 
@@ -52,10 +53,18 @@ def names_of(label: str) -> Names:
     return joined(map(fold.swap, swaps)).get(label) or alone(label)
 
 
+_RELABELLED = """
+SELECT EXISTS (SELECT FROM custody_fact WHERE kind = 'relabelled'
+                 AND (label = ANY(%s) OR (told ->> 'now') = ANY(%s)))
+"""
+
+
 def names_of_each(labels: Collection[str]) -> dict[str, Names]:
     """The names of the casing under each of these labels; see `names_of`."""
-    if not _swaps(labels):  # the common case
-        return {label: alone(label) for label in labels}
+    with connection.cursor() as c:
+        c.execute(_RELABELLED, [list(labels), list(labels)])
+        if not c.fetchone()[0]:  # the common case
+            return {label: alone(label) for label in labels}
     known = joined(map(fold.swap, _swaps(named_with(labels))))
     return {label: known.get(label) or alone(label) for label in labels}
 

@@ -20,6 +20,12 @@ def stations(plant: UUID) -> list[Station]:
     return list(Station.objects.filter(plant=plant).order_by("place", "id"))
 
 
+def steps(plant: UUID) -> list[tuple[str, bool, bool]]:
+    """Code, optional, scans of each of a plant's stations, in their order; read with every post."""
+    rows = Station.objects.filter(plant=plant).order_by("place", "id")
+    return list(rows.values_list("code", "optional", "scans"))
+
+
 def route(plant: UUID) -> PlantRoute:
     """All of a plant's route, as its systems and tablets are given it."""
     return _routes([plant])[plant]

@@ -56,12 +56,18 @@ class _Row:
 
 
 def refold(
-    *, plant: UUID, labels: Iterable[str], at: datetime, anew: bool = False
+    *,
+    plant: UUID,
+    labels: Iterable[str],
+    at: datetime,
+    anew: bool = False,
+    route: Route | None = None,
 ) -> dict[UUID, str]:
     """Fold the casings under these labels anew; returns the events that raised a question now,
     with its kind. Safe to repeat. The caller holds the lock keys of all labels that name them.
 
-    anew: tablets are to see each again though the fold says the same: its order has changed.
+    anew: tablets are to see each again though the fold says the same: its order has changed. route:
+    the plant's, where it was read already.
     """
     names = {n.worn: n for n in custody.names_of_each(sorted(set(labels))).values()}
     every = sorted(label for n in names.values() for label in n.every)
@@ -69,10 +75,10 @@ def refold(
     worn_by = {label: worn for worn, n in names.items() for label in n.every}
     for event in ledger.under(plant, every):
         told[worn_by[event.label]].append(event)
-    known = {w.uid: w for w in Work.objects.filter(plant=plant, label__in=every)}
+    known = {w.uid: w for w in Work.objects.raw(_KNOWN, [plant, every])}
     orders = _orders([names[worn] for worn, events in told.items()
                       if any(e.told.built is not None for e in events)])  # fmt: skip
-    route = route_of(plant)
+    route = route or route_of(plant)
     rows, same = [], set()
     for worn, events in told.items():
         inside = fold(route, events, orders.get(worn))
@@ -89,9 +95,12 @@ def refold(
     return _ask(plant, rows, known, gone, at)
 
 
+_KNOWN = "SELECT * FROM inspection_work WHERE plant_id = %s AND label = ANY(%s)"
+
+
 def route_of(plant: UUID) -> Route:
     """A plant's stations as the fold needs them."""
-    return Route(tuple(Stop(s.code, s.optional, s.scans) for s in dock.stations(plant)))
+    return Route(tuple(Stop(*step) for step in dock.steps(plant)))
 
 
 def work_uid(plant: UUID, first: str) -> UUID:

@@ -5,10 +5,11 @@ it, its labels were joined or parted, or it is somebody else's. Safe to run twic
 from collections import defaultdict
 from uuid import UUID
 
-from django.db import OperationalError, transaction
+from django.db import transaction
 
 from pickups.custody import queries as custody
 from pickups.journal.models import Entry
+from pickups.journal.services import TryAgain
 from pickups.kernel import clock, locks
 from plant.inspection import keeping
 from plant.inspection.models import Work
@@ -25,7 +26,7 @@ def named(entry: Entry) -> None:
     with transaction.atomic():
         locks.take(locks.label_key(label) for label in every)
         if custody.named_with(labels) - every:
-            raise OperationalError("labels were joined meanwhile")  # the worker tries again
+            raise TryAgain("labels were joined meanwhile")
         plants: dict[UUID, set[str]] = defaultdict(set)
         for plant, label in Work.objects.filter(label__in=every).values_list("plant", "label"):
             plants[plant].add(label)

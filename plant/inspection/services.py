@@ -25,7 +25,7 @@ from pickups.people.models import PlantKey
 from pickups.questions import services as questions
 from plant.dock import queries as dock
 from plant.inspection import facts, keeping, ledger, rules
-from plant.inspection.fold import Event
+from plant.inspection.fold import Event, Route
 from plant.inspection.kept import Kept, fact_uid
 from plant.inspection.wire import EventAnswer
 from plant.inspection.wire import StationEvent as Posted
@@ -68,10 +68,11 @@ def post(
     id was used with another body.
     """
     at = at or clock.now()
-    check(plant=key.plant_id, events=[event for event, _ in events])
+    route = keeping.route_of(key.plant_id)
+    _check([event for event, _ in events], [stop.code for stop in route.stops])
     told = [Told(e, None, None, key.prefix, None, body=body) for e, body in events]
     with transaction.atomic(), questions.together(at=at):
-        made = tell(plant=key.plant_id, events=told, at=at)
+        made = tell(plant=key.plant_id, events=told, at=at, route=route)
     return [
         EventAnswer(str(event.id), repeat=answer.repeat)
         for (event, _), answer in zip(events, made, strict=True)
@@ -80,20 +81,26 @@ def post(
 
 def check(*, plant: UUID, events: Sequence[Posted]) -> None:
     """Raises Malformed for the first event that the plant does not allow, naming its place."""
-    stations = dock.codes(plant)
+    _check(events, dock.codes(plant))
+
+
+def _check(events: Sequence[Posted], stations: Sequence[str]) -> None:
     for i, event in enumerate(events):
         for fault in rules.faults(event, stations):
             raise Malformed(replace(fault, field=f"events[{i}].{fault.field}"))
 
 
-def tell(*, plant: UUID, events: Sequence[Told], at: datetime) -> list[Answer]:
+def tell(
+    *, plant: UUID, events: Sequence[Told], at: datetime, route: Route | None = None
+) -> list[Answer]:
     """Record what was told at a plant's stations; events that are checked, in any order.
 
     Safe to repeat: an id of this plant that is known is told once. Takes the lock keys of the
     labels, opens a transaction where there is none. Raises Problem(id_reused) as above,
-    OperationalError where a label that only another event names is busy: try again.
+    OperationalError where a label that only another event names is busy: try again. route: the
+    plant's, where it was read already.
     """
-    with transaction.atomic():
+    with transaction.atomic(savepoint=False):
         named = {e.event.label for e in events} | {e.event.tag for e in events if e.event.tag}
         locks.take(locks.label_key(label) for label in named)
         about = {uid for e in events if (uid := _about(e.event)) is not None}
@@ -117,7 +124,7 @@ def tell(*, plant: UUID, events: Sequence[Told], at: datetime) -> list[Answer]:
         codes = custody.record(told, site=plant, at=at) if told else {}
         touched = {k.event.label for k in (*here.values(), *known.values())} | named
         touched |= {k.event.told.tag for k in here.values() if k.event.told.tag}
-        asked = keeping.refold(plant=plant, labels=touched, at=at)
+        asked = keeping.refold(plant=plant, labels=touched, at=at, route=route)
         _tell_of_loads(plant, here.values(), at)
     return [
         Answer(repeat, asked.get(e.event.id) or codes.get(fact_uid(plant, e.event.id), ""))

@@ -42,7 +42,7 @@ def test_a_line_an_event_is_a_batch(world: World, gateway: Gateway) -> None:
     ("line", "field"),
     [
         (b"{", "line 3.body"),
-        (b'{"label": 7}', "line 3.id"),
+        (b'{"label": 7}', "line 3.label"),
         (b"[]", "line 3.body"),
         (b"polishing", "line 3.station"),
     ],
@@ -66,7 +66,7 @@ def test_a_bad_line_is_named_by_its_number_and_nothing_is_recorded(
 def test_no_line_at_all_and_one_too_many_are_refused(world: World, gateway: Gateway) -> None:
     label = world.a_label()
     with nothing_written():
-        refused(gateway.lines([]), 400, "malformed")
+        refused(gateway.post(b" \n", Content_Type="application/x-ndjson"), 400, "malformed")
         many = [gateway.event(label, "passed") for _ in range(501)]
         (fault,) = refused(gateway.lines(many), 400, "malformed")["faults"]
     assert (fault["field"], fault["allowed"]) == ("line 501", "at most 500 events")
