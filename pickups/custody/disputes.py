@@ -65,9 +65,12 @@ def due_day(at: datetime) -> date:
     return day
 
 
-def tell(*, visit: UUID, said: str, theirs: int | None, by: UUID | None) -> Dispute | None:
+def tell(
+    *, visit: UUID, said: str, theirs: int | None, by: UUID | None, at: datetime | None = None
+) -> Dispute | None:
     """Somebody says that a pickup was not as its receipt has it: a case is opened, or what they say
-    belongs to the open one. by: none for the customer. theirs: what they count, if they say.
+    belongs to the open one. by: none for the customer. theirs: what they count, if they say. at:
+    when, here and below; now, if it is not given.
 
     None where there is no such pickup, or the customer has said enough.
     """
@@ -78,7 +81,7 @@ def tell(*, visit: UUID, said: str, theirs: int | None, by: UUID | None) -> Disp
             return None
         cases = Dispute.objects.select_for_update(no_key=True)
         known = cases.filter(visit=visit, settled_at=None).first()
-        at = clock.now()
+        at = at or clock.now()
         if known is not None and by is None and _said_enough(known):
             return None
         told: dict[str, Any] = {} if theirs is None else {"theirs": theirs}
@@ -108,16 +111,18 @@ def tell(*, visit: UUID, said: str, theirs: int | None, by: UUID | None) -> Disp
     return row
 
 
-def note(*, dispute: UUID, said: str, by: UUID) -> bool:
+def note(*, dispute: UUID, said: str, by: UUID, at: datetime | None = None) -> bool:
     """What somebody of ours found out; False where the case is settled."""
     with transaction.atomic():
         if (row := _open(dispute)) is None:
             return False
-        _step(row, Step.SAID, by, clock.now(), said, {})
+        _step(row, Step.SAID, by, at or clock.now(), said, {})
     return True
 
 
-def assign(*, dispute: UUID, to: UUID | None, due_on: date, by: UUID) -> bool:
+def assign(
+    *, dispute: UUID, to: UUID | None, due_on: date, by: UUID, at: datetime | None = None
+) -> bool:
     """Who settles it, and by when; False where the case is settled."""
     with transaction.atomic():
         if (row := _open(dispute)) is None:
@@ -126,17 +131,25 @@ def assign(*, dispute: UUID, to: UUID | None, due_on: date, by: UUID) -> bool:
             row.assigned, row.due_on = to, due_on
             row.save(update_fields=["assigned", "due_on"])
             told = {"to": str(to) if to else "", "due_on": due_on.isoformat()}
-            _step(row, Step.ASSIGNED, by, clock.now(), "", told)
+            _step(row, Step.ASSIGNED, by, at or clock.now(), "", told)
     return True
 
 
-def settle(*, dispute: UUID, outcome: Outcome, said: str, facts: Iterable[UUID], by: UUID) -> bool:
+def settle(
+    *,
+    dispute: UUID,
+    outcome: Outcome,
+    said: str,
+    facts: Iterable[UUID],
+    by: UUID,
+    at: datetime | None = None,
+) -> bool:
     """The case is over; the customer is told what `said` says. facts: what corrected the count.
     False where it was settled before."""
     with transaction.atomic():
         if (row := _open(dispute)) is None:
             return False
-        at = clock.now()  # nothing that was said while this waited for the row is later than it
+        at = at or clock.now()  # nothing that was said while this waited for the row is later
         row.settled_at, row.outcome = at, outcome.value
         row.save(update_fields=["settled_at", "outcome"])
         named = [str(fact) for fact in facts]

@@ -1,5 +1,6 @@
 """The demo: loaded once, whole, only into the database that the supervisor starts."""
 
+import html
 import io
 import json
 import os
@@ -57,7 +58,28 @@ def test_the_demo_fills_the_office(demo: None) -> None:
     assert WorkOrder.objects.filter(contested=True).count() == 2
     assert WorkOrder.objects.filter(on_hold=True).count() == 2
     kinds = sorted(Question.objects.filter(settled_at=None).values_list("kind", flat=True))
-    assert kinds == ["count_differs", "label_contested", "version_unknown"]
+    assert kinds == ["count_differs", "disputed", "label_contested", "version_unknown"]
+
+
+def test_the_office_of_the_demo_shows_what_went_otherwise(demo: None, client: Client) -> None:
+    client.force_login(User.objects.get(username="petra"))
+    page = words_of(client, "/office/disputes/")
+    assert "South yard of Hollin Ridge Freight" in page
+    assert "Night dock of Alderbrook Milk Haulers" in page
+    assert "Petra Lindholt" in page
+    page = words_of(client, "/office/unclaimed/")
+    assert "Spoke with their yard office: the flatbed comes on Friday." in page
+    assert "Junia Pell had a notice sent" in page
+    trailers = Pickup.objects.exclude(trailer=None)
+    assert sorted(bool(pickup.emptied) for pickup in trailers) == [False, True]
+    assert Pickup.objects.get(refused="authority").unsigned.startswith("Only the pit boss signs")
+
+
+def words_of(client: Client, address: str) -> str:
+    """A page as it is read."""
+    answer = client.get(address)
+    assert answer.status_code == 200
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", " ", answer.content.decode())).split())
 
 
 def test_five_fleets_of_the_demo_ask_different_things_and_a_yard_asks_its_own(demo: None) -> None:
@@ -162,11 +184,17 @@ def test_what_the_demo_owes_is_told_without_a_failure(demo: None) -> None:
         for pickup in data("history")["pickups"]
         if not any(casing.get("contested") for casing in pickup["casings"])
     ]
-    receipts = [m for m in mail.outbox if m.subject.startswith(("Receipt", "Recibo"))]
+    told = [m for m in mail.outbox if m.subject.startswith(("Receipt", "Recibo"))]
+    handed = ("delivered at", "fetched at", ", entrega en")
+    back = [m for m in told if any(said in m.subject for said in handed)]
+    receipts = [m for m in told if m not in back]
     assert len(receipts) == sum(contacts[pickup["fleet"]] for pickup in sure)
+    owners = dict(Customer.objects.values_list("uid", "name"))
+    over = Delivery.objects.values_list("customer", flat=True)
+    assert len(back) == sum(contacts[owners[uid]] for uid in over if uid)
     assert not any("Sallow" in m.body for m in mail.outbox)
     # What stands of casings that are not back is told as well, of none twice to anybody.
-    others = [m for m in mail.outbox if m not in receipts]
+    others = [m for m in mail.outbox if m not in told]
     assert {w for m in others for w in ("rejected", "ready") if w in m.subject} == {
         "rejected",
         "ready",

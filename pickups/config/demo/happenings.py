@@ -43,6 +43,7 @@ class History:
     phones: Phones
     shared: str
     taken: dict[tuple[int, int], Taken] = field(default_factory=dict)
+    visits: dict[int, UUID] = field(default_factory=dict)
 
 
 def casing(history: History, act: Act) -> Taken:
@@ -63,6 +64,7 @@ def pick_up(history: History, act: Act) -> None:
     yard = dealer.yards[told["fleet"], told["yard"]]
     counter = str(dealer.sites[store].uid) if "store" in told else None
     pickup, late = uuid4(), timedelta(hours=told.get("told_after_h", 0), seconds=20)
+    history.visits[act.pickup] = pickup
     due = _due(dealer, store, str(yard.uid) if counter is None else promises.STORE, act.at.date())
     held = customers.specifications_stood([yard.uid]).at(yard.uid, act.at)
     entries: list[Entry] = []
@@ -109,10 +111,16 @@ def pick_up(history: History, act: Act) -> None:
         "store": counter,
         "casings": [str(uid) for uid in uids],
         "customer_count": told["customer_count"],
-        "signer": signer,
-        "signature": scrawl(signer, device=dealer.devices[store].uid, at=over + late),
+        **_signed(told, signer, device=dealer.devices[store].uid, at=over + late),
     }
-    history.phones.enter([Entry("custody.finish_pickup", 3, end, who, over)], late=late)
+    history.phones.enter([Entry("custody.finish_pickup", 5, end, who, over)], late=late)
+
+
+def _signed(told: Mapping[str, Any], signer: str, *, device: UUID, at: datetime) -> dict[str, Any]:
+    """Who signed, or why they would not."""
+    if "refused" in told:
+        return {"refused": told["refused"], "unsigned": told["unsigned"]}
+    return {"signer": signer, "signature": scrawl(signer, device=device, at=at)}
 
 
 def _seen(one: Mapping[str, Any], number: int) -> dict[str, Any]:

@@ -10,11 +10,13 @@ from zoneinfo import ZoneInfo
 
 from django.conf import settings
 
-from pickups.config.demo import data, happenings, plan, this_morning
+from pickups.config.demo import afterwards, data, happenings, plan, this_morning
 from pickups.config.demo.dealer import Dealer
 from pickups.config.demo.happenings import HAND_OVERS, History
 from pickups.config.demo.plan import Act
 from pickups.config.demo.telling import Phones, gateway
+
+AFTERWARDS = {"emptied": afterwards.empty, "otherwise": afterwards.say_otherwise}
 
 
 def tell(dealer: Dealer, *, at: datetime) -> None:
@@ -34,13 +36,17 @@ def _do(history: History, acts: list[Act]) -> None:
         return happenings.deliver(history, acts)
     for act in acts:
         if act.what == "pick up":
-            happenings.pick_up(history, act)
+            closed = "trailer" in history.pickups[act.pickup]
+            (afterwards.take_closed if closed else happenings.pick_up)(history, act)
+        elif act.what in AFTERWARDS or act.what.startswith("remind "):
+            AFTERWARDS.get(act.what, afterwards.remind)(history, act)
     moved = [act for act in acts if act.what in HAND_OVERS]
     if moved:
         happenings.hand_overs(history, moved)
     stations = []
     for act in acts:
-        if act.what != "pick up" and act.what not in HAND_OVERS:
+        told_above = act.what in {"pick up", *HAND_OVERS, *AFTERWARDS}
+        if not told_above and not act.what.startswith("remind "):
             station, _, outcome = act.what.partition(" ")
             label = happenings.casing(history, act).label
             stations.append((label, station, outcome, act.more or {}))

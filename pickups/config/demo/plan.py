@@ -30,11 +30,20 @@ class Act:
         return self.at, self.what.partition(" ")[0] if visit else "", self.pickup if visit else None
 
 
+AFTERWARDS = ("emptied", "otherwise")
+"""What may happen of a whole pickup on a later day: its trailer is emptied, it is disputed."""
+
+
 def acts(history: Mapping[str, Any], *, today: date, zone: tzinfo) -> list[Act]:
     """Everything that has happened by the end of the working day before `today`, in order."""
     found = []
     for i, pickup in enumerate(history["pickups"]):
         found.append(Act(_at(today, pickup["day"], pickup["at"], zone), "pick up", i))
+        for what in AFTERWARDS:
+            more = pickup.get(what)
+            if more and pickup["day"] - more["day"] >= 1:
+                at = _at(today, pickup["day"] - more["day"], more["at"], zone)
+                found.append(Act(at, what, i, None, more))
         for j, casing in enumerate(pickup["casings"]):
             for what, day, time, *more in _steps(history, casing["way"]):
                 if pickup["day"] - day >= 1:
