@@ -30,8 +30,11 @@ from pickups.sync import registry
 from pickups.sync import services as sync
 from pickups.sync.rules import Bodies, Commands
 from pickups.sync.wire import Envelope
+from plant.dock import commands as dock_told
+from plant.dock import consignments
 from plant.dock import queries as dock
-from plant.inspection import limiting
+from plant.dock import reactions as dock_reactions
+from plant.inspection import closing, limiting
 from plant.curing import commands as curing_told
 from plant.curing import queries as curing
 from plant.curing import reactions as curing_reactions
@@ -69,6 +72,7 @@ COMMANDS: Commands = {
     ("runs.add_stop", 1): runs_told.ADD_STOP_1,
     ("runs.count_load", 1): runs_told.COUNT_LOAD_1,
     ("curing.load", 1): curing_told.CURE_LOAD_1,
+    ("dock.count_in", 1): dock_told.COUNT_IN_1,
     ("inspection.tell", 1): inspection_told.TELL_1,
 }
 
@@ -82,6 +86,7 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "dispute.opened": {"dispute": notices.dispute},
     "dispute.settled": {"dispute": notices.dispute},
     "casing.picked_up": {
+        "lists": dock_reactions.casings_moved,
         "promise": promises_reactions.promise,
         "accepted": custody_reactions.accepted,
         "progress": notices.told_again,
@@ -94,10 +99,17 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
         "accepted": custody_reactions.accepted,
         "inside": inspection_reactions.named,
     },
-    "casing.finished": {"progress": notices.progress},
-    "casing.rejected": {"progress": notices.progress},
-    "casing.released": {"progress": notices.progress},
-    "casing.handed_out": {"progress": notices.progress},
+    "casing.finished": {"progress": notices.progress, "lists": dock_reactions.casings_moved},
+    "casing.rejected": {"progress": notices.progress, "lists": dock_reactions.casings_moved},
+    "casing.released": {"progress": notices.progress, "lists": dock_reactions.casings_moved},
+    "casing.handed_in": {"lists": dock_reactions.casings_moved},
+    "casing.handed_out": {"progress": notices.progress, "lists": dock_reactions.casings_moved},
+    "casing.received": {"lists": dock_reactions.casings_moved},
+    "casing.hold": {"lists": dock_reactions.casings_moved},
+    "casing.shipped": {"lists": dock_reactions.casings_moved},
+    "run.handed": {"lists": dock_reactions.run_changed},
+    "run.taken_back": {"lists": dock_reactions.run_changed},
+    "run.back": {"lists": closing.run_back},
     "casing.adopted": {"progress": notices.progress, "inside": inspection_reactions.named},
     "casing.owned": {"progress": notices.progress, "inside": inspection_reactions.named},
     "standard_times.published": {"tables": promises_reactions.tables},
@@ -131,6 +143,7 @@ BODIES: Bodies = {
     "run": runs.bodies,
     "plant_route": dock.route_bodies,
     "repair_limits": limiting.bodies,
+    "consignment": consignments.bodies,
     "plant_work": inspection.bodies,
     "cure_load": curing.bodies,
     "plant_route": dock.route_bodies,

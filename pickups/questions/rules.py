@@ -43,6 +43,7 @@ class Kind(StrEnum):
     BUILT_DIFFERS = "built_differs"
     LOAD_MISSING = "load_missing"
     LOAD_SHORT = "load_short"
+    CONSIGNMENT_DIFFERS = "consignment_differs"
     REWORK_LIMIT = "rework_limit"
     OWNER_UNKNOWN = "owner_unknown"
 
@@ -93,6 +94,8 @@ MEANING: dict[Kind, str] = {
     "they?",
     Kind.LOAD_SHORT: "A cure load fell short of what the plant entered: who decides about its "
     "casings?",
+    Kind.CONSIGNMENT_DIFFERS: "What a plant scanned for a truck is not what stood on its list, "
+    "or not what was counted by hand: where is the rest?",
     Kind.REWORK_LIMIT: "A casing was sent back to be worked again more often than the plant allows: "
     "does it go on?",
     Kind.OWNER_UNKNOWN: "A casing without a label lies on the owner-unknown rack: whose is it?",
@@ -136,6 +139,7 @@ OWNER: dict[Kind, str] = {
     Kind.BUILT_DIFFERS: "dispatcher",
     Kind.LOAD_MISSING: "plant",
     Kind.LOAD_SHORT: "plant",
+    Kind.CONSIGNMENT_DIFFERS: "dispatcher",
     Kind.REWORK_LIMIT: "plant",
     Kind.OWNER_UNKNOWN: "dispatcher",
 }

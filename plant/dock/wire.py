@@ -1,8 +1,20 @@
-"""A plant's route as its systems and tablets are given it. Pure."""
+"""A plant's route as its systems and tablets are given it; a truck's list, counted. Pure."""
 
+from typing import Annotated, Literal
 from uuid import UUID
 
 import msgspec
+
+
+class CountIn1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """dock.count_in: a truck's list was counted by hand, blind, before a single scan.
+
+    consignment: its id in the feed. way: whether the truck brings it or takes it.
+    """
+
+    consignment: UUID
+    way: Literal["in", "out"]
+    counted: Annotated[int, msgspec.Meta(ge=0, le=2000)]
 
 
 class StationRow(msgspec.Struct):

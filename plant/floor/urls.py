@@ -2,14 +2,18 @@
 
 from django.urls import path
 
-from plant.floor.api import cure, day, limits, loads, place, route, trace, unlabelled
+from plant.floor.api import cure, day, limits, loads, place, route, trace, trucks, unlabelled
 
 urlpatterns = [
     path("plant/", day.day, name="floor"),
+    path("plant/live", day.live, name="day-live"),
+    path("plant/at/<str:code>", day.station, name="at-station"),
     path("plant/choose", place.choose, name="choose-plant"),
     path("plant/limits", limits.limits, name="repair-limits"),
     path("plant/limits/enter", limits.enter, name="enter-limit"),
     path("plant/limits/<int:limit>/back", limits.take_back, name="take-limit-back"),
+    path("plant/trucks", trucks.trucks, name="trucks"),
+    path("plant/trucks/<uuid:uid>/close", trucks.close, name="close-truck"),
     path("plant/route", route.route, name="plant-route"),
     path("plant/route/start", route.start, name="start-route"),
     path("plant/route/<int:station>/move", route.move, name="move-station"),

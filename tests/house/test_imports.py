@@ -26,7 +26,7 @@ PUBLIC |= {"ledger", "doors", "registry", "photos", "tin", "tread", "reasons", "
 PUBLIC |= {"strokes", "handing", "ownership", "size", "load_index"}
 PUBLIC |= {"bringing", "condition", "eligibility", "specifying", "words"}
 PUBLIC |= {"deciding", "disputes", "happenings", "receipt_links", "reminding", "unsent"}
-PUBLIC |= {"limits", "limiting"}
+PUBLIC |= {"consigning", "consignments", "closing", "comparing", "daily", "limits", "limiting"}
 
 TRUNK = "The trunk's apps import down only"
 PLANT = "The plant's apps import down only"

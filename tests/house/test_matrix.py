@@ -34,7 +34,7 @@ from pickups.customers import services as customers
 from pickups.customers.models import Customer
 from pickups.exchange import services as lists
 from pickups.exchange.models import Import
-from pickups.kernel import clock
+from pickups.kernel import clock, ids
 from pickups.kernel.clock import rfc3339
 from pickups.labels.models import LabelStock
 from pickups.people import services as people
@@ -48,6 +48,7 @@ from plant.curing import services as curing
 from plant.curing.models import Qualified
 from plant.curing.record import Terms
 from plant.curing.wire import LoadPosted
+from plant.dock import consigning
 from plant.dock import services as dock
 from plant.dock.models import Calendar, Chamber
 from plant.inspection import services as inspection
@@ -176,10 +177,14 @@ GET  office/photos/<uuid:fact>/<int:number> 302 403 403 200 403 200 200 302 302 
 GET  office/signatures/<uuid:visit>         302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/<path:rest>                     302 403 403 404 403 404 404 302 302 302 302 302 302
 GET  plant/                                 302 403 403 200 200 200 200 302 302 302 302 302 302
+GET  plant/live                             302 403 403 200 200 200 200 302 302 302 302 302 302
+GET  plant/at/<str:code>                    302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/choose                           302 403 403 DID DID DID DID 302 302 302 302 302 302
 GET  plant/limits                           302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/limits/enter                     302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/limits/<int:limit>/back          302 403 403 403 DID 403 DID 302 302 302 302 302 302
+GET  plant/trucks                           302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/trucks/<uuid:uid>/close          302 403 403 403 DID 403 DID 302 302 302 302 302 302
 GET  plant/route                            302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/route/start                      302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/route/<int:station>/move         302 403 403 403 DID 403 DID 302 302 302 302 302 302
@@ -376,6 +381,7 @@ class Setting:
     link: str
     shown: UUID
     limit: int
+    truck: UUID
     visit: UUID
     dispute: UUID
     sold: WorkOrder
@@ -408,6 +414,8 @@ class Setting:
             "<str:sha256>": sha256,
             "<int:question>": wanted,
             "<int:limit>": self.limit,
+            "at/<str:code>": "at/buffing",
+            "trucks/<uuid:uid>": f"trucks/{self.truck}",
             "<int:station>": self.world.plant.stations.get(code="buffing").pk,
             "<str:sealed>": hashlib.sha256(self.sealed).hexdigest(),
             "contacts/<uuid:uid>": f"contacts/{self.world.customer.contacts.get().pk}",
@@ -609,6 +617,13 @@ def a_limit(world: World) -> int:
     ).pk
 
 
+def a_truck(world: World) -> UUID:
+    """The list of a truck that is on its way to the plant."""
+    run = a_sheet(world, "handed")
+    consigning.of_run(run=run.uid, at=clock.now())
+    return ids.derived(run.stops.get().uid, "in")
+
+
 def guest(customer: Customer) -> Client:
     client = Client(raise_request_exception=False)
     assert client.post(a_link(customer)).status_code == 302
@@ -671,6 +686,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         link=a_link(world.customer),
         shown=UUID(shown["id"]),
         limit=a_limit(world),
+        truck=a_truck(world),
         visit=visit,
         dispute=disputed.uid,
         sold=WorkOrder.objects.get(uid=bought["id"]),

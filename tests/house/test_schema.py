@@ -24,6 +24,7 @@ from pickups.promises.models import Table
 from pickups.runs.models import Run, Stop
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
+from plant.dock import consigning
 from tests.conftest import Enrol
 from tests.sync.batches import push
 from tests.world import Phone, World
@@ -91,6 +92,7 @@ def test_every_rule_of_a_table_has_a_name_that_we_gave() -> None:
     assert found > NAMED_BY_DJANGO
 
 
+HERE = {"station": "receiving", "outcome": "received"}
 DRAWN = ("/api/labels/print", "/api/tickets/{visit}")
 """Doors that answer with a drawing."""
 
@@ -122,7 +124,8 @@ def test_bodies_in_the_golden_page_have_the_fields_that_phones_are_given(
     phone.enter("custody.finish_delivery", {**delivery, "casings": [home["id"]]})
     assert push(phone) == ["accepted"] * 5
     tablet.enter("curing.load", {"load": str(uuid4()), "number": "14-2"})
-    assert push(tablet) == ["accepted"]
+    tablet.enter("inspection.tell", {"label": world.a_label(), **HERE})
+    assert push(tablet) == ["accepted"] * 2
     from pickups.journal import services as journal
 
     while journal.drain():
@@ -132,6 +135,8 @@ def test_bodies_in_the_golden_page_have_the_fields_that_phones_are_given(
     today, scope = date(2026, 4, 28), f"site:{world.store.uid}"
     run = Run.objects.create(site=world.store, start=world.store, on=today, state="handed")
     Stop.objects.create(run=run, place=1, yard=world.yard)
+    Stop.objects.create(run=run, place=2, site=world.plant)
+    consigning.of_run(run=run.uid, at=clock.now())
     Table.objects.create(site=world.store.uid, computed_on=today, valid_until=today, places={})
     roll = world.store.rolls.get()
     labels.allocate(roll=roll, holder=world.driver, by=world.dispatcher, at=clock.now(), seen=None)

@@ -504,6 +504,19 @@ export interface components {
             verdict: "leave" | "plant" | "take";
         };
         /**
+         * CountIn1
+         * @description dock.count_in: a truck's list was counted by hand, blind, before a single scan.
+         *
+         *         consignment: its id in the feed. way: whether the truck brings it or takes it.
+         */
+        CountIn1: {
+            /** Format: uuid */
+            consignment: string;
+            counted: number;
+            /** @enum {unknown} */
+            way: "in" | "out";
+        };
+        /**
          * CountLoad1
          * @description runs.count_load: what was counted by hand, blind, before it was scanned onto the truck or
          *         off it, and what the scans came to.

@@ -13,7 +13,7 @@ import {
   type Telling,
   withdraw,
 } from "../../src/domain/operation";
-import { cureLoad, tell } from "../../src/domain/plantTelling";
+import { countIn, cureLoad, tell } from "../../src/domain/plantTelling";
 import { addStop, arrive, countLoad, resume, skipStop } from "../../src/domain/runTelling";
 import { put } from "../../src/store/marks";
 import {
@@ -49,6 +49,7 @@ const NAMES = [
   "custody.remind.v1",
   "curing.load.v1",
   "inspection.tell.v1",
+  "dock.count_in.v1",
 ];
 // biome-ignore lint/suspicious/noExplicitAny: a golden payload is whatever the file says
 const MAKERS: Record<string, (payload: any) => Telling> = {
@@ -69,6 +70,7 @@ const MAKERS: Record<string, (payload: any) => Telling> = {
   "runs.count_load": countLoad,
   "inspection.tell": tell,
   "curing.load": cureLoad,
+  "dock.count_in": countIn,
 };
 
 describe("golden messages", () => {

@@ -114,7 +114,7 @@ def lines(q: Question, known: Known) -> list[Line]:
     about, _, key = q.subject.partition(":")
     if q.kind == Kind.FROM_THE_FUTURE and about == "fact":
         return _clock(q, UUID(key), known)
-    if q.kind == Kind.LOAD_DIFFERS:
+    if q.kind in (Kind.LOAD_DIFFERS, Kind.CONSIGNMENT_DIFFERS):
         return _load(q.facts, known.names)
     if about == "load":
         return _cured(q.facts, known.names)
@@ -246,16 +246,23 @@ def _counted(facts: Mapping[str, Any], known: Known) -> list[Line]:
     return lines
 
 
+LISTED_ODD = ("unknown", "elsewhere", "not_finished", "on_hold", "contested")
+"""What a label on a plant's scan of a truck can be besides short and over."""
+
+
 def _load(facts: Mapping[str, Any], names: Names) -> list[Line]:
     """A load that was counted by hand, then scanned: where, how many, and which are odd."""
+    who = "load_by" if "unknown" in facts else "driver"
     lines = [
-        Line(names.say("driver"), names.person(UUID(str(facts["by"])))),
         Line(names.say(f"load_{facts['way']}"), names.site(UUID(str(facts["site"])))),
-        Line(names.say("load_counted"), str(facts["counted"])),
         Line(names.say("load_scanned"), str(facts["scanned"])),
     ]
-    for key in ("short", "over"):
-        if facts[key]:
+    if facts["counted"] is not None:
+        lines.insert(1, Line(names.say("load_counted"), str(facts["counted"])))
+    if facts["by"]:
+        lines.insert(0, Line(names.say(who), names.person(UUID(str(facts["by"])))))
+    for key in (*("short", "over"), *LISTED_ODD):
+        if facts.get(key):
             labels = ", ".join(map(words.grouped, facts[key]))
             lines.append(Line(names.say(f"load_{key}"), labels))
     return lines

@@ -142,11 +142,18 @@ ES: dict[str, str] = {
     "theirs": "El cliente contó",
     "load_on": "Cargado en",
     "load_off": "Descargado en",
+    "load_by": "Lo dijo",
     "load_counted": "Contadas a mano",
     "load_scanned": "Escaneadas",
     "cure_load": "Carga de curado",
     "load_short": "Faltan",
     "load_over": "Sobran",
+    "load_unknown": "Nadie las recogió",
+    "load_elsewhere": "En otra planta",
+    "load_not_finished": "Sin terminar",
+    "load_on_hold": "Retenidas",
+    "load_contested": "En dos carcasas",
+    "kind_dock.count_in": "La lista de un camión, contada a mano",
     "trailer": "Remolque retirado cerrado",
     "trailer_left": "Remolque que quedó allí",
     "trailer_note": "Nota de quien lo vació",
@@ -370,6 +377,8 @@ MEANING_ES: dict[Kind, str] = {
     "están?",
     Kind.LOAD_SHORT: "Una carga de curado quedó por debajo de lo que indicó la planta: ¿quién decide "
     "sobre sus carcasas?",
+    Kind.CONSIGNMENT_DIFFERS: "Lo que una planta escaneó de un camión no es lo de su lista, o no "
+    "es lo que se contó a mano: ¿dónde está el resto?",
     Kind.REWORK_LIMIT: "Una carcasa volvió a trabajarse más veces de las que permite la planta: "
     "¿sigue?",
     Kind.OWNER_UNKNOWN: "Una carcasa sin etiqueta está en el estante de dueño desconocido: ¿de quién "

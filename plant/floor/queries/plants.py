@@ -1,5 +1,6 @@
 """Which plant a page is about: one's own, or the one that was chosen."""
 
+from pickups.people import queries as people
 from pickups.people.models import Site, User
 
 
@@ -15,7 +16,5 @@ def of(user: User, chosen: str | None) -> Site | None:
 
 def everyone(user: User) -> list[Site]:
     """The plants that this person may look at, by name."""
-    known = Site.objects.filter(kind=Site.Kind.PLANT).order_by("name")
-    if user.role == User.Role.PLANT:
-        known = known.filter(people=user)
-    return list(known)
+    plants = [site for site in people.sites() if site.kind == "plant"]
+    return [one for one in plants if user.role != "plant" or one.uid == user.site_id]

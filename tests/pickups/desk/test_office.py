@@ -266,6 +266,10 @@ def test_every_kind_of_question_is_told_in_words(
             f"load:{uuid4()}",
             {"plant": str(world.plant.uid), "missing": True, **CURED},
         ),
+        Kind.CONSIGNMENT_DIFFERS: (
+            f"consignment:{uuid4()}",
+            {"counted": None, "scanned": 3, "site": str(world.plant.uid), "by": None, **SHORT},
+        ),
         Kind.REWORK_LIMIT: ("label:K72K54X2", {}),
         Kind.PICKUP_OPEN: (f"pickup:{pickup}", {"fact": fact, "ours": 2}),
         Kind.DELIVERY_DIFFERS: (f"delivery:{pickup}", {"listed": [fact], "delivered": []}),

@@ -6,7 +6,7 @@ from datetime import time
 
 import pytest
 from django.test import Client
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from pickups.people import services as people
@@ -168,6 +168,7 @@ SHIFTS = st.builds(Shift, st.integers(0, 6), OF_DAY, OF_DAY)
 
 
 @given(SHIFTS, SHIFTS)
+@settings(suppress_health_check=[HealthCheck.too_slow])
 def test_two_shifts_overlap_where_some_minute_is_in_both(one: Shift, other: Shift) -> None:
     def minutes(shift: Shift) -> set[int]:
         first, last = shift.span()
