@@ -6,7 +6,7 @@ no other site's page can send with it; the read token and plant keys come as Aut
 
 from drf_spectacular.extensions import OpenApiAuthenticationExtension
 from rest_framework.authentication import BaseAuthentication
-from rest_framework.permissions import BasePermission
+from rest_framework.permissions import SAFE_METHODS, BasePermission
 from rest_framework.request import Request
 from rest_framework.views import APIView
 
@@ -65,7 +65,8 @@ class Known(BasePermission):
         """True where the door knows who it is."""
         known: object = request.user
         if isinstance(known, PlantKey):
-            needed = KeyScope.READ if request.method == "GET" else getattr(view, "key_scope", "")
+            reads = request.method in SAFE_METHODS
+            needed = KeyScope.READ if reads else getattr(view, "key_scope", "")
             if needed not in known.scopes:
                 fault = Fault("key", known.prefix, f"a key for {needed}")
                 raise Problem(Code.NOT_ALLOWED, fault)
