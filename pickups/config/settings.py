@@ -191,6 +191,8 @@ CELERY_BEAT_SCHEDULE = {
         ("curing.sweep", 600.0, 600.0),
         ("sync.purge", 86400.0, 3600.0),
         ("people.purge", 86400.0, 3600.0),
+        # Settings change with a start: soon after one, phones hear of it.
+        ("people.tell_settings", 30.0, 30.0),
         ("custody.purge", 86400.0, 3600.0),
         ("sync.forget_unsent", 86400.0, 3600.0),
         ("exchange.forget", 3600.0, 600.0),

@@ -111,7 +111,11 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "run.taken_back": {"lists": dock_reactions.run_changed},
     "run.back": {"lists": closing.run_back},
     "casing.adopted": {"progress": notices.progress, "inside": inspection_reactions.named},
-    "casing.owned": {"progress": notices.progress, "inside": inspection_reactions.named},
+    "casing.owned": {
+        "progress": notices.progress,
+        "receipt": notices.receipt_again,
+        "inside": inspection_reactions.named,
+    },
     "standard_times.published": {"tables": promises_reactions.tables},
     "timetable.published": {"tables": promises_reactions.tables},
     "device.moved": {"question": questions.device_moved},
