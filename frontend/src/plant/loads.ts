@@ -13,13 +13,21 @@ const blank = (uid: string): Load => loadFrom(uid, {});
 
 export function loads(rows: RowLike[], told: Told[]): Load[] {
   const all = new Map(read(rows, "cure_load", loadFrom).map((load) => [load.uid, load]));
+  const numbers = new Map([...all.values()].map((load) => [load.number, load.uid]));
   const inOrder = [...told].sort((a, b) => a.operation.stamp - b.operation.stamp);
   for (const { operation, seen, standing } of inOrder) {
-    if (operation.kind !== "curing.load" || seen || standing === "needs_you") continue;
+    if (operation.kind !== "curing.load") continue;
     const said = operation.payload as CureLoad;
-    const before = all.get(said.load) ?? blank(said.load);
-    all.set(said.load, {
+    // The plant's own number makes it one load: its row may stand under another id than was told.
+    const uid = numbers.get(said.number) ?? said.load;
+    const before = all.get(uid) ?? blank(uid);
+    const also = [...new Set([...before.also, said.load])];
+    if (all.has(uid)) all.set(uid, { ...before, also });
+    if (seen || standing === "needs_you") continue;
+    numbers.set(said.number, uid);
+    all.set(uid, {
       ...before,
+      also,
       number: said.number,
       chamber: said.chamber,
       started_at: said.started_at ?? "",

@@ -305,6 +305,8 @@ export const consignments = (rows: RowLike[]): Consignment[] =>
 
 export interface Load {
   uid: string;
+  /** The ids under which this tablet has told of it. */
+  also: string[];
   number: string;
   chamber: string;
   state: string;
@@ -319,6 +321,7 @@ export interface Load {
 
 export const loadFrom = (id: string, body: Body): Load => ({
   uid: text(body.uid) || id,
+  also: [],
   number: text(body.number),
   chamber: text(body.chamber),
   state: text(body.state) || "setting",

@@ -20,6 +20,7 @@ export const dockAndCure = {
   list_scanned: (n: number, all: number) => `${n} scanned, ${all} counted`,
   list_already: (label: string) => `${label} is scanned already.`,
   list_held: (label: string) => `${label} is on hold: it stays here.`,
+  list_not_finished: (label: string) => `${label} is not finished: it stays here.`,
   list_foreign: (label: string) =>
     `${label} is not one of our labels. Set it apart and ask the office.`,
   list_took: (label: string, about: string) => `${label}${about === "" ? "" : ` · ${about}`}`,

@@ -21,6 +21,7 @@ export const dockAndCure: typeof en = {
   list_scanned: (n, all) => `${n} escaneadas, ${all} contadas`,
   list_already: (label) => `${label} ya está escaneada.`,
   list_held: (label) => `${label} está retenida: se queda aquí.`,
+  list_not_finished: (label) => `${label} no está terminada: se queda aquí.`,
   list_foreign: (label) =>
     `${label} no es una de nuestras etiquetas. Déjela aparte y pregunte a la oficina.`,
   list_took: (label, about) => `${label}${about === "" ? "" : ` · ${about}`}`,

@@ -10,6 +10,7 @@ import type { Sheet } from "../../pickups/yard/draft";
 import { Bar } from "../../ui/Bar";
 import type { AnswerFields, Missing } from "../answer";
 import type { Floor } from "../floor";
+import { useInSight } from "../inSight";
 import type { Work } from "../rows";
 import { Sign } from "../Sign";
 import { backTo, doneAt, isA, isBehindRepair } from "../stations";
@@ -95,10 +96,11 @@ function Asked(props: Given) {
   const w = floorWords.value;
   const { fields } = sheet;
   const { open } = fields;
+  const form = useInSight<HTMLElement>(open);
   if (open === "") return null;
   return (
     <>
-      <section class="asked stack" {...testid(`form-${open}`)}>
+      <section ref={form} class="asked stack" {...testid(`form-${open}`)}>
         <h2>
           <Sign of={open} /> {w.forms[open]}
         </h2>

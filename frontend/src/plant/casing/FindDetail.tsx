@@ -10,6 +10,7 @@ import type { Find } from "../answer";
 import { findSaid } from "../findings";
 import type { Floor } from "../floor";
 import { floorWords } from "../words";
+import { useInSight } from "../inSight";
 import { Ruler } from "./Ruler";
 
 export function FindDetail(props: {
@@ -31,6 +32,7 @@ export function FindDetail(props: {
   const [typed, setTyped] = useState(find.size_mm === null ? "" : String(find.size_mm));
   const [fault, setFault] = useState<string | null>(null);
   const [failed, setFailed] = useState("");
+  const ref = useInSight<HTMLFieldSetElement>(props.number);
 
   function type(next: string) {
     setTyped(next);
@@ -51,7 +53,7 @@ export function FindDetail(props: {
   }
 
   return (
-    <fieldset class="detail stack" {...testid("finding")}>
+    <fieldset ref={ref} class="detail stack" {...testid("finding")}>
       <legend>
         {props.number}. {findSaid(find)}
       </legend>

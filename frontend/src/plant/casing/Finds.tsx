@@ -9,7 +9,7 @@ import { isStop, KINDS_BY_ZONE } from "../../domain/condition";
 import type { Condition } from "../../domain/operation";
 import { placeSaid } from "../../pickups/seen/findings";
 import { Section } from "../../pickups/seen/Section";
-import type { Place } from "../../pickups/seen/section";
+import { keyOf, type Place } from "../../pickups/seen/section";
 import { testid } from "../../pickups/testids";
 import { when, words } from "../../pickups/words";
 import type { Sheet } from "../../pickups/yard/draft";
@@ -17,6 +17,7 @@ import { MOST_PHOTOS } from "../../pickups/yard/fields";
 import type { AnswerFields, Find } from "../answer";
 import { findSaid, findsAfter } from "../findings";
 import type { Floor } from "../floor";
+import { useInSight } from "../inSight";
 import type { FoundBefore, Work } from "../rows";
 import { floorWords } from "../words";
 import { FindDetail } from "./FindDetail";
@@ -85,31 +86,7 @@ export function Finds(props: {
           setPlace(one);
         }}
       />
-      {place !== null && (
-        <fieldset class="kinds" {...testid("kinds")}>
-          <legend>{words.value.condition_what(placeSaid(place, words.value))}</legend>
-          {KINDS_BY_ZONE[place.zone].map((kind) => (
-            <button
-              key={kind}
-              type="button"
-              class={isStop(kind) ? "button stops" : "button"}
-              onClick={() => noted(kind)}
-              {...testid(`kind-${kind}`)}
-            >
-              {words.value.kinds[kind]}
-              {isStop(kind) && <span class="soft">{words.value.kind_stops}</span>}
-            </button>
-          ))}
-          <button
-            type="button"
-            class="button"
-            onClick={() => setPlace(null)}
-            {...testid("kind-none")}
-          >
-            {w.leave_it}
-          </button>
-        </fieldset>
-      )}
+      {place !== null && <Kinds place={place} onKind={noted} onNone={() => setPlace(null)} />}
       {inHand !== undefined && at !== null && (
         <FindDetail
           key={at}
@@ -138,6 +115,33 @@ export function Finds(props: {
       />
       {done > 0 && <p class="soft">{w.finds_done(done)}</p>}
     </section>
+  );
+}
+
+/** The second tap: what it is, of what can be there. */
+function Kinds(props: { place: Place; onKind: (kind: string) => void; onNone: () => void }) {
+  const w = words.value;
+  const { place } = props;
+  const ref = useInSight<HTMLFieldSetElement>(keyOf(place));
+  return (
+    <fieldset ref={ref} class="kinds" {...testid("kinds")}>
+      <legend>{w.condition_what(placeSaid(place, w))}</legend>
+      {KINDS_BY_ZONE[place.zone].map((kind) => (
+        <button
+          key={kind}
+          type="button"
+          class={isStop(kind) ? "button stops" : "button"}
+          onClick={() => props.onKind(kind)}
+          {...testid(`kind-${kind}`)}
+        >
+          {w.kinds[kind]}
+          {isStop(kind) && <span class="soft">{w.kind_stops}</span>}
+        </button>
+      ))}
+      <button type="button" class="button" onClick={props.onNone} {...testid("kind-none")}>
+        {floorWords.value.leave_it}
+      </button>
+    </fieldset>
   );
 }
 

@@ -117,8 +117,11 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
     if (is === "again" || here.current.has(label))
       return hear({ tone: "again", text: w.list_already(shown(label)) });
     const work = works.get(label);
-    if (list.way === "out" && work !== undefined && work.holds.length > 0)
+    const one = list.labels.find((listed) => listed.label === label);
+    if (list.way === "out" && (one?.state === "on_hold" || (work?.holds.length ?? 0) > 0))
       return hear({ tone: "fault", text: w.list_held(shown(label)) });
+    if (one?.state === "not_finished" && work?.stage !== "finished" && work?.stage !== "rejected")
+      return hear({ tone: "fault", text: w.list_not_finished(shown(label)) });
     // Not one of the dealer's ranges: nobody here can answer for it.
     if (is === "unknown" && ranges.length > 0 && !ranges.includes(label.slice(0, 2)))
       return hear({ tone: "fault", text: w.list_foreign(shown(label)) });
@@ -135,7 +138,6 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
     } finally {
       here.current.delete(label);
     }
-    const one = list.labels.find((listed) => listed.label === label);
     const about = one === undefined ? "" : [one.size, one.owner].filter(Boolean).join(" · ");
     const text = {
       listed: w.list_took(shown(label), about),
@@ -143,7 +145,13 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
       inside: w.list_over(shown(label)),
       unknown: w.list_unknown(shown(label)),
     }[is as "listed"];
-    hear({ tone: is === "listed" ? "good" : "asks", text: odd === null ? text : `${text} ${odd}` });
+    const rejected =
+      list.way === "out" && (one?.state === "rejected" || work?.stage === "rejected");
+    hear({
+      tone: is === "listed" ? "good" : "asks",
+      text: odd === null ? text : `${text} ${odd}`,
+      caution: rejected ? w.rejected_mark : null,
+    });
   }
 
   const all = scanned.length >= counted;

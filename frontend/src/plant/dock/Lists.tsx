@@ -5,7 +5,7 @@ import { when } from "../../pickups/words";
 import type { Floor } from "../floor";
 import { isA } from "../stations";
 import { floorWords } from "../words";
-import { siteSaid } from "./names";
+import { driverSaid, siteSaid } from "./names";
 
 export function Lists({ floor }: { floor: Floor }) {
   const w = floorWords.value;
@@ -32,7 +32,9 @@ export function Lists({ floor }: { floor: Floor }) {
                   : w.list_to(siteSaid(floor, list.to))}
               </b>
               <span>
-                {[list.driver, list.told_at && when(list.told_at)].filter(Boolean).join(" · ")}
+                {[driverSaid(floor, list.driver), list.told_at && when(list.told_at)]
+                  .filter(Boolean)
+                  .join(" · ")}
               </span>
             </button>
           </li>

@@ -51,6 +51,8 @@ export function scannedFor(told: Told[], all: Event[], list: Consignment): strin
 /** Others may scan the same truck: a casing that is inside has come, one that is not is on its way. */
 function isDone(list: Consignment, label: string, works: Map<string, Work>): boolean {
   const work = works.get(label);
+  const state = list.labels.find((one) => one.label === label)?.state;
+  if (state === "here" || state === "gone") return true;
   return list.way === "in" ? work !== undefined : work === undefined || work.stage === "shipped";
 }
 

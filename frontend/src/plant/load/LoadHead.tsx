@@ -6,6 +6,7 @@ import { Bar } from "../../ui/Bar";
 import { Field } from "../../ui/Field";
 import type { Floor } from "../floor";
 import { floorWords } from "../words";
+import { OwnCaution } from "./OwnCaution";
 import { tellLoad } from "./telling";
 
 const BLANK = { number: "", chamber: "" };
@@ -48,7 +49,7 @@ export function LoadHead({ floor, id }: { floor: Floor; id: string }) {
   return (
     <form class="stack" noValidate onSubmit={(event) => void begin(event)}>
       <h1 tabIndex={-1}>{w.load_new}</h1>
-      <p class="caution">{w.caution_chamber}</p>
+      <OwnCaution floor={floor} said={w.caution_chamber} />
       <Field
         id="load-number"
         title={w.load_number}

@@ -20,10 +20,11 @@ import { StationBar } from "../StationBar";
 import { isA } from "../stations";
 import { floorWords } from "../words";
 import { LoadHead } from "./LoadHead";
+import { OwnCaution } from "./OwnCaution";
 import { LoadKeys } from "./LoadKeys";
 
 export function LoadScreen({ floor, id }: { floor: Floor; id: string }) {
-  const load = floor.loads.find(({ uid }) => uid === id);
+  const load = floor.loads.find(({ uid, also }) => uid === id || also.includes(id));
   return (
     <div class="page floor">
       <StationBar floor={floor} title={false} />
@@ -119,7 +120,7 @@ function Setting({ floor, load }: { floor: Floor; load: Load }) {
             .filter(Boolean)
             .join(" · ")}
         </p>
-        <p class="caution">{out ? w.caution_hot : w.caution_chamber}</p>
+        <OwnCaution floor={floor} said={out ? w.caution_hot : w.caution_chamber} />
         {load.short_why !== "" && <p class="fault">{w.load_short}</p>}
       </header>
       <div class="waits">
