@@ -30,15 +30,15 @@ from pickups.sync import registry
 from pickups.sync import services as sync
 from pickups.sync.rules import Bodies, Commands
 from pickups.sync.wire import Envelope
+from plant.adjustments import reactions as adjustments
+from plant.curing import commands as curing_told
+from plant.curing import queries as curing
+from plant.curing import reactions as curing_reactions
 from plant.dock import commands as dock_told
 from plant.dock import consignments
 from plant.dock import queries as dock
 from plant.dock import reactions as dock_reactions
 from plant.inspection import closing, limiting
-from plant.curing import commands as curing_told
-from plant.curing import queries as curing
-from plant.curing import reactions as curing_reactions
-from plant.dock import queries as dock
 from plant.inspection import commands as inspection_told
 from plant.inspection import queries as inspection
 from plant.inspection import reactions as inspection_reactions
@@ -99,9 +99,18 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
         "accepted": custody_reactions.accepted,
         "inside": inspection_reactions.named,
     },
+    "casing.repair": {"rework": adjustments.reworked},
     "casing.finished": {"progress": notices.progress, "lists": dock_reactions.casings_moved},
-    "casing.rejected": {"progress": notices.progress, "lists": dock_reactions.casings_moved},
-    "casing.released": {"progress": notices.progress, "lists": dock_reactions.casings_moved},
+    "casing.rejected": {
+        "progress": notices.progress,
+        "lists": dock_reactions.casings_moved,
+        "owed": adjustments.owed,
+    },
+    "casing.released": {
+        "progress": notices.progress,
+        "lists": dock_reactions.casings_moved,
+        "owed": adjustments.owed,
+    },
     "casing.handed_in": {"lists": dock_reactions.casings_moved},
     "casing.handed_out": {"progress": notices.progress, "lists": dock_reactions.casings_moved},
     "casing.received": {"lists": dock_reactions.casings_moved},
@@ -145,12 +154,11 @@ BODIES: Bodies = {
     "label_roll": labels.roll_bodies,
     "promise_table": promises.bodies,
     "run": runs.bodies,
-    "plant_route": dock.route_bodies,
-    "repair_limits": limiting.bodies,
-    "consignment": consignments.bodies,
     "plant_work": inspection.bodies,
     "cure_load": curing.bodies,
     "plant_route": dock.route_bodies,
+    "repair_limits": limiting.bodies,
+    "consignment": consignments.bodies,
 }
 
 SCOPES = people.scopes

@@ -77,13 +77,13 @@ def sell(*, work_order: UUID, agreed: Agreed, accepted_by: UUID, by: UUID) -> UU
     return change.uid
 
 
-def exchange(*, work_order: UUID, by: UUID) -> UUID:
-    """The customer took one from the dealer's stock for it, as the work wanted says; returns the
-    fact."""
+def exchange(*, work_order: UUID, by: UUID, owed: bool = False) -> UUID:
+    """The customer took one from the dealer's stock for it, as the work wanted says or because a
+    plant ruined it and owes one (owed); returns the fact."""
     with transaction.atomic():
         (order,) = _locked([work_order])
         _salable(order)
-        if order.told.get("basis") != "exchange":
+        if not owed and order.told.get("basis") != "exchange":
             raise Refused(No.NOT_EXCHANGE)
         change = _append(Kind.EXCHANGED, {order.casing_id: DEALER}, {}, by=by)
         _fold([order])

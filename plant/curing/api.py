@@ -175,12 +175,7 @@ def _asked(asked: dict[str, str]) -> Asked:
     moments: dict[str, datetime] = {}
     for name in ("since", "until"):
         if text := asked.get(name, ""):
-            try:
-                moments[name] = instant(datetime.fromisoformat(text), name)
-            except (ValueError, OverflowError):
-                raise Malformed(
-                    Fault(name, shown(text), "a time with its zone (RFC 3339)")
-                ) from None
+            moments[name] = instant(_moment(name, text), name)
     made = Asked(
         load=asked.get("load", ""),
         lot=asked.get("lot", ""),

@@ -10,6 +10,7 @@ WAYS: tuple[tuple[str, str], ...] = (
     ("unlabelled", "way_unlabelled"),
     ("plant-loads", "way_loads"),
     ("plant-trace", "way_trace"),
+    ("plant-adjustments", "way_adjustments"),
     ("trucks", "way_trucks"),
     ("plant-route", "way_route"),
     ("repair-limits", "way_limits"),

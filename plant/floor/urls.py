@@ -2,7 +2,18 @@
 
 from django.urls import path
 
-from plant.floor.api import cure, day, limits, loads, place, route, trace, trucks, unlabelled
+from plant.floor.api import (
+    adjustments,
+    cure,
+    day,
+    limits,
+    loads,
+    place,
+    route,
+    trace,
+    trucks,
+    unlabelled,
+)
 
 urlpatterns = [
     path("plant/", day.day, name="floor"),
@@ -41,5 +52,12 @@ urlpatterns = [
     path("plant/cure/qualified/<int:qualified>/end", cure.end, name="plant-qualified-end"),
     path("plant/trace/", trace.trace, name="plant-trace"),
     path("plant/trace/casings.csv", trace.table, name="plant-trace-csv"),
+    path("plant/adjustments/", adjustments.adjustments, name="plant-adjustments"),
+    path("plant/adjustments/owed/<uuid:uid>/settle", adjustments.settle, name="plant-owed-settle"),
+    path("plant/adjustments/claims", adjustments.open_claim, name="plant-claim-open"),
+    path("plant/adjustments/claims/<uuid:uid>/", adjustments.claim, name="plant-claim"),
+    path(
+        "plant/adjustments/claims/<uuid:uid>/decide", adjustments.decide, name="plant-claim-decide"
+    ),
     path("plant/<path:rest>", place.nothing, name="floor-nothing"),
 ]

@@ -18,7 +18,7 @@ from plant.inspection.fold import SHIPPED, Event
 from plant.inspection.models import Work
 
 __all__ = (
-    "Work", "bodies", "events", "inside", "of_label", "told_of", "wearing", "with_tin",
+    "Work", "bodies", "events", "inside", "is_told", "of_label", "told_of", "wearing", "with_tin",
     "work_bodies",
 )  # fmt: skip
 
@@ -59,6 +59,11 @@ def of_label(plant: UUID, label: str) -> Work | None:
 def wearing(plant: UUID, labels: Collection[str]) -> list[Work]:
     """The casings that wear these labels, as far as this plant has told of them."""
     return list(Work.objects.filter(plant=plant, label__in=list(labels)))
+
+
+def is_told(plant: UUID, event: UUID) -> bool:
+    """Whether an event with this id is kept, standing or taken back."""
+    return bool(ledger.related(plant, [event]))
 
 
 def with_tin(plant: UUID, tin: str, *, most: int = 50) -> list[str]:

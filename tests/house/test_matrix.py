@@ -44,6 +44,7 @@ from pickups.runs import services as runs
 from pickups.runs.models import RegularRun, Run
 from pickups.runs.rules import Head
 from pickups.sync import unsent
+from plant.adjustments import services as adjustments
 from plant.curing import services as curing
 from plant.curing.models import Qualified
 from plant.curing.record import Terms
@@ -198,6 +199,11 @@ GET  plant/cure/                            302 403 403 200 200 200 200 302 302 
 POST plant/cure/specify                     302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/cure/qualified                   302 403 403 403 403 403 DID 302 302 302 302 302 302
 POST plant/cure/qualified/<int:qualified>/end 302 403 403 403 403 403 DID 302 302 302 302 302 302
+GET  plant/adjustments/                     302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/adjustments/owed/<uuid:uid>/settle 302 403 403 403 DID 403 DID 302 302 302 302 302 302
+POST plant/adjustments/claims               302 403 403 403 DID 403 DID 302 302 302 302 302 302
+GET  plant/adjustments/claims/<uuid:uid>/   302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/adjustments/claims/<uuid:uid>/decide 302 403 403 403 403 403 DID 302 302 302 302 302 302
 GET  plant/trace/                           302 403 403 200 200 200 200 302 302 302 302 302 302
 GET  plant/trace/casings.csv                302 403 403 200 200 200 200 302 302 302 302 302 302
 GET  plant/unlabelled/                      302 403 403 200 200 200 200 302 302 302 302 302 302
@@ -392,6 +398,7 @@ class Setting:
     boss: UUID
     qualified: int
     held: str
+    claim: UUID
     nameless: UUID
     missing: WorkOrder
     clients: dict[str, Client] = field(default_factory=dict)
@@ -422,6 +429,7 @@ class Setting:
             "disputes/<uuid:uid>": f"disputes/{self.dispute}",
             "unlabelled/<uuid:uid>": f"unlabelled/{self.nameless}",
             "<uuid:work_order>": self.missing.uid,
+            "claims/<uuid:uid>": f"claims/{self.claim}",
             "<uuid:uid>": self.device,
             "<uuid:order>": self.shown,
             "^c/(?P<token>.*)$": self.link.removeprefix("/"),
@@ -487,8 +495,8 @@ class Setting:
             return {"data": told}
         if route in PLANT_BODIES:
             return {"data": PLANT_BODIES[route]}
-        if route.startswith(("plant/loads/", "plant/cure/")):
-            return {"data": self.cured()}
+        if route.startswith(("plant/loads/", "plant/cure/", "plant/adjustments/")):
+            return {"data": self.cured(route)}
         if route.endswith("agree"):
             return {"data": {"mark": lists.look(self.read)[0].mark}}
         if route.endswith("/specify"):
@@ -531,11 +539,14 @@ class Setting:
             return {"data": self.picture, "content_type": "image/jpeg"}
         return {"data": forms.get(route, {})}
 
-    def cured(self) -> dict[str, Any]:
+    def cured(self, route: str) -> dict[str, Any]:
         """All that a form about a load or a cure specification takes."""
         cure = {"unit": "c", "low": "95", "minutes": "60", "gap": "5", "source": "sheet 4"}
         named = {"person": self.boss, "matter": "claim", "grounds": "measured", "knowing-": "1"}
-        done = {"label": self.held, "what": "release", "number": "14-9"}
+        done = {"label": self.held, "what": "release", "number": "14-9", "q": self.held}
+        done |= {"complaint": "split", "tread": "9"}
+        if route.endswith("claims/<uuid:uid>/decide"):
+            done["what"] = "refused"
         return {"file": SimpleUploadedFile("r.csv", A_RECORD), **cure, **named, **done}
 
 
@@ -558,8 +569,9 @@ def session(role: str, world: World) -> Client:
     return client
 
 
-def a_short_load(world: World, boss: User) -> tuple[int, str]:
-    """A load that holds a casing, and who may decide about it; their number and its label."""
+def a_short_load(world: World, boss: User) -> tuple[int, str, UUID]:
+    """A load that holds a casing, and who may decide about it: their number and its label; and a
+    claim about that casing."""
     plant, at, held = world.plant.uid, clock.now(), world.a_label()
     curing.tell(plant=plant, posted=LoadPosted(uuid4(), LOAD["number"], at, started_at=at))
     event = {"label": held, "station": "enveloping", "outcome": "passed", "happened_at": at}
@@ -569,7 +581,10 @@ def a_short_load(world: World, boss: User) -> tuple[int, str]:
     curing.specify(plant=plant, chamber="", terms=terms, law=None, source="-", by=boss.uid)
     curing.take_record(plant=plant, number=LOAD["number"], raw=A_RECORD, form="table")
     curing.name_qualified(plant=plant, person=boss.uid, matter="cure", grounds="-", by=boss.uid)
-    return Qualified.objects.get().pk, held
+    curing.name_qualified(plant=plant, person=boss.uid, matter="claim", grounds="-", by=boss.uid)
+    claim = adjustments.claim(plant=plant, found_by=held, label=held, complaint="split",
+                              readings=[9], by=boss.uid)  # fmt: skip
+    return Qualified.objects.get(matter="cure").pk, held, claim
 
 
 def a_nameless_one(world: World, phone: Phone, sha256: str) -> tuple[UUID, WorkOrder]:
@@ -664,7 +679,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
     boss = User.objects.create_user(
         "boss", role="admin", site=world.store, is_staff=True, is_superuser=True
     )
-    qualified, held = a_short_load(world, boss)
+    qualified, held, claim = a_short_load(world, boss)
     nameless, missing = a_nameless_one(world, phone, sha256)
     sealed = seal(plain(fresh), key_of(fresh))
     unsent.put_by(sealed)
@@ -674,6 +689,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         boss=boss.uid,
         qualified=qualified,
         held=held,
+        claim=claim,
         nameless=nameless,
         missing=missing,
         read=lists.take_in(raw=A_LIST, name="yards.csv", wanted="", by=None, at=clock.now()),

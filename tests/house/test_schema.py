@@ -106,6 +106,8 @@ def test_what_is_for_ever_is_guarded_by_the_database() -> None:
         *("journal_entry", "runs_happening", "custody_dispute_step"),
         *("curing_specification", "curing_load_word", "curing_record"),
         *("curing_hold", "curing_decision"),
+        *("adjustments_owed", "adjustments_settled"),
+        *("adjustments_claim", "adjustments_claim_decision"),
     }
 
 

@@ -7,11 +7,22 @@ that. Put a new module into `_PARTS`.
 from collections.abc import Mapping
 
 from pickups.kernel.languages import LANGUAGES, day_and_time, day_in_words, grouped, spoken
-from plant.floor.words import around, day, faults, limits, loads, route, trace, trucks, unlabelled
+from plant.floor.words import (
+    adjustments,
+    around,
+    day,
+    faults,
+    limits,
+    loads,
+    route,
+    trace,
+    trucks,
+    unlabelled,
+)
 
 __all__ = ["LANGUAGES", "day_and_time", "day_in_words", "grouped", "of", "say", "span", "spoken"]
 
-_PARTS = (around, day, faults, limits, loads, route, trace, trucks, unlabelled)
+_PARTS = (adjustments, around, day, faults, limits, loads, route, trace, trucks, unlabelled)
 _ALL: Mapping[str, Mapping[str, str]] = {
     "en": {key: said for part in _PARTS for key, said in part.EN.items()},
     "es": {key: said for part in _PARTS for key, said in part.ES.items()},

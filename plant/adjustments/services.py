@@ -1,0 +1,167 @@
+"""Say what the plant owes and settle it; open and decide claims; hold what was worked too often.
+
+Holds are station events with derived ids, told through inspection, so that telling one again holds
+nothing twice. Locks: label keys, before anything is written.
+"""
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from django.db import transaction
+
+from pickups.custody import ownership
+from pickups.custody.queries import Fact
+from pickups.kernel import clock, ids, locks
+from pickups.kernel.wire import Fault, Malformed
+from pickups.questions import services as questions
+from pickups.questions.rules import Kind
+from pickups.questions.services import Ask
+from plant.adjustments import prorata, queries
+from plant.adjustments.models import Claim, ClaimDecision, Owed, Settled
+from plant.curing import services as curing
+from plant.curing import tracing
+from plant.curing.models import Qualified
+from plant.dock import queries as dock
+from plant.inspection import queries as inspection
+from plant.inspection import services as stations
+from plant.inspection.services import Told
+from plant.inspection.wire import StationEvent
+
+TOO_OFTEN = "Worked again more often than allowed / Trabajada de nuevo más veces de lo permitido"
+EVIDENCE = "Kept as evidence of a claim / Se guarda como prueba de un reclamo"
+
+
+class Gone(Exception):
+    """It was settled or decided already, or is not there."""
+
+
+def owe(*, plant: UUID, fact: Fact) -> None:
+    """A rejection by the plant's own doing is owed to its owner. Safe to repeat."""
+    Owed.objects.get_or_create(
+        uid=fact.uid,
+        defaults={"plant_id": plant, "label": fact.label, "since": fact.happened_at,
+                  "reason": str(fact.told.get("reason", ""))},
+    )  # fmt: skip
+
+
+def release(*, fact: UUID) -> None:
+    """The rejection behind it was taken back: nothing is owed. Safe to repeat."""
+    for owed in Owed.objects.filter(uid=fact, settled=None):
+        Settled.objects.get_or_create(
+            owed=owed, defaults={"how": Settled.How.RELEASED, "settled_at": clock.now()}
+        )
+
+
+def settle(*, plant: UUID, owed: UUID, how: str, cents: int | None, said: str, by: UUID) -> None:
+    """Make good what is owed: by a casing from stock, which makes the ruined one the dealer's, or
+    by a credit. Raises Gone, Malformed, ownership.Refused where the casing cannot change hands."""
+    with transaction.atomic():
+        row = Owed.objects.select_for_update(of=("self",)).filter(uid=owed, plant=plant).first()
+        if row is None or Settled.objects.filter(owed=row).exists():
+            raise Gone
+        change = None
+        if how == Settled.How.EXCHANGE:
+            order = tracing.standing(plant, [row.label])[0].order
+            if order is None:
+                raise Malformed(Fault("how", how, "a casing whose owner is known"))
+            change = ownership.exchange(work_order=order.uid, by=by, owed=True)
+        elif how != Settled.How.CREDIT:
+            raise Malformed(Fault("how", how[:20], "exchange or credit"))
+        elif cents is None or not 0 < cents <= prorata.MOST_CENTS:
+            allowed = f"an amount up to {prorata.MOST_CENTS // 100}"
+            raise Malformed(Fault("amount", "" if cents is None else str(cents), allowed))
+        Settled.objects.create(owed=row, how=how, change=change, said=said[:500], by=by,
+                               cents=cents if how == Settled.How.CREDIT else None,
+                               settled_at=clock.now())  # fmt: skip
+
+
+def too_often(*, plant: UUID, label: str, fact: UUID) -> bool:
+    """A casing was sent back to be worked again: past the plant's limit it is held and a person is
+    asked. Returns whether it is past. Safe to repeat."""
+    limit = dock.rework_limit(plant)
+    work = inspection.of_label(plant, label)
+    if limit is None or work is None or work.reworks <= limit:
+        return False
+    at, hold = clock.now(), ids.derived(fact, "too-often")
+    if inspection.is_told(plant, hold):
+        return True
+    with transaction.atomic(), questions.together(at=at):
+        _tell(plant, hold, work.label, "hold", at, note=TOO_OFTEN)
+        facts = {"plant": str(plant), "reworks": work.reworks, "limit": limit}
+        questions.ask([Ask(Kind.REWORK_LIMIT, f"label:{work.label}", facts)], at=at)
+    return True
+
+
+def claim(
+    *, plant: UUID, found_by: str, label: str, complaint: str, readings: Sequence[int], by: UUID
+) -> UUID:
+    """Open a claim about a failed retread and keep the tire as evidence. Raises Malformed where
+    nothing is complained of, no tread was measured, or a claim about it is open."""
+    prorata.remaining(readings)
+    if not complaint.strip():
+        raise Malformed(Fault("complaint", "", "what failed, in words"))
+    uid, at = ids.uuid7(), clock.now()
+    hold = ids.derived(uid, "evidence")
+    with transaction.atomic(), questions.together(at=at):
+        locks.take([locks.label_key(label)])
+        if queries.open_claim(plant, label) is not None:
+            raise Malformed(Fault("label", label, "a tire without an open claim"))
+        Claim.objects.create(uid=uid, plant_id=plant, found_by=found_by[:40], label=label,
+                             complaint=complaint.strip()[:500], readings=list(readings),
+                             hold=hold, opened_by=by, opened_at=at)  # fmt: skip
+        _tell(plant, hold, label, "hold", at, note=EVIDENCE)
+    return uid
+
+
+def decide(
+    *, plant: UUID, uid: UUID, what: str, grounds: str, terms: prorata.Terms | None, by: UUID
+) -> int:
+    """Decide a claim once, and let the evidence go; returns the credit in cents.
+
+    Raises curing.NotQualified, Gone, Malformed without grounds or, honoured, without terms.
+    """
+    if not curing.qualified(plant=plant, person=by, matter=Qualified.Matter.CLAIM):
+        raise curing.NotQualified
+    if not grounds.strip():
+        raise Malformed(Fault("grounds", "", "why, in words"))
+    at = clock.now()
+    with transaction.atomic(), questions.together(at=at):
+        known = Claim.objects.filter(uid=uid, plant=plant).first()
+        if known is None:
+            raise Gone
+        locks.take([locks.label_key(known.label)])
+        if ClaimDecision.objects.filter(claim=known).exists():
+            raise Gone
+        honoured = what == ClaimDecision.What.HONOURED
+        if what not in ClaimDecision.What.values or (honoured and terms is None):
+            raise Malformed(Fault("what", what[:20], ", ".join(ClaimDecision.What.values)))
+        used = terms if honoured else None
+        credit = prorata.credit_cents(known.readings, used) if used else 0
+        ClaimDecision.objects.create(
+            claim=known, what=what, grounds=grounds.strip()[:500], credit_cents=credit, by=by,
+            price_cents=used.price_cents if used else None, decided_at=at,
+            original_32nds=used.original_32nds if used else None,
+            pull_32nds=used.pull_32nds if used else None,
+        )  # fmt: skip
+        _tell(plant, ids.derived(known.hold, "released"), known.label, "released", at,
+              releases=known.hold, by=by, note=grounds.strip()[:500])  # fmt: skip
+    return credit
+
+
+def _tell(
+    plant: UUID,
+    uid: UUID,
+    label: str,
+    outcome: Any,
+    at: datetime,
+    *,
+    by: UUID | None = None,
+    **more: Any,
+) -> None:
+    work = inspection.of_label(plant, label)
+    codes = dock.codes(plant)
+    here = work.station if work is not None and work.station in codes else codes[0]
+    event = StationEvent(id=uid, label=label, station=here, outcome=outcome, happened_at=at, **more)
+    stations.tell(plant=plant, events=[Told(event, by, None, "", None)], at=at)
