@@ -1,9 +1,10 @@
 """People of the plant and of the office, signed in."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import pytest
 from django.test import Client
+from playwright.sync_api import Browser, Playwright
 
 from pickups.people.models import User
 from tests.world import World
@@ -31,3 +32,11 @@ def signed_in(world: World) -> SignedIn:
 def operator(signed_in: SignedIn) -> Client:
     """The browser of somebody who works at the plant."""
     return signed_in()
+
+
+@pytest.fixture(scope="module")
+def browser(playwright: Playwright, chromium: str) -> Iterator[Browser]:
+    """A browser for this module's tests."""
+    started = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+    yield started
+    started.close()

@@ -30,13 +30,13 @@ def test_a_truck_on_its_way_is_shown_with_its_list_and_what_differs_at_once(
     assert "Driver Dale Orrin · 2 on the list, 0 scanned, counted by hand: not yet" in page
     assert "Tarn Valley Haulage" in page
     counted(enrol, world, run, 2)
-    gateway.tell(first, "received")
+    gateway.tell(first, "received", station="receiving")
     drained()
     page = text(operator)
     assert "2 on the list, 1 scanned, counted by hand: 2" in page
     assert "So far every scan fits the list." in page
     unknown = world.a_label()
-    gateway.tell(unknown, "received")
+    gateway.tell(unknown, "received", station="receiving")
     drained()
     assert f'Picked up by nobody</dt><dd><span class="code">{unknown}' in text(operator)
 
@@ -47,7 +47,7 @@ def test_closing_tells_the_office_what_differed_and_shows_it(
     first, short = on_truck(world, phone, 2)
     run = handed(world)
     counted(enrol, world, run, 2)
-    gateway.tell(first, "received")
+    gateway.tell(first, "received", station="receiving")
     drained()
     row = Consignment.objects.get(way="in")
     answer = operator.post(f"/plant/trucks/{row.uid}/close", follow=True)
