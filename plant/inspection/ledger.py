@@ -1,7 +1,7 @@
 """The table of station events, read and appended to as a set. Knows no rule."""
 
 from collections.abc import Collection, Iterable, Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 from uuid import UUID
 
@@ -26,10 +26,11 @@ WHERE plant_id = %s AND label = ANY(%s) ORDER BY stamp, event
 
 
 class _Said(StationEvent):
-    """What was taken once is not looked at again."""
+    """What was taken once is not looked at again; its moment is in UTC, since tables take fewer
+    offsets than messages do."""
 
     def __post_init__(self) -> None:
-        """Nothing."""
+        self.happened_at = self.happened_at.astimezone(UTC)
 
 
 _said = msgspec.json.Decoder(_Said).decode
