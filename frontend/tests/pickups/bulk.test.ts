@@ -8,7 +8,9 @@ vi.stubGlobal("navigator", { language: "en" });
 vi.stubGlobal("document", { documentElement: {} });
 const { en: w } = await import("../../src/pickups/words.en");
 const trailer = await import("../../src/pickups/yard/bulk/trailer");
-const { BLANK_PILE, pileFault, pilePhotos } = await import("../../src/pickups/yard/bulk/pile");
+const { BLANK_PILE, onSide, pileFault, pilePhotos } = await import(
+  "../../src/pickups/yard/bulk/pile"
+);
 const waiting = await import("../../src/pickups/yard/bulk/waiting");
 const { fitsQuick, goesQuick, heardAs, quickFields } = await import(
   "../../src/pickups/yard/bulk/quick"
@@ -156,4 +158,11 @@ it("the photos of a pile are told in their order, whoever signs in the end", () 
   const fields = { before: ["b"], after: ["a"] };
   const sheet = { fields, photos: ["drawing", "a", "b"].map(photo) };
   expect(pilePhotos(sheet).map(({ sha256 }) => sha256)).toEqual(["b", "a"]);
+});
+
+it("a photo of a pile stands for one side, whose name is kept before the photo is", () => {
+  const cutOff = onSide(onSide(BLANK_PILE, "before", "a"), "after", "b");
+  expect(pileFault({ fields: cutOff, photos: [] }, w)?.at, "no photo, no side").toBe("pile-before");
+  expect(onSide(cutOff, "after", "a")).toEqual({ before: [], after: ["b", "a"] });
+  expect(onSide(cutOff, "before", "a")).toEqual(cutOff);
 });
