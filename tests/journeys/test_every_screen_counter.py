@@ -198,6 +198,7 @@ def ending(counter: Counter) -> Iterator[str]:
     page.get_by_test_id("finish-confirm").click()
     expect(page.get_by_test_id("signer-fault")).to_be_visible()
     yield "ending: with fault"
+    expect(page.get_by_test_id("sign-nobody")).to_have_count(0)  # they stand in front
     page.get_by_test_id("sign-refuses").check()
     yield "ending: they will not sign"
     page.get_by_test_id("sign-signs").check()
