@@ -108,12 +108,6 @@ def newest_record(plant: UUID, number: str) -> CureRecord | None:
     return CureRecord.objects.filter(plant=plant, number=number).order_by("-id").first()
 
 
-def records(plant: UUID, number: str) -> list[CureRecord]:
-    """All records of a load without their bytes, the newest first."""
-    rows = CureRecord.objects.filter(plant=plant, number=number).defer("raw")
-    return list(rows.order_by("-id"))
-
-
 def specification(id_: int | None) -> CureSpecification | None:
     """One that was entered, whether it holds or not."""
     return CureSpecification.objects.filter(id=id_).first() if id_ else None

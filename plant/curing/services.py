@@ -11,10 +11,8 @@ from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID
-from zoneinfo import ZoneInfo
 
 import msgspec
-from django.conf import settings
 from django.db import transaction
 
 from pickups.journal import services as journal
@@ -24,7 +22,7 @@ from pickups.kernel.wire import Fault, Malformed, fingerprint
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind
 from pickups.questions.services import Ask
-from plant.curing import keeping, loading, series
+from plant.curing import keeping, loading
 from plant.curing.equivalent import Law
 from plant.curing.models import (
     CureLoad,
@@ -132,12 +130,6 @@ class NoSuchLoad(Exception):
     """Nothing here has ever named a load with this number."""
 
 
-def read_table(raw: bytes, *, start: datetime | None) -> series.Series:
-    """A table as a plant's recorder writes it, in the dealer's own time where it names no zone."""
-    zone = ZoneInfo(settings.DEALER_TIME_ZONE)
-    return series.parse(raw, zone=zone, start=start)
-
-
 def settle(*, plant: UUID, number: str) -> CureLoad | None:
     """Bring a load up to date and hold what it has to hold. Safe to repeat at any time."""
     at = clock.now()
@@ -159,14 +151,16 @@ def sweep(*, at: datetime) -> int:
     """Ask for what went in and was not seen to come out an hour after the last was; take loads
     that nothing is open about off the devices. Returns how many loads were looked at. Repeatable.
     """
-    rows = CureLoad.objects.exclude(missing=[]).filter(out_at__lte=at - MISSING_AFTER)
-    for plant, number in list(rows.values_list("plant", "number")):
+    late = CureLoad.objects.exclude(missing=[]).filter(out_at__lte=at - MISSING_AFTER)
+    rows = list(late.values_list("plant", "number"))
+    for plant, number in rows:
         load = settle(plant=plant, number=number)
         if load is not None and load.missing:
             _ask_missing(load, at)
     old = CureLoad.objects.filter(since__lt=at - timedelta(days=loading.SHOWN_DAYS), shown=True)
-    over = old.exclude(state__in=[keeping.State.HELD, keeping.State.IN])
-    for plant, number in list(over.values_list("plant", "number")):
+    quiet = old.exclude(state__in=[keeping.State.HELD, keeping.State.IN])
+    over = list(quiet.values_list("plant", "number"))
+    for plant, number in over:
         with transaction.atomic():
             locks.take([_key(plant, number)])
             keeping.hide(plant=plant, number=number)

@@ -6,7 +6,7 @@ lots, who ran it) counts for every casing in it.
 """
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from uuid import UUID
 
 from pickups.casings import queries as casings
@@ -14,6 +14,7 @@ from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
 from pickups.customers import queries as customers
 from pickups.customers.models import Contact
+from pickups.people import queries as people
 from plant.curing import queries
 from plant.curing.models import CureLoad
 from plant.inspection import queries as inspection
@@ -70,6 +71,8 @@ def trace(plant: UUID, asked: Asked, *, most: int = MOST) -> Found:
     also: set[str] = set()
     if asked.lot:
         also |= set(queries.with_lot(plant, asked.lot, asked.lot_kind))
+    if asked.operator:
+        asked = replace(asked, persons=_persons(asked.operator))
     labels = tracing.labels_of(plant, asked, also=also, most=most + 1)
     if asked.operator and not (asked.load or asked.lot or asked.machine or asked.station):
         labels = sorted({*labels, *_ran(plant, asked)})
@@ -79,6 +82,13 @@ def trace(plant: UUID, asked: Asked, *, most: int = MOST) -> Found:
     for contact in customers.written_to({c.owner for c in found if c.owner}):
         contacts.setdefault(contact.customer_id, []).append(contact)
     return Found(found, more, contacts)
+
+
+def _persons(text: str) -> tuple[UUID, ...]:
+    """Who tells on tablets under this name, as they sign in or as they are called."""
+    bare = text.casefold()
+    known = people.working(["plant", "admin", "dispatcher", "counter", "driver"])
+    return tuple(p.uid for p in known if bare in (p.username.casefold(), str(p).casefold()))
 
 
 def _ran(plant: UUID, asked: Asked) -> Iterable[str]:

@@ -35,14 +35,15 @@ class Seen:
 class Asked:
     """What is looked for; None and "" ask nothing. since and until: the first is in, the last out.
 
-    lot: the number on it; lot_kind: what it is, all kinds where empty.
+    lot: the number on it; lot_kind: what it is, all kinds where empty. operator: the plant's code
+    of a person; persons: who that is on tablets, either will do.
     """
 
     load: str = ""
     lot: str = ""
     lot_kind: str = ""
     operator: str = ""
-    person: UUID | None = None
+    persons: tuple[UUID, ...] = ()
     machine: str = ""
     station: str = ""
     since: datetime | None = None
@@ -51,7 +52,7 @@ class Asked:
     @property
     def asks(self) -> bool:
         """Whether there is anything that narrows the search by an index."""
-        return bool(self.load or self.lot or self.operator or self.person or self.machine
+        return bool(self.load or self.lot or self.operator or self.machine
                     or (self.since and self.until))  # fmt: skip
 
 
@@ -96,13 +97,15 @@ def _where(asked: Asked, also: Collection[str]) -> tuple[str, dict[str, Any]]:
         values |= {"lot": Jsonb([lot]), "loads": sorted(also)}
         mine = "(e.body ? 'lots' AND e.body->'lots' @> %(lot)s)"
         said.append(f"({mine} OR (e.load = ANY(%(loads)s) AND e.load <> ''))" if also else mine)
-    for name in ("load", "operator", "machine", "station"):
+    if asked.operator:
+        mine = "(e.operator = %(operator)s AND e.operator <> '')"
+        said.append(f"({mine} OR (e.by = ANY(%(persons)s) AND e.by IS NOT NULL))"
+                    if asked.persons else mine)  # fmt: skip
+        values |= {"operator": asked.operator, "persons": list(asked.persons)}
+    for name in ("load", "machine", "station"):
         if value := getattr(asked, name):
             said.append(f"e.{name} = %({name})s AND e.{name} <> ''")
             values[name] = value
-    if asked.person:
-        said.append("e.by = %(person)s")
-        values["person"] = asked.person
     if asked.since:
         said.append("e.happened_at >= %(since)s")
         values["since"] = asked.since

@@ -3,11 +3,14 @@
 from fractions import Fraction
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from pickups.kernel.wire import Malformed
 from plant.adjustments.prorata import Terms, credit_cents, remaining
+
+UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+"""How fast a machine draws examples says nothing of the rule."""
 
 
 def test_by_hand() -> None:
@@ -40,6 +43,7 @@ DEPTH = st.integers(0, 40)
 READINGS = st.lists(DEPTH, min_size=1, max_size=8)
 
 
+@UNHURRIED
 @given(READINGS, DEPTH, st.integers(0, 1_000_000), st.integers(1, 40), DEPTH)
 def test_never_less_than_nothing_nor_more_than_the_price_and_more_tread_is_never_less(
     readings: list[int], deeper: int, price: int, original: int, pull: int

@@ -6,11 +6,14 @@ from decimal import Decimal, getcontext
 from itertools import accumulate, pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from plant.curing.equivalent import GAS, Law, seconds
 from plant.curing.series import Reading
+
+UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+"""How fast a machine draws examples says nothing of the rule."""
 
 START = datetime(2026, 7, 14, 6, tzinfo=UTC)
 FAR = 1e9
@@ -42,6 +45,7 @@ def closed(from_c: float, to_c: float, over_s: float, law: Law) -> Decimal:
     return (whole(two) - whole(one)) / (two - one) * Decimal(over_s) * at_reference
 
 
+@UNHURRIED
 @given(LAW, HEAT, HEAT, st.floats(1, 20_000))
 def test_a_ramp_is_what_the_law_gives_in_closed_form(
     law: Law, one: float, two: float, over_s: float
@@ -77,6 +81,7 @@ def test_ten_degrees_more_double_the_rate_where_the_energy_says_so() -> None:
     assert seconds(series((0, 109), (3600, 109)), law, gap_s=FAR) == pytest.approx(7200)
 
 
+@UNHURRIED
 @given(LAW, st.floats(1, 20_000))
 def test_at_the_reference_it_is_the_clock(law: Law, over_s: float) -> None:
     told = seconds(series((0, law.reference_c), (over_s, law.reference_c)), law, gap_s=FAR)
@@ -91,6 +96,7 @@ def walked(told: list[tuple[int, float]]) -> list[Reading]:
     return series(*((m, c) for m, (_, c) in zip(moments, told, strict=True)))
 
 
+@UNHURRIED
 @given(LAW, steps, st.data())
 def test_parts_add_up_to_the_whole(
     law: Law, told: list[tuple[int, float]], data: st.DataObject
@@ -101,6 +107,7 @@ def test_parts_add_up_to_the_whole(
     assert parts == pytest.approx(seconds(whole, law, gap_s=FAR))
 
 
+@UNHURRIED
 @given(LAW, steps, st.data())
 def test_a_reading_on_the_line_changes_nothing(
     law: Law, told: list[tuple[int, float]], data: st.DataObject
@@ -117,6 +124,7 @@ def test_a_reading_on_the_line_changes_nothing(
     )
 
 
+@UNHURRIED
 @given(LAW, steps, st.floats(0.1, 40))
 def test_hotter_is_never_less(law: Law, told: list[tuple[int, float]], more: float) -> None:
     hotter = [(s, c + more) for s, c in told]

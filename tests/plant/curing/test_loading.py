@@ -3,10 +3,13 @@
 from datetime import UTC, datetime, timedelta
 from uuid import UUID
 
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from plant.curing.loading import Scan, Word, behind, contents, last
+
+UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+"""How fast a machine draws examples says nothing of the rule."""
 
 START = datetime(2026, 7, 14, 6, tzinfo=UTC)
 ROUTE = ("building", "enveloping", "curing", "stripping", "final-inspection")
@@ -60,6 +63,7 @@ SCANS = st.lists(
 )  # fmt: skip
 
 
+@UNHURRIED
 @given(SCANS, st.randoms())
 def test_the_order_of_arrival_says_nothing(scans: list[Scan], random: object) -> None:
     mixed = list(scans)
@@ -67,6 +71,7 @@ def test_the_order_of_arrival_says_nothing(scans: list[Scan], random: object) ->
     assert contents(mixed, BEHIND) == contents(scans, BEHIND)
 
 
+@UNHURRIED
 @given(SCANS)
 def test_what_went_in_came_out_or_is_missing_once_stripping_began(scans: list[Scan]) -> None:
     found = contents(scans, BEHIND)
@@ -85,6 +90,7 @@ WORDS = st.lists(
 )  # fmt: skip
 
 
+@UNHURRIED
 @given(WORDS, st.randoms())
 def test_one_word_stands_of_a_number_and_none_that_its_teller_renumbered(
     words: list[Word], random: object

@@ -5,11 +5,14 @@ from datetime import UTC, datetime, timedelta
 from itertools import accumulate
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from plant.curing.record import Gap, Ground, Terms, Verdict, judge, measure
 from plant.curing.series import Reading
+
+UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+"""How fast a machine draws examples says nothing of the rule."""
 
 START = datetime(2026, 7, 14, 6, tzinfo=UTC)
 TERMS = Terms(low_c=95, most_c=105, minutes=60, gap_s=300, low_kpa=500, most_kpa=650)
@@ -92,6 +95,7 @@ def records(draw: st.DrawFn) -> list[Reading]:
             for m, (_, c, p) in zip(moments, steps, strict=True)]  # fmt: skip
 
 
+@UNHURRIED
 @given(records())
 def test_time_in_range_and_gaps_never_pass_the_record(readings: list[Reading]) -> None:
     seen = measure(readings, TERMS)
@@ -101,12 +105,14 @@ def test_time_in_range_and_gaps_never_pass_the_record(readings: list[Reading]) -
     assert seen.in_range_s + missing <= whole + 1e-6
 
 
+@UNHURRIED
 @given(records(), st.floats(0.1, 20))
 def test_a_wider_band_is_never_less_time(readings: list[Reading], wider: float) -> None:
     wide = replace(TERMS, low_c=TERMS.low_c - wider, most_c=105 + wider, low_kpa=500 - wider)
     assert measure(readings, wide).in_range_s >= measure(readings, TERMS).in_range_s - 1e-6
 
 
+@UNHURRIED
 @given(records(), st.data())
 def test_parts_of_a_record_add_up(readings: list[Reading], data: st.DataObject) -> None:
     cut = data.draw(st.integers(0, len(readings) - 1))
@@ -115,6 +121,7 @@ def test_parts_of_a_record_add_up(readings: list[Reading], data: st.DataObject) 
     assert summed == pytest.approx(measure(readings, TERMS).in_range_s, abs=1e-6)
 
 
+@UNHURRIED
 @given(records())
 def test_asking_for_more_minutes_never_mends_a_load(readings: list[Reading]) -> None:
     if judge(readings, TERMS).verdict is Verdict.SHORT:

@@ -5,11 +5,14 @@ from fractions import Fraction
 from zoneinfo import ZoneInfo
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from plant.curing import series, units
 from plant.curing.series import ALLOWED, Unreadable, Wrong, parse
+
+UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+"""How fast a machine draws examples says nothing of the rule."""
 
 ZONE = ZoneInfo("America/Chicago")
 START = datetime(2026, 7, 14, 11, tzinfo=UTC)
@@ -96,6 +99,7 @@ def test_no_more_than_twenty_faults_and_twenty_thousand_readings() -> None:
     assert wrong(many) == [(0, "", "20001", Wrong.TOO_MANY)]
 
 
+@UNHURRIED
 @given(st.binary(max_size=200) | st.text(max_size=200).map(str.encode))
 def test_whatever_comes_is_read_or_refused(raw: bytes) -> None:
     for head in (b"", b"time,temperature_c\n", b"minutes;temperature_f;pressure_psi\n"):
@@ -108,6 +112,7 @@ def test_whatever_comes_is_read_or_refused(raw: bytes) -> None:
         assert bool(faults) != (len(made) >= 2)
 
 
+@UNHURRIED
 @given(st.integers(-400, 5720), st.integers(0, 4000))
 def test_units_are_what_the_standard_says_they_are(tenths_f: int, tenths_psi: int) -> None:
     fahrenheit = Fraction(tenths_f, 10)

@@ -74,6 +74,16 @@ def test_from_a_lot_a_load_an_operator_a_machine_or_a_time_to_every_casing(
     assert found(world, lot="nobodys") == found(world) == []
 
 
+def test_who_tells_on_a_tablet_is_found_by_name(
+    world: World, enrol: Enrol, cured: list[str]
+) -> None:
+    tablet = enrol(a_qualified_person(world))
+    tablet.enter("inspection.tell", {"label": cured[3], "station": "repair", "outcome": "passed"})
+    assert push(tablet) == ["accepted"]
+    assert found(world, operator="vera lund") == found(world, operator="Vera") == cured[3:]
+    assert found(world, operator="Lund") == []
+
+
 def test_each_casing_with_its_owner_where_it_is_and_whom_to_write_to(
     world: World, cured: list[str]
 ) -> None:
