@@ -1,10 +1,13 @@
 """A tablet at a plant's station: what the floor's journeys do on it, and what comes to it."""
 
 from typing import Any
+from uuid import UUID
 
 from playwright.sync_api import Page, expect
 
+from pickups.kernel.ids import uuid7
 from tests.journeys.app import App
+from tests.journeys.cargo import PICKED_UP, Cargo
 from tests.world.stack import Stack
 
 UPRIGHT, LYING = (800, 1280), (1280, 800)
@@ -64,3 +67,16 @@ def told(web: Stack, label: str) -> list[dict[str, Any]]:
     """What stations told under a label, in the order of recording."""
     query = "SELECT body FROM inspection_station_event WHERE label = %s ORDER BY happened_at"
     return [body for (body,) in web.rows(query, label)]
+
+
+def ordered(cargo: Cargo, **wanted: str) -> str:
+    """One casing picked up some days ago with what is wanted of it; its label."""
+    cast, phone = cargo.stack.cast, cargo.phone
+    label, pickup, yard = str(cast["labels"].pop()), uuid7(), UUID(cast["yard"])
+    payload = {"pickup": str(pickup), "yard": str(yard), "label": label, "size": "295/75R22.5"}
+    phone.ahead = -PICKED_UP
+    told = phone.enter("custody.pick_up", {**payload, "work": "retread", **wanted}, version=3)
+    phone.finish(pickup, yard, [told["id"]])
+    cargo.push()
+    cargo.orders[label] = told["id"]
+    return label

@@ -1,20 +1,23 @@
 """A shift at a station and a casing's way through all of them, on tablets as hands use them."""
 
 import re
-from datetime import date
+from collections.abc import Iterator
+from zoneinfo import ZoneInfo
 
 import pytest
+from django.conf import settings
 from playwright.sync_api import Playwright, expect
 
 from pickups.casings.tin import code_of
+from pickups.kernel import clock
 from tests.journeys.cargo import Cargo
-from tests.journeys.tablet import Tablet, staffed, told
+from tests.journeys.tablet import Tablet, ordered, staffed, told
 from tests.sync.test_photos import picture
 from tests.world.stack import Stack
 
 
 @pytest.fixture
-def tablet(web: Stack, playwright: Playwright, chromium: str):
+def tablet(web: Stack, playwright: Playwright, chromium: str) -> Iterator[Tablet]:
     """A tablet that the plant's operator holds; it has no station yet."""
     staffed(web)
     made = Tablet(playwright, chromium, web.url)
@@ -101,7 +104,7 @@ def test_a_shift_at_one_station_without_signal_and_with_kills_loses_and_doubles_
 
 def test_a_casing_goes_through_the_stations_to_its_finished_tag(web: Stack, tablet: Tablet) -> None:
     cargo = Cargo(web)
-    [label] = cargo.at_rack(1, tread_design="DL-41", fleet_brand="TVH")
+    label = ordered(cargo, tread_design="DL-41", fleet_brand="TVH")
     tag = web.cast["labels"].pop()
     page = tablet.page
 
@@ -174,7 +177,8 @@ def test_a_casing_goes_through_the_stations_to_its_finished_tag(web: Stack, tabl
     expect(page.get_by_test_id("differs")).to_contain_text("ordered DL-41, found DL-40")
     page.get_by_test_id("as-ordered-tread_design").click()
     page.get_by_test_id("as-ordered-fleet_brand").click()
-    page.get_by_test_id("retread_tin").fill(f"7HK {code_of(date.today()).digits}")
+    code = code_of(clock.local(clock.now(), ZoneInfo(settings.DEALER_TIME_ZONE)).date())
+    page.get_by_test_id("retread_tin").fill(f"7HK {code.digits}")
     expect(page.get_by_test_id("differs")).to_have_count(0)
     tablet.answer(label, "passed")
 

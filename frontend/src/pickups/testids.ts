@@ -57,6 +57,15 @@
  *   finish-half, ticket, ticket-number, ticket-days, ticket-labels, ticket-print, waiting-<customer>,
  *   ready-<LABEL>, hand-over-count, hand-over-confirm, handed-over, receive, truck-<LABEL>, bringer,
  *   about, where, promise, story, with-us-<LABEL>, counter-back
+ *   plant: floor-door, station-choice, station-<code>, station-change, station-caution, today, queue
+ *   (data-count), next-<LABEL>, last-scans, last-<LABEL> (data-standing, data-back), back-<LABEL>,
+ *   back-why-<1..3>, at-casing (data-label), casing-label, aside, unheard, wanted, stands, never,
+ *   release-<n>, findings, find-<n>, limit (data-says), answer-<outcome>, answer-confirm,
+ *   answer-back, answer-fault, form-<outcome>, reason-<CODE>, reason-all, cause-<cause>,
+ *   again-<station>, <gauge>, pitch, tread-length, length-off, width, lot-<material>, machine-<n>,
+ *   envelope, tag, as-ordered-<field>, differs, lists, list-<id>, count-done, list-count, list-end,
+ *   reckoned, short, over, loads, load-new, load-<number>, load-begin, load-title, load-count,
+ *   set-in, in-<LABEL>, missing, missing-<LABEL>, cure-begins, cure-ends
  *   status-line                  the line at the bottom; data-reach says how the last try went
  *   waiting                      its text holds the number that waits to be sent (0 too)
  *   photos-waiting, needs-you (to the list of them), again-<id>, new-version
