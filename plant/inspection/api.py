@@ -75,8 +75,8 @@ class EventsView(APIView):
             place, _, field = e.fault.field.removeprefix("events[").partition("].")
             named = name.format(n=int(place), line=_line(body, int(place)))
             raise Malformed(replace(e.fault, field=f"{named}{field}")) from None
-        named = {photo for event, _ in told for photo in _photos(event)}
-        return _answer(EventAnswers(made, missing_photos(sorted(named)) if named else []))
+        hashes = sorted({photo for event, _ in told for photo in _photos(event)})
+        return _answer(EventAnswers(made, missing_photos(hashes) if hashes else []))
 
 
 def _photos(event: StationEvent) -> list[str]:

@@ -29,7 +29,7 @@ from pickups.questions.services import Ask
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
 from plant.dock import queries as dock
-from plant.inspection import ledger
+from plant.inspection import table
 from plant.inspection.fold import SHIPPED, Event, Inside, Order, Route, Stop, fold
 from plant.inspection.models import Work
 from plant.inspection.ordering import Ordered, before
@@ -73,7 +73,7 @@ def refold(
     every = sorted(label for n in names.values() for label in n.every)
     told: dict[str, list[Event]] = {worn: [] for worn in names}
     worn_by = {label: worn for worn, n in names.items() for label in n.every}
-    for event in ledger.under(plant, every):
+    for event in table.under(plant, every):
         told[worn_by[event.label]].append(event)
     known = {w.uid: w for w in Work.objects.raw(_KNOWN, [plant, every])}
     orders = _orders([names[worn] for worn, events in told.items()

@@ -13,7 +13,7 @@ from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
 from pickups.customers import queries as customers
 from pickups.kernel.clock import rfc3339
-from plant.inspection import ledger
+from plant.inspection import table
 from plant.inspection.fold import SHIPPED, Event
 from plant.inspection.models import Work
 
@@ -63,7 +63,7 @@ def wearing(plant: UUID, labels: Collection[str]) -> list[Work]:
 
 def is_told(plant: UUID, event: UUID) -> bool:
     """Whether an event with this id is kept, standing or taken back."""
-    return bool(ledger.related(plant, [event]))
+    return bool(table.related(plant, [event]))
 
 
 def with_tin(plant: UUID, tin: str, *, most: int = 50) -> list[str]:
@@ -79,12 +79,12 @@ def with_tin(plant: UUID, tin: str, *, most: int = 50) -> list[str]:
 
 def told_of(plant: UUID, label: str) -> list[Event]:
     """What a plant has told of the casing under a label, in the order of the fold."""
-    return ledger.under(plant, custody.names_of(label).every)
+    return table.under(plant, custody.names_of(label).every)
 
 
 def events(plant: UUID, labels: Collection[str]) -> list[Event]:
     """What a plant has told under these labels, in the order of the fold."""
-    return ledger.under(plant, labels)
+    return table.under(plant, labels)
 
 
 def _body(w: Work, orders: Sequence[WorkOrder], owners: dict[UUID, str]) -> dict[str, Any]:

@@ -24,7 +24,7 @@ from pickups.kernel.wire import Fault, Malformed, fingerprint
 from pickups.people.models import PlantKey
 from pickups.questions import services as questions
 from plant.dock import queries as dock
-from plant.inspection import facts, keeping, ledger, rules
+from plant.inspection import facts, keeping, rules, table
 from plant.inspection.fold import Event, Route
 from plant.inspection.kept import Kept, fact_uid
 from plant.inspection.wire import EventAnswer
@@ -104,7 +104,7 @@ def tell(
         named = {e.event.label for e in events} | {e.event.tag for e in events if e.event.tag}
         locks.take(locks.label_key(label) for label in named)
         about = {uid for e in events if (uid := _about(e.event)) is not None}
-        known = ledger.related(plant, about | {e.event.id for e in events})
+        known = table.related(plant, about | {e.event.id for e in events})
         new, repeats = _new(events, known)
         if not new:
             return [Answer(True) for _ in events]
@@ -115,8 +115,8 @@ def tell(
             uid: replace(k, event=replace(k.event, label=moved.get(uid, k.event.label)))
             for uid, k in (known | fresh).items()
         }
-        ledger.append(plant, [(here[uid], body) for uid, (_, body) in new.items()], at=at)
-        ledger.move(plant, {uid: label for uid, label in moved.items() if uid not in new})
+        table.append(plant, [(here[uid], body) for uid, (_, body) in new.items()], at=at)
+        table.move(plant, {uid: label for uid, label in moved.items() if uid not in new})
         told = [
             InCustody(fact, k.happened_at, k.by, k.device, k.skew_ms)
             for fact, k in facts.of(plant, here, new)

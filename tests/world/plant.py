@@ -12,6 +12,7 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from typing import Any
 from urllib.parse import urlencode
 
@@ -105,7 +106,7 @@ class Gateway:
         cursor: str | None = ""
         while cursor is not None:
             at = {"cursor": cursor} if cursor else {}
-            page = self._until_answered(lambda at=at: self.get("work", **asked, **at)).json
+            page = self._until_answered(partial(self.get, "work", **asked, **at)).json
             yield from page["work"]
             cursor = page["cursor"]
 
@@ -120,7 +121,7 @@ class Gateway:
         more = True
         while more:
             at = {"cursor": cursor} if cursor else {}
-            page = self._until_answered(lambda at=at: self.get("changes", **at)).json
+            page = self._until_answered(partial(self.get, "changes", **at)).json
             found += page["changes"]
             cursor, more = page["cursor"], page["more"]
         return found, cursor
