@@ -180,6 +180,8 @@ class Knock:
     def plant_reasons(self, case: Case) -> None:
         """Nothing to say but who asks."""
 
+    plant_route = plant_reasons
+
     def plant_changes(self, case: Case) -> None:
         case.query = {"limit": self.one([1, 7, 200])}
 
@@ -248,6 +250,7 @@ DOORS = {
     "plant_casing": "/api/plant/casings/{label}",
     "plant_changes": "/api/plant/changes",
     "plant_reasons": "/api/plant/reasons",
+    "plant_route": "/api/plant/route",
     "post_cure_load": "/api/plant/loads",
     "cure_load": "/api/plant/loads/{number}",
     "trace": "/api/plant/trace",

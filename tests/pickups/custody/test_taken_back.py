@@ -2,7 +2,7 @@
 
 from uuid import UUID
 
-from hypothesis import assume, given
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from pickups.custody import fold
@@ -19,6 +19,8 @@ from tests.pickups.custody.histories import (
 )
 
 CASING = picked_up(UUID(int=1))
+patiently = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+"""On a machine that does much else."""
 
 
 def by_plant(uid: UUID, original: Fact, stamp: int, plant: str = "plant") -> Fact:
@@ -32,6 +34,7 @@ def state(facts: list[Fact]) -> fold.State:
     return fold.progress(CASING, view.facts)
 
 
+@patiently
 @given(plant_facts(), uids, stamps, st.data())
 def test_what_its_plant_took_back_was_never_told_whenever_it_was_said(
     facts: list[Fact], uid: UUID, stamp: int, data: st.DataObject
@@ -43,6 +46,7 @@ def test_what_its_plant_took_back_was_never_told_whenever_it_was_said(
     assert state(told) == state([f for f in facts if f is not wrong])
 
 
+@patiently
 @given(plant_facts(), uids, stamps, st.data())
 def test_a_phone_and_another_plant_take_nothing_of_it_back(
     facts: list[Fact], uid: UUID, stamp: int, data: st.DataObject
@@ -54,6 +58,7 @@ def test_a_phone_and_another_plant_take_nothing_of_it_back(
         assert state([*facts, back]) == state(facts)
 
 
+@patiently
 @given(histories(), st.data())
 def test_taken_back_among_others_in_any_order_gives_the_same(
     facts: list[Fact], data: st.DataObject

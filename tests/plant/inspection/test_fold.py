@@ -3,7 +3,7 @@
 from datetime import UTC, datetime
 from uuid import UUID
 
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from plant.inspection.fold import Event, Inside, Order, Route, Stop, fold
@@ -20,6 +20,10 @@ from tests.plant.inspection.insides import (
 )
 
 
+patiently = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+"""On a machine that does much else."""
+
+
 def folded(*told: Event, order: Order | None = None, route: Route = ROUTE) -> Inside:
     inside = fold(route, told, order)
     assert inside is not None
@@ -29,6 +33,7 @@ def folded(*told: Event, order: Order | None = None, route: Route = ROUTE) -> In
 # --- Order, repetition, split, clocks -----------------------------------------------------------
 
 
+@patiently
 @given(events(), st.data())
 def test_any_order_repetition_and_split_gives_the_same(
     told: list[Event], data: st.DataObject
@@ -50,6 +55,7 @@ def _rejected(told: list[Event]) -> bool:
     )
 
 
+@patiently
 @given(events(), st.data())
 def test_a_rejected_casing_is_never_shown_finished(told: list[Event], data: st.DataObject) -> None:
     jumped = [later(e, data.draw(st.integers(-3 * DAY_MS, 3 * DAY_MS))) for e in told]
@@ -61,6 +67,7 @@ def test_a_rejected_casing_is_never_shown_finished(told: list[Event], data: st.D
             assert inside.next == ""
 
 
+@patiently
 @given(events(reworks=False), st.data())
 def test_clocks_that_jump_three_days_undo_no_rank(told: list[Event], data: st.DataObject) -> None:
     jumped = [later(e, data.draw(st.integers(-3 * DAY_MS, 3 * DAY_MS))) for e in told]
