@@ -1,4 +1,4 @@
-"""The plant as it is built: its stations and their order, its chambers, calendar and shifts, standard
+"""The plant as it is built: its stations and their order, chambers, calendar and shifts, standard
 times and repair limits. All of it is data. And what trucks bring and take, held against the scans.
 
 Calendar and standard times are published down into promises whenever they change: the trunk never

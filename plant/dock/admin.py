@@ -13,7 +13,16 @@ from simple_history.admin import SimpleHistoryAdmin
 
 from pickups.kernel import clock
 from plant.dock import rules, services
-from plant.dock.models import Calendar, Chamber, Holiday, Route, Shift, StandardTime, Station
+from plant.dock.models import (
+    Calendar,
+    Chamber,
+    Holiday,
+    RepairLimit,
+    Route,
+    Shift,
+    StandardTime,
+    Station,
+)
 
 
 class OfRoute(SimpleHistoryAdmin):  # type: ignore[misc]
@@ -75,6 +84,26 @@ class RouteAdmin(OfRoute):
 
     def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
         """A plant without a limit has an empty one."""
+        return False
+
+
+@admin.register(RepairLimit)
+class RepairLimitAdmin(SimpleHistoryAdmin):  # type: ignore[misc]
+    """Repair limits with what stood before: looked at here, entered on the plant's own page."""
+
+    list_display = ("zone", "kind", "size_class", "most_mm", "most_count", "chart", "plant")
+    list_filter = ("plant",)
+
+    def has_add_permission(self, request: HttpRequest) -> bool:
+        """On the plant's own page, which tells its devices."""
+        return False
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        """Nor is one changed or an earlier one put back here."""
+        return False
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        """Taken out on the plant's own page."""
         return False
 
 

@@ -299,6 +299,7 @@ admin/dock/station/             200  200 200    200     200
 admin/dock/calendar/            200  200 200    200     403
 admin/dock/chamber/             200  200 200    200     200
 admin/dock/route/               200  200 200    200     403
+admin/dock/repairlimit/         200  403 200    200     403
 """
 ADMIN_DOORS = {  # route: (what a person who may not gets, what an administrator gets)
     "admin/": (302, 200),
@@ -857,6 +858,7 @@ def sample(house: Setting, model: str) -> str:
             plant=world.plant, code="one", holds=22
         )[0].pk,
         "admin/dock/route/": world.plant.pk,
+        "admin/dock/repairlimit/": house.limit,
         "admin/dock/calendar/": Calendar.objects.get_or_create(plant=world.plant)[0].pk,
     }
     return str(known[model])

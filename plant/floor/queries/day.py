@@ -14,7 +14,7 @@ from plant.dock import queries as dock
 from plant.floor import figures, words
 from plant.floor.figures import Inside
 from plant.floor.queries import ended
-from plant.floor.queries.route import name
+from plant.floor.queries.route import caution, name
 from plant.inspection import daily
 
 SHOWN = 200
@@ -62,6 +62,7 @@ class Queue:
     """What lies at a station and what comes there next, the longest first."""
 
     name: str
+    caution: str
     here: list[Casing]
     waits: list[Casing]
     here_said: str
@@ -122,6 +123,7 @@ def queue(plant: UUID, code: str, language: str, *, at: datetime) -> Queue | Non
     more = len(here) > SHOWN or len(waits) > SHOWN
     return Queue(
         name=name(known[code], language) if code in known else code,
+        caution=caution(known[code], language) if code in known else "",
         here=[_casing(one, language, at) for one in here[:SHOWN]],
         waits=[_casing(one, language, at) for one in waits[:SHOWN]],
         here_said=words.say(language, "at_here", n=len(here)),

@@ -52,9 +52,10 @@ def test_work_in_process_stands_at_its_station_and_in_the_queue_of_the_next(
     assert longest
     following = Work.objects.get(label=one).next
     assert row(page, following)[2] == "1"
-    queue = text(operator, f"/plant/at/{following}")
-    assert one in queue
-    assert two not in queue
+    waits, here = text(operator, f"/plant/at/{following}").split("Here: ")
+    assert one in waits
+    assert two not in waits
+    assert one not in here
     assert one in text(operator, "/plant/at/receiving").split("Here: 1")[1]
 
 
@@ -137,6 +138,16 @@ def test_a_plant_sees_nothing_of_another(
     desk = signed_in("dispatcher")
     desk.post("/plant/choose", {"plant": str(other.uid)})
     assert "Nothing is inside." in text(desk)
+
+
+def test_a_station_says_what_to_look_out_for_and_what_comes_before_it(
+    signed_in: SignedIn,
+) -> None:
+    page = text(signed_in(), "/plant/at/curing")
+    assert "Nothing on this screen opens, starts or releases it" in page
+    assert "Local codes and licensed practice come before every line here." in page
+    page = text(signed_in(language="es"), "/plant/at/curing")
+    assert "Recipiente a presión" in page
 
 
 def test_a_station_that_is_not_there_is_no_page(operator: Client) -> None:

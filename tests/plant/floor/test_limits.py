@@ -5,6 +5,7 @@ import re
 import pytest
 from django.test import Client
 
+from pickups.people.models import User
 from plant.dock.models import RepairLimit
 from plant.inspection import limiting
 from plant.inspection.limits import Says, verdict
@@ -141,3 +142,23 @@ def test_a_tablet_of_the_plant_hears_of_each_change(
     assert active() == [("Supplier's chart of March", 9.5, "Ivor Tamm")]
     operator.post(f"/plant/limits/{RepairLimit.objects.get().pk}/back")
     assert active() == []
+
+
+def test_the_records_show_what_stood_before_and_change_nothing(
+    world: World, operator: Client
+) -> None:
+    enter(operator)
+    enter(operator, most_mm="6", chart="Supplier's chart of May")
+    row = RepairLimit.objects.get()
+    root = User.objects.create_user("root", role="admin", is_staff=True, is_superuser=True)
+    records = Client()
+    records.force_login(root)
+    address = f"/admin/dock/repairlimit/{row.pk}/"
+    assert records.get(f"{address}change/").status_code == 200
+    history = records.get(f"{address}history/")
+    assert history.status_code == 200
+    assert history.content.decode().count("Changed") >= 1
+    assert records.post(f"{address}change/", {"most_mm": "99"}).status_code == 403
+    assert records.get(f"{address}delete/").status_code == 403
+    row.refresh_from_db()
+    assert row.most_mm == 6
