@@ -78,6 +78,7 @@ INSTALLED_APPS = [
     "plant.inspection",
     "plant.curing",
     "plant.adjustments",
+    "plant.unlabelled",
     "plant.floor",
     "pickups.config",
 ]
