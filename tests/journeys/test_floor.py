@@ -44,7 +44,7 @@ def test_a_shift_at_one_station_without_signal_and_with_kills_loses_and_doubles_
     tablet.find("crown", "nail_hole", 5)
     tablet.page.get_by_test_id("find-1").click()
     tablet.page.get_by_test_id("finding-photo").set_input_files(
-        {"name": "nail.jpg", "mimeType": "image/jpeg", "buffer": picture(1600, 1200)}
+        {"name": "nail.jpg", "mimeType": "image/jpeg", "buffer": picture(size=(1600, 1200))}
     )
     expect(tablet.page.get_by_test_id("finding-photo")).to_be_enabled()
     expect(tablet.page.get_by_test_id("findings")).to_contain_text("1.")

@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page, Playwright, expect
 
-from tests.journeys.barriers import AXE, GEOMETRY, PHONE, WIDER, axe, sized
+from tests.journeys.barriers import AXE, GEOMETRY, LIGHTS, PHONE, WIDER, axe, sized
 from tests.journeys.cargo import Cargo
 from tests.journeys.tablet import LYING, UPRIGHT, Tablet, ordered, staffed
 from tests.world.stack import Stack
@@ -24,8 +24,8 @@ def hit(page: Page) -> list[str]:
 
 def barriers(page: Page, name: str) -> list[str]:
     found = [f"{name}: {one}" for one in hit(page)]
-    for light in ("light", "dark"):
-        page.emulate_media(reduced_motion="reduce", color_scheme=light)  # type: ignore[arg-type]
+    for light in LIGHTS:
+        page.emulate_media(reduced_motion="reduce", color_scheme=light)
         found += [f"{name}, {light}: {one}" for one in axe(page)]
     page.emulate_media(reduced_motion="reduce", color_scheme="light")
     return found

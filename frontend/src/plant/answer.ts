@@ -111,12 +111,14 @@ export type Missing =
   | "tag"
   | "tag_fault"
   | "tag_same"
-  | "differences";
+  | "differences"
+  | "released_first"
+  | "again";
 
 export function missing(
   outcome: Outcome,
   fields: AnswerFields,
-  at: { work: Work; more: More[]; load: string; differs: boolean },
+  at: { work: Work; more: More[]; load: string; differs: boolean; behind: boolean },
 ): Missing | null {
   if (outcome === "rejected") {
     if (fields.reason === "") return "reason";
@@ -128,7 +130,7 @@ export function missing(
     ([gauge, typed]) => measure(typed, BOUNDS[gauge]) === "none",
   );
   if (off) return "gauge";
-  if (outcome === "repair") return null;
+  if (outcome === "repair") return at.behind && fields.again_at === "" ? "again" : null;
   if (at.more.includes("envelope") && fields.envelope.trim() === "") return "envelope";
   if (at.more.includes("load") && at.load === "") return "load";
   if (at.more.includes("built")) {
@@ -140,7 +142,7 @@ export function missing(
     if (fields.tag.trim() === "") return "tag";
     if (fault(tidy(fields.tag)) !== null) return "tag_fault";
     if (tidy(fields.tag) === fields.label) return "tag_same";
-    if (at.work.differences.length > 0) return "differences";
+    if (at.work.differences.length > 0) return "released_first";
   }
   return null;
 }

@@ -85,6 +85,8 @@ export const en = {
     tag: "Scan the finished tag that goes onto it.",
     tag_fault: "That is no tag: eight symbols with a check that fits.",
     tag_same: "That is the label of this casing. The finished tag is another one.",
+    released_first: "It differs from its order: that has to be released first, or it is sent back.",
+    again: "Say which station it goes back to.",
     differences: "It differs from its order: say in the note why it goes on, or send it back.",
   },
   rejected_mark:

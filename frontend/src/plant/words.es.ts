@@ -86,6 +86,8 @@ export const es: FloorWords = {
     tag: "Escanee la placa de terminada que lleva ahora.",
     tag_fault: "No es una placa: ocho símbolos con un control que cuadre.",
     tag_same: "Esa es la etiqueta de esta carcasa. La placa de terminada es otra.",
+    released_first: "Difiere de su pedido: primero hay que liberar eso, o se devuelve.",
+    again: "Diga a qué estación vuelve.",
     differences: "Difiere de su pedido: diga en la nota por qué sigue, o devuélvala.",
   },
   rejected_mark:

@@ -12,7 +12,7 @@ import {
 import { unheard } from "../../src/plant/rows";
 import { K1, K2 } from "./things";
 
-const at = { work: unheard(K1), more: [], load: "", differs: false };
+const at = { work: unheard(K1), more: [], load: "", differs: false, behind: false };
 const with_ = (some: Partial<AnswerFields>): AnswerFields => ({
   ...BLANK_ANSWER,
   label: K1,
@@ -57,6 +57,17 @@ it("what differs from its order goes on with a reason only", () => {
   expect(missing("passed", read, more)).toBe("differences");
   expect(missing("passed", { ...read, note: "customer called" }, more)).toBeNull();
   expect(missing("repair", with_({}), more)).toBeNull();
+});
+
+it("behind its repair it is sent back to a station; differences that stand are released first", () => {
+  expect(missing("repair", with_({}), { ...at, behind: true })).toBe("again");
+  expect(missing("repair", with_({ again_at: "curing" }), { ...at, behind: true })).toBeNull();
+  const work = {
+    ...unheard(K1),
+    differences: [{ event: "e", field: "caps", ordered: "2", found: "3" }],
+  };
+  const tag = { ...at, work, more: ["tag" as const] };
+  expect(missing("finished", with_({ tag: K2 }), tag)).toBe("released_first");
 });
 
 it.each([

@@ -13,7 +13,7 @@ import { type AnswerFields, lotsAt, type Missing, missing, told } from "../answe
 import { orderedDiffers } from "../against";
 import type { Floor } from "../floor";
 import { unheard } from "../rows";
-import { materialsAt, moreAt } from "../stations";
+import { isBehindRepair, materialsAt, moreAt } from "../stations";
 import { floorWords } from "../words";
 import { Answers } from "./Answers";
 import { Finds } from "./Finds";
@@ -46,9 +46,11 @@ export function AtCasing(props: {
   };
   const differs = more.includes("built") && orderedDiffers(floor, work, fields).length > 0;
 
+  const behind = isBehindRepair(station, floor.order);
+
   async function answer(outcome: Outcome) {
     if (telling || busy || !sheet.ready) return;
-    const lacks = missing(outcome, fields, { work, more, load, differs });
+    const lacks = missing(outcome, fields, { work, more, load, differs, behind });
     setFault(lacks);
     if (lacks !== null) {
       document.getElementById(FIELD[lacks] ?? "")?.focus();
