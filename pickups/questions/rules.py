@@ -85,19 +85,19 @@ MEANING: dict[Kind, str] = {
     Kind.NEW_INCARNATION: "A device came back with a new, empty store: is anything missing?",
     Kind.SEQUENCE_TAKEN: "Two entries with one number from one device: was its store copied?",
     Kind.DEVICE_MOVED: "A device in use was enrolled again at another site: was that meant?",
-    Kind.PLANT_IMPOSSIBLE: "What stations told of a casing cannot all be true: where is it, and what "
-    "was done with it?",
-    Kind.RELEASE_NOT_ALLOWED: "A station released a rejection that nothing releases: keep the casing "
-    "out of work. Who told it, and why?",
+    Kind.PLANT_IMPOSSIBLE: "What stations told of a casing cannot all be true: where is it, and "
+    "what was done with it?",
+    Kind.RELEASE_NOT_ALLOWED: "A station released a rejection that nothing releases: keep the "
+    "casing out of work. Who told it, and why?",
     Kind.BUILT_DIFFERS: "A tire was finished although it is not as ordered: does it leave?",
-    Kind.LOAD_MISSING: "Casings went into a curing chamber and were not seen to come out: where are "
-    "they?",
+    Kind.LOAD_MISSING: "Casings went into a curing chamber and were not seen to come out: where "
+    "are they?",
     Kind.LOAD_SHORT: "A cure load fell short of what the plant entered: who decides about its "
     "casings?",
     Kind.CONSIGNMENT_DIFFERS: "What a plant scanned for a truck is not what stood on its list, "
     "or not what was counted by hand: where is the rest?",
-    Kind.REWORK_LIMIT: "A casing was sent back to be worked again more often than the plant allows: "
-    "does it go on?",
+    Kind.REWORK_LIMIT: "A casing was sent back to be worked again more often than the plant "
+    "allows: does it go on?",
     Kind.OWNER_UNKNOWN: "A casing without a label lies on the owner-unknown rack: whose is it?",
 }
 

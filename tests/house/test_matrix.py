@@ -281,7 +281,8 @@ GET  casings/receipts/<uuid:visit>          403
 KEY = "3V9K0TQ7ZD4H2M8XN5R1CJ6PWA"
 
 # Administration: what an administrator gets; everybody else is led to the sign-in. A place,
-# customer or yard is never deleted (facts name it); phones and rolls are only looked at, keys made and ended.
+# customer or yard is never deleted (facts name it); phones and rolls are only looked at, keys made
+# and ended.
 ADMIN = """
                                 list add change history delete
 admin/people/user/              200  200 200    200     403
@@ -462,6 +463,44 @@ class Setting:
         late = {"take-back": "handed", "back": "handed", "not-back": "back"}
         return self.sheets[late.get(route.removeprefix(SHEET), "written")]
 
+    def form(self, route: str) -> Any:
+        """What a page's form sends; None where the address has no form of its own here."""
+        if route == "office/devices/unsent":
+            return {"file": SimpleUploadedFile("unsent.jwe", self.sealed)}
+        if route.endswith(("/dispute", "/otherwise", "/note")):
+            return {"said": "they took three", "theirs": "3"}
+        if route.endswith(("disputes/<uuid:uid>/assign", "disputes/<uuid:uid>/settle")):
+            due = disputes.due_day(clock.now()).isoformat()
+            return {"due_on": due, "outcome": "stands", "said": "as listed"}
+        if route == "office/lists/read":
+            return {"file": SimpleUploadedFile("yards.csv", A_LIST)}
+        if route.startswith("plant/unlabelled/"):
+            new, which = self.world.labels[0], str(self.missing.uid)
+            return {"size": "11R22.5", "rack": "B-3", "which": which, "new": new, "told_by": "-"}
+        if route in PLANT_BODIES:
+            return PLANT_BODIES[route]
+        if route.startswith(("plant/loads/", "plant/cure/", "plant/adjustments/")):
+            return self.cured(route)
+        if route.endswith("agree"):
+            return {"mark": lists.look(self.read)[0].mark}
+        if route.endswith("/specify"):
+            return {"knowing": "0", "oldest_years": "7"}
+        if route.startswith("office/unclaimed/"):
+            said = {"decision": "other", "grounds": "They moved away"}
+            return {"label": self.label, **said}
+        if route.startswith("office/owners/"):
+            contact = self.world.customer.contacts.get().pk
+            sale = {"grade": "A", "amount": "40", "pays": "price", "contact": contact}
+            mixed = {"other": self.sold.label, "said": "mixed up"}
+            return {"sure": "yes", **sale, **mixed}
+        if route.startswith("office/sheets/"):
+            head = {"on": self.sheets["written"].on, "start": self.world.store.uid, "kind": "route"}
+            plant = f"site:{self.world.plant.uid}"
+            to = "1" if "/move/" in route else "10:30"
+            step = {"to": to, "work_order": self.shown, "place": plant, **head}
+            return {"seen": self.sheet(route).version, **step}
+        return None
+
     def body(self, route: str) -> dict[str, Any]:
         """A body that is right, as keyword arguments of the test client."""
         forms: dict[str, dict[str, Any]] = {
@@ -481,41 +520,8 @@ class Setting:
                 "work_order": self.casing,
             },
         }
-        if route == "office/devices/unsent":
-            return {"data": {"file": SimpleUploadedFile("unsent.jwe", self.sealed)}}
-        if route.endswith(("/dispute", "/otherwise", "/note")):
-            return {"data": {"said": "they took three", "theirs": "3"}}
-        if route.endswith(("disputes/<uuid:uid>/assign", "disputes/<uuid:uid>/settle")):
-            due = disputes.due_day(clock.now()).isoformat()
-            return {"data": {"due_on": due, "outcome": "stands", "said": "as listed"}}
-        if route == "office/lists/read":
-            return {"data": {"file": SimpleUploadedFile("yards.csv", A_LIST)}}
-        if route.startswith("plant/unlabelled/"):
-            new, which = self.world.labels[0], str(self.missing.uid)
-            told = {"size": "11R22.5", "rack": "B-3", "which": which, "new": new, "told_by": "-"}
+        if (told := self.form(route)) is not None:
             return {"data": told}
-        if route in PLANT_BODIES:
-            return {"data": PLANT_BODIES[route]}
-        if route.startswith(("plant/loads/", "plant/cure/", "plant/adjustments/")):
-            return {"data": self.cured(route)}
-        if route.endswith("agree"):
-            return {"data": {"mark": lists.look(self.read)[0].mark}}
-        if route.endswith("/specify"):
-            return {"data": {"knowing": "0", "oldest_years": "7"}}
-        if route.startswith("office/unclaimed/"):
-            said = {"decision": "other", "grounds": "They moved away"}
-            return {"data": {"label": self.label, **said}}
-        if route.startswith("office/owners/"):
-            contact = self.world.customer.contacts.get().pk
-            sale = {"grade": "A", "amount": "40", "pays": "price", "contact": contact}
-            mixed = {"other": self.sold.label, "said": "mixed up"}
-            return {"data": {"sure": "yes", **sale, **mixed}}
-        if route.startswith("office/sheets/"):
-            head = {"on": self.sheets["written"].on, "start": self.world.store.uid, "kind": "route"}
-            plant = f"site:{self.world.plant.uid}"
-            to = "1" if "/move/" in route else "10:30"
-            step = {"to": to, "work_order": self.shown, "place": plant, **head}
-            return {"data": {"seen": self.sheet(route).version, **step}}
         now = self.operation["happened_at"]
         documents: dict[str, dict[str, Any]] = {
             "api/devices/enrol": {"code": self.code, "device": str(uuid4()), "name": "new"},

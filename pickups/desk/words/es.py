@@ -375,12 +375,12 @@ MEANING_ES: dict[Kind, str] = {
     Kind.DEVICE_MOVED: "Un teléfono en uso se registró de nuevo en otro lugar: ¿fue a propósito?",
     Kind.LOAD_MISSING: "Entraron carcasas en una cámara de curado y nadie las vio salir: ¿dónde "
     "están?",
-    Kind.LOAD_SHORT: "Una carga de curado quedó por debajo de lo que indicó la planta: ¿quién decide "
-    "sobre sus carcasas?",
+    Kind.LOAD_SHORT: "Una carga de curado quedó por debajo de lo que indicó la planta: ¿quién "
+    "decide sobre sus carcasas?",
     Kind.CONSIGNMENT_DIFFERS: "Lo que una planta escaneó de un camión no es lo de su lista, o no "
     "es lo que se contó a mano: ¿dónde está el resto?",
     Kind.REWORK_LIMIT: "Una carcasa volvió a trabajarse más veces de las que permite la planta: "
     "¿sigue?",
-    Kind.OWNER_UNKNOWN: "Una carcasa sin etiqueta está en el estante de dueño desconocido: ¿de quién "
-    "es?",
+    Kind.OWNER_UNKNOWN: "Una carcasa sin etiqueta está en el estante de dueño desconocido: ¿de "
+    "quién es?",
 }

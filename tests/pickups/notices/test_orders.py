@@ -61,7 +61,8 @@ def histories(draw: st.DrawFn) -> list[Scan]:
         if outcome == "released":
             scans.append(Scan(number, outcome, releases=draw(st.sampled_from(free))))
         else:
-            reason = draw(st.sampled_from(["BEAD_BURNED", "SW_CUT"])) if outcome == "rejected" else ""
+            why = st.sampled_from(["BEAD_BURNED", "SW_CUT"])
+            reason = draw(why) if outcome == "rejected" else ""
             scans.append(Scan(number, outcome, reason))
     return scans
 
