@@ -219,7 +219,7 @@ def _ask(
             assert was is not None
             calm.setdefault(kind, set()).update({subject, f"label:{was.label}"})
         for kind, doubts in now.items():
-            if before.get(kind) == doubts:
+            if before.get(kind) == doubts or _asked_already(row, doubts):
                 continue
             said = {"plant": str(plant), "label": row.names.worn, **doubts}
             asks.append(Ask(kind, subject, said))
@@ -231,6 +231,11 @@ def _ask(
         questions.settle(kinds=[kind], subjects=subjects, how="settled by a later event", at=at)
     questions.ask(asks, at=at)
     return raised
+
+
+def _asked_already(row: _Row, doubts: Mapping[str, list[str]]) -> bool:
+    """Custody asks this one itself, of a casing that was picked up."""
+    return set(doubts) == {"finished_and_rejected"} and bool(casings.worn([row.names.worn]))
 
 
 def _by_kind(doubts: Mapping[str, list[str]]) -> dict[Question, dict[str, list[str]]]:

@@ -95,7 +95,14 @@ def test_a_rejection_is_told_with_reason_zone_station_and_cause(
     Contact.objects.filter(customer=world.customer).update(language=language)
     label, order = picked_up()
     finding = {"zone": "sidewall", "kind": "cut", "size_mm": 38}
-    tell(gateway, label, "rejected", station="initial-inspection", findings=[finding])
+    tell(
+        gateway,
+        label,
+        "rejected",
+        reason="SEPARATION",
+        station="initial-inspection",
+        findings=[finding],
+    )
     answer = opened().get(f"/casings/{order}")
     page = text(answer)
     assert [line for line in REJECTED[language] if line not in page] == []

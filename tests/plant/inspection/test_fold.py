@@ -19,7 +19,6 @@ from tests.plant.inspection.insides import (
     later,
 )
 
-
 patiently = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 """On a machine that does much else."""
 
