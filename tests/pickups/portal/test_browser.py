@@ -41,7 +41,8 @@ def rejected(world: World, phone: Phone, picked_up: PickedUp, gateway: Gateway) 
     gateway.tell(label, "received", station="receiving", happened_at=at + timedelta(minutes=1))
     finding = {"zone": "sidewall", "kind": "cut"}
     later = at + timedelta(minutes=2)
-    gateway.tell(label, "rejected", findings=[finding], happened_at=later)
+    why = {"reason": "SEPARATION", "findings": [finding]}
+    gateway.tell(label, "rejected", happened_at=later, **why)
     for way in (["received", "hold"], ["finished"], ["finished", "shipped"], []):
         other, _ = picked_up(size="11R22.5")
         for outcome in way:

@@ -74,7 +74,8 @@ class Yard:
 
     def at_the_plant(self, uid: UUID, *outcomes: str) -> None:
         for outcome in outcomes:
-            self.gateway.tell(self.label(uid), outcome)
+            why = {"reason": "SEPARATION"} if outcome == "rejected" else {}
+            self.gateway.tell(self.label(uid), outcome, **why)
 
     def load(self, uid: UUID) -> None:
         """From the rack onto the truck."""
