@@ -151,10 +151,10 @@ def test_a_casing_goes_through_the_stations_to_its_finished_tag(web: Stack, tabl
 
     tablet.stand_at("curing")
     page.get_by_test_id("load-new").click()
-    page.get_by_test_id("load-number").fill("26-117")
+    page.get_by_test_id("load-number").fill(f"26-{label}")
     page.get_by_test_id("chamber").fill("2")
     page.get_by_test_id("load-begin").click()
-    expect(page.get_by_test_id("load-title")).to_contain_text("26-117")
+    expect(page.get_by_test_id("load-title")).to_contain_text(f"26-{label}")
     # The label is out of sight: the envelope's number says which casing it is.
     page.get_by_test_id("label").fill("E-14")
     page.get_by_test_id("label").press("Enter")
@@ -164,7 +164,7 @@ def test_a_casing_goes_through_the_stations_to_its_finished_tag(web: Stack, tabl
     expect(page.get_by_test_id("cure-ends")).to_have_count(0)
 
     tablet.stand_at("stripping")
-    page.get_by_test_id("load-26-117").click()
+    page.get_by_test_id(f"load-26-{label}").click()
     expect(page.get_by_test_id(f"missing-{label}")).to_be_visible()
     page.get_by_test_id("label").fill(label)
     page.get_by_test_id("label").press("Enter")

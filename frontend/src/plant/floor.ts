@@ -40,12 +40,13 @@ export function useFloor(): Floor {
     const route = routeFrom(rows, plant);
     const order = orderOf(route);
     const own = events(told);
+    const works = inside(rows, told, stationsOf(route));
     return {
       route,
       order,
-      works: inside(rows, told, stationsOf(route)),
+      works,
       told: own,
-      loads: loads(rows, told),
+      loads: loads(rows, told, works),
       lists: consignments(rows),
     };
   }, [rows, told, plant]);

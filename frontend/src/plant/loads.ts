@@ -1,51 +1,67 @@
 /**
- * Cure loads with what was told of them on this tablet and not yet seen: number, chamber, times,
- * what was set in and out. What is missing is counted from both. Pure.
+ * Cure loads with what was told of them on this tablet: number, chamber, times, what was set in and
+ * out. A load's row is written a moment after the words that make it, so a word lies over it until
+ * the row itself shows it. What is missing is counted from both. Pure.
  */
 import type { CureLoad } from "../domain/plantTelling";
 import type { RowLike } from "../domain/rows";
 import type { Told } from "../domain/view";
 import { events, takenBack } from "./laid";
-import { type Load, loadFrom, read } from "./rows";
+import { type Load, loadFrom, read, type Work } from "./rows";
 import { isA } from "./stations";
 
 const blank = (uid: string): Load => loadFrom(uid, {});
 
-export function loads(rows: RowLike[], told: Told[]): Load[] {
+export function loads(rows: RowLike[], told: Told[], works: Map<string, Work>): Load[] {
   const all = new Map(read(rows, "cure_load", loadFrom).map((load) => [load.uid, load]));
   const numbers = new Map([...all.values()].map((load) => [load.number, load.uid]));
   const inOrder = [...told].sort((a, b) => a.operation.stamp - b.operation.stamp);
   for (const { operation, seen, standing } of inOrder) {
-    if (operation.kind !== "curing.load") continue;
+    if (operation.kind !== "curing.load" || standing === "needs_you") continue;
     const said = operation.payload as CureLoad;
     // The plant's own number makes it one load: its row may stand under another id than was told.
     const uid = numbers.get(said.number) ?? said.load;
     const before = all.get(uid) ?? blank(uid);
-    const also = [...new Set([...before.also, said.load])];
-    if (all.has(uid)) all.set(uid, { ...before, also });
-    if (seen || standing === "needs_you") continue;
+    const now = seen && before.number !== "" ? behind(before, said) : whole(before, said);
     numbers.set(said.number, uid);
-    all.set(uid, {
-      ...before,
-      also,
-      number: said.number,
-      chamber: said.chamber,
-      started_at: said.started_at ?? "",
-      ended_at: said.ended_at ?? "",
-      lots: said.lots,
-      state: stateOf(said, before.state),
-    });
+    all.set(uid, { ...now, also: [...new Set([...before.also, said.load])] });
   }
   const own = events(told);
   const back = takenBack(own);
   for (const { id, tell, seen, standing } of own) {
-    if (seen || standing === "needs_you" || back.has(id) || !tell.load) continue;
+    if (standing === "needs_you" || back.has(id) || !tell.load) continue;
     const load = [...all.values()].find(({ number }) => number === tell.load);
     if (load === undefined || tell.outcome !== "passed") continue;
+    // The casing's own row says at once whether a word that was seen still stands.
+    if (seen && !works.get(tell.label)?.loads.includes(tell.load)) continue;
     if (isA(tell.station, "stripping")) setOut(load, tell.label);
     else setIn(load, tell.label, tell.envelope ?? "");
   }
   return [...all.values()].sort((a, b) => b.started_at.localeCompare(a.started_at));
+}
+
+/** A newer word in the place of what was known. */
+const whole = (before: Load, said: CureLoad): Load => ({
+  ...before,
+  number: said.number,
+  chamber: said.chamber,
+  started_at: said.started_at ?? "",
+  ended_at: said.ended_at ?? "",
+  lots: said.lots,
+  state: stateOf(said, before.state),
+});
+
+const STATES = ["setting", "in", "out"];
+
+/** The row may not have caught up: what it has not, the word says. */
+function behind(row: Load, said: CureLoad): Load {
+  const state = stateOf(said, row.state);
+  return {
+    ...row,
+    started_at: row.started_at || (said.started_at ?? ""),
+    ended_at: row.ended_at || (said.ended_at ?? ""),
+    state: STATES.indexOf(state) > STATES.indexOf(row.state) ? state : row.state,
+  };
 }
 
 /** The row's own word about a load that fell short or was released stands until it says another. */

@@ -8,7 +8,7 @@ import { inEnvelope, loads, missingFrom, openLoads } from "../../src/plant/loads
 import { likely, NEVER_RELEASED, REASONS } from "../../src/plant/reasons";
 import { events } from "../../src/plant/laid";
 import { countOf, isTo, reckon, scannedFor } from "../../src/plant/dock/reckon";
-import { consignments } from "../../src/plant/rows";
+import { consignments, type Work, workFrom } from "../../src/plant/rows";
 import { ruler } from "../../src/plant/ruler";
 import {
   backTo,
@@ -114,6 +114,7 @@ it("an optional station, and one without a scan, is not next; repair is where it
   expect(nextAfter("shipping", stations, false)).toBe("");
 });
 
+const NOBODY = new Map<string, Work>();
 const word = {
   load: "l",
   number: "26-1",
@@ -128,13 +129,13 @@ it("a load told here is there at once; what went in has to come out", () => {
     told({ label, station: "curing", outcome: "passed", load: "26-1", envelope: `E${i}` }),
   );
   const head = toldAs("curing.load", word);
-  const [load] = loads([], [head, ...set]);
+  const [load] = loads([], [head, ...set], NOBODY);
   expect(load).toMatchObject({ number: "26-1", chamber: "c1", state: "setting" });
   expect(load!.set_in.map(({ label }) => label)).toEqual([K1, K2]);
   expect(inEnvelope(load!, "E1")).toBe(K2);
   expect(inEnvelope(load!, "E9")).toBeNull();
   const out = told({ label: K1, station: "stripping", outcome: "passed", load: "26-1" });
-  const [after] = loads([], [head, ...set, out]);
+  const [after] = loads([], [head, ...set, out], NOBODY);
   expect(missingFrom(after!).map(({ label }) => label)).toEqual([K2]);
   expect(openLoads([after!], "stripping")).toHaveLength(1);
   const over = {
@@ -142,12 +143,35 @@ it("a load told here is there at once; what went in has to come out", () => {
     started_at: "2026-04-30T12:00:00.000Z",
     ended_at: "2026-04-30T15:00:00.000Z",
   };
-  expect(loads([], [head, toldAs("curing.load", over)])[0]!.state).toBe("out");
+  expect(loads([], [head, toldAs("curing.load", over)], NOBODY)[0]!.state).toBe("out");
+});
+
+it("a word that was answered stays until the load's own row shows it, and goes with its casing's", () => {
+  const head = toldAs("curing.load", word, { seen: true });
+  const set = told(
+    { label: K1, station: "curing", outcome: "passed", load: "26-1" },
+    { seen: true },
+  );
+  const works = new Map([[K1, workFrom("w", { label: K1, loads: ["26-1"] })]]);
+  expect(loads([], [head, set], works)[0]).toMatchObject({
+    number: "26-1",
+    set_in: [{ label: K1 }],
+  });
+  expect(loads([], [head, set], NOBODY)[0]!.set_in).toEqual([]);
+  // The row stands under an id of its own: the one that was told finds it all the same.
+  const row = {
+    entity: "cure_load",
+    id: "r",
+    body: { uid: "r", number: "26-1", state: "setting" },
+  };
+  const over = { ...word, started_at: "2026-04-30T12:00:00.000Z" };
+  const [load] = loads([row], [head, toldAs("curing.load", over, { seen: true })], works);
+  expect(load).toMatchObject({ uid: "r", also: ["l"], state: "in", started_at: over.started_at });
 });
 
 it("the row's word that a load is held stands over what this tablet tells of it", () => {
   const row = { entity: "cure_load", id: "l", body: { uid: "l", number: "26-1", state: "held" } };
-  expect(loads([row], [toldAs("curing.load", word)])[0]!.state).toBe("held");
+  expect(loads([row], [toldAs("curing.load", word)], NOBODY)[0]!.state).toBe("held");
 });
 
 const truck: RowLike = {
