@@ -121,8 +121,9 @@ def test_station_events_against_a_row_a_request_and_copy(stack: Stack) -> None:
     figures["times_copy_by_500"] = figures["ours_per_s_by_500"] / figures["copy_per_s"]
     note("station events, 8 clients", **figures, aim="10 x naive by 20, p99 under 60 ms")
     single = [json.dumps(an_event(last, n)).encode() for n in range(SINGLES)]
-    ours = p99(run(alone, "/api/plant/events", single))
-    nothing = p99(run(alone, "/nothing", single))
+    # Connections of their own: one that was idle so long may be closed.
+    ours = p99(run(Client(stack, keys[-1]), "/api/plant/events", single))
+    nothing = p99(run(Client(stack, keys[-1]), "/nothing", single))
     note("a single station event", p99_ms=ours, nothing_p99_ms=nothing,
          times_nothing=ours / nothing, aim="under 4 x a view that does nothing")  # fmt: skip
 
