@@ -6,6 +6,7 @@ looked at here without being named.
 """
 
 from collections.abc import Iterator
+from contextvars import copy_context
 from urllib.parse import urlsplit
 
 import pytest
@@ -37,12 +38,17 @@ def body_of(answer: HttpResponse) -> bytes:
 
 
 def shown_by(browser: Browser, client: Client) -> Page:
-    """A page that gets everything from this client, in this process and its transaction."""
+    """A page that gets everything from this client, in this process and its transaction.
+
+    The browser asks from a context of its own, in which Django would open another connection and
+    find nobody signed in.
+    """
+    here = copy_context()
 
     def serve(route: Route) -> None:
         at = urlsplit(route.request.url)
         asked = f"{at.path}?{at.query}" if at.query else at.path
-        answer = ask(client, "GET", asked, follow=True)
+        answer = here.run(ask, client, "GET", asked, follow=True)
         headers = {name: value for name, value in answer.headers.items() if name != "Set-Cookie"}
         route.fulfill(status=answer.status_code, headers=headers, body=body_of(answer))
 
@@ -76,6 +82,8 @@ def looked_at(page: Page, address: str, language: str) -> list[str]:
     # Who is not known yet is told everything in both.
     if page.locator(f"html[lang={language}], main [lang={language}]").count() == 0:
         found.append("in another language")
+    if page.locator("input[type=password]").count() and "sign-in" not in address:
+        found.append("nobody is signed in")
     for size in (PHONE, DESK):
         sized(page, size)
         for light in LIGHTS:

@@ -106,7 +106,7 @@ EN: Mapping[str, str] = {
     "held": "Held casings",
     "held_say": "The load fell short. Each of these is on hold until somebody whom the plant named "
     "as qualified has decided under the supplier's specification.",
-    "held_none": "Nothing is held.",
+    "held_all": "All that this load held",
     "held_you_not": "You are not named as qualified for this; the plant names who is, on the page "
     "of the cure specification.",
     "decide": "Decide",
@@ -286,7 +286,7 @@ ES: Mapping[str, str] = {
     "held": "Carcasas retenidas",
     "held_say": "La carga quedó corta. Cada una de estas está retenida hasta que alguien a quien "
     "la planta nombró como calificado decida según la especificación del proveedor.",
-    "held_none": "No hay nada retenido.",
+    "held_all": "Todo lo que retuvo esta carga",
     "held_you_not": "Usted no está nombrado como calificado para esto; la planta nombra quién lo "
     "está, en la página de la especificación de curado.",
     "decide": "Decidir",
