@@ -569,26 +569,27 @@ export interface components {
         };
         /**
          * CureLoad1
-         * @description One word about a load, told on a tablet; a newer one in its place says it whole.
+         * @description One word about a load, told on a tablet; of several the newest stands.
          *
-         *         load: its id, made by whoever told of it first or, of a load that is here already, the one under
+         *         chamber, lots, operator and note that are null or absent are not said: they stay as the newest
+         *         word that says them left them. load: its id, made by whoever told of it first or, of a load that is here already, the one under
          *         which it is shown. A newer word of one id may give another number. chamber: the plant's code.
          */
         CureLoad1: {
-            /** @default  */
-            chamber: string;
+            /** @default null */
+            chamber: string | null;
             /** @default null */
             ended_at: string | null;
             /** Format: uuid */
             load: string;
-            /** @default [] */
-            lots: components["schemas"]["Lot"][];
-            /** @default  */
-            note: string;
+            /** @default null */
+            lots: components["schemas"]["Lot"][] | null;
+            /** @default null */
+            note: string | null;
             /** @example 2026-07-14-2 */
             number: string;
-            /** @default  */
-            operator: string;
+            /** @default null */
+            operator: string | null;
             /** @default null */
             started_at: string | null;
         };
@@ -1260,23 +1261,25 @@ export interface components {
          * LoadPosted
          * @description One word about a load from a plant's system. `id`: the sender's, unique for the plant.
          *
-         *         told_at: when it was so; of two words about one load the later told_at stands, whole.
+         *         told_at: when it was so; of two words about one load the later told_at stands. chamber, lots,
+         *         operator and note that are null or absent are not said: they stay as the newest word that says
+         *         them left them; "" or [] says that there is none.
          */
         LoadPosted: {
-            /** @default  */
-            chamber: string;
+            /** @default null */
+            chamber: string | null;
             /** @default null */
             ended_at: string | null;
             /** Format: uuid */
             id: string;
-            /** @default [] */
-            lots: components["schemas"]["Lot"][];
-            /** @default  */
-            note: string;
+            /** @default null */
+            lots: components["schemas"]["Lot"][] | null;
+            /** @default null */
+            note: string | null;
             /** @example 2026-07-14-2 */
             number: string;
-            /** @default  */
-            operator: string;
+            /** @default null */
+            operator: string | null;
             /** @default null */
             started_at: string | null;
             /** Format: date-time */

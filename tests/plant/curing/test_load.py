@@ -1,6 +1,7 @@
 """A load as it is told over HTTP: in and out, its record, what it holds and who decides."""
 
 import json
+from collections.abc import Mapping
 from datetime import timedelta
 from uuid import uuid4
 
@@ -13,7 +14,7 @@ from pickups.kernel import clock
 from pickups.kernel.clock import rfc3339
 from pickups.kernel.wire import Malformed
 from pickups.questions.models import Question
-from plant.curing import services
+from plant.curing import queries, services
 from plant.curing.equivalent import Law
 from plant.curing.models import CureRecord, Decision, Hold, Qualified
 from plant.inspection.models import StationEvent, Work
@@ -43,7 +44,7 @@ pytestmark = pytest.mark.django_db
 RECORD = f"/api/plant/loads/{NUMBER}/record"
 
 
-def post(gateway: Gateway, told: dict[str, object]) -> dict[str, object]:
+def post(gateway: Gateway, told: Mapping[str, object]) -> dict[str, object]:
     reply = ask(gateway, "POST", "/api/plant/loads", json.dumps(told).encode())
     assert reply.status == 200, reply.body
     made: dict[str, object] = reply.json
@@ -114,6 +115,26 @@ def test_words_come_in_any_order_and_the_last_told_stands(world: World, gateway:
         reply = ask(gateway, "POST", "/api/plant/loads",
                     json.dumps(later | {"operator": "19"}).encode())  # fmt: skip
         refused(reply, 409, "id_reused")
+
+
+def test_a_tablets_word_leaves_lots_operator_and_note_as_the_system_said_them(
+    world: World, enrol: Enrol, gateway: Gateway
+) -> None:
+    post(gateway, word(operator="44", note="door seal looked at"))
+    told = {"load": str(uuid4()), "number": NUMBER,
+            "started_at": rfc3339(START), "ended_at": rfc3339(after(62))}  # fmt: skip
+    tablet = enrol(a_qualified_person(world))
+    tablet.enter("curing.load", told)
+    assert push(tablet) == ["accepted"]
+    drain()
+    one = load(world)
+    assert (one.state, one.ended_at, one.chamber) == ("out", after(62), "c1")
+    assert (one.operator, one.note) == ("44", "door seal looked at")
+    assert queries.with_lot(world.plant.uid, "CG-0417") == queries.loads_by(
+        world.plant.uid, "44") == [NUMBER]  # fmt: skip
+    last = {"id": str(uuid4()), "number": NUMBER, "told_at": rfc3339(clock.now()), "lots": []}
+    post(gateway, last)
+    assert (load(world).lots, load(world).operator) == ([], "44")
 
 
 def test_a_record_that_meets_what_was_entered(world: World, gateway: Gateway) -> None:
