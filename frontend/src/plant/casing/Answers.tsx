@@ -24,6 +24,8 @@ interface Given {
   sheet: Sheet<AnswerFields>;
   fill: (some: Partial<AnswerFields>) => void;
   fault: Missing | null;
+  /** What was read differs from the order: no answer is the obvious one. */
+  differs: boolean;
   busy: boolean;
   onBusy: (begins: boolean) => void;
   onAnswer: (outcome: Outcome) => void;
@@ -34,7 +36,7 @@ export function Answers(props: Given) {
   return open === "" ? <Keys {...props} /> : <Asked {...props} />;
 }
 
-function Keys({ floor, work, sheet, fill, fault, busy, onAnswer }: Given) {
+function Keys({ floor, work, sheet, fill, fault, differs, busy, onAnswer }: Given) {
   const w = floorWords.value;
   const done = doneAt(floor.station);
   const { findings } = sheet.fields;
@@ -51,7 +53,9 @@ function Keys({ floor, work, sheet, fill, fault, busy, onAnswer }: Given) {
       ? "rejected"
       : findings.length > 0
         ? "repair"
-        : done;
+        : differs && fault !== "built" && sheet.fields.retread_tin !== ""
+          ? null
+          : done;
   const key = (outcome: Outcome, onClick: () => void) => (
     <button
       type="button"

@@ -100,6 +100,7 @@ export function AtCasing(props: {
         sheet={sheet}
         fill={fill}
         fault={fault}
+        differs={differs}
         busy={telling || busy}
         onBusy={onBusy}
         onAnswer={(outcome) => void answer(outcome)}

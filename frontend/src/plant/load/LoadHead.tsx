@@ -40,7 +40,6 @@ export function LoadHead({ floor, id }: { floor: Floor; id: string }) {
       chamber: chamber.trim(),
       started_at: null,
       ended_at: null,
-      lots: [],
     });
     await sheet.clear();
   }

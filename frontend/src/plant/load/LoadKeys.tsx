@@ -24,10 +24,8 @@ export function LoadKeys({ floor, load }: { floor: Floor; load: Load }) {
       await tellLoad(floor, {
         load: load.uid,
         number: load.number,
-        chamber: load.chamber,
         started_at: begun ? load.started_at : now,
         ended_at: begun ? now : null,
-        lots: load.lots,
       });
     } catch {
       setFault(w.not_kept);
