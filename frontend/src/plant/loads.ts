@@ -44,10 +44,10 @@ export function loads(rows: RowLike[], told: Told[], works: Map<string, Work>): 
 const whole = (before: Load, said: CureLoad): Load => ({
   ...before,
   number: said.number,
-  chamber: said.chamber,
+  chamber: said.chamber ?? "",
   started_at: said.started_at ?? "",
   ended_at: said.ended_at ?? "",
-  lots: said.lots,
+  lots: said.lots ?? [],
   state: stateOf(said, before.state),
 });
 
@@ -67,7 +67,7 @@ function behind(row: Load, said: CureLoad): Load {
 /** The row's own word about a load that fell short or was released stands until it says another. */
 function stateOf(said: CureLoad, before: string): string {
   if (before === "held" || before === "released") return before;
-  return said.ended_at !== null ? "out" : said.started_at !== null ? "in" : "setting";
+  return said.ended_at ? "out" : said.started_at ? "in" : "setting";
 }
 
 function setIn(load: Load, label: string, envelope: string): void {
