@@ -1,13 +1,14 @@
 """What is told of a load, folded: the same whatever the order of arrival. Pure.
 
 Of the words under one id the greatest (stamp, uid) is the last; of several ids with one number the
-last word among them says the load. What went in and came out is read off the stations: a scan that
-names the load up to the chamber's own station is in, one behind it is out, and so is any later scan
-behind it that names no load at all: a missed scan at stripping is no missing casing.
+last word among them says the load, and what it leaves out is as the newest before it said. What
+went in and came out is read off the stations: a scan that names the load up to the chamber's own
+station is in, one behind it is out, and so is any later scan behind it that names no load at all:
+a missed scan at stripping is no missing casing.
 """
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -21,7 +22,7 @@ SHOWN_DAYS = 3
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """One word about a load; told: its fields as they were told."""
+    """One word about a load; told: its fields as they were told, without what it did not say."""
 
     uid: UUID
     load: UUID
@@ -59,11 +60,16 @@ class Contents:
 
 
 def last(words: Iterable[Word], number: str) -> Word | None:
-    """What stands of a load with this number, of all words under the ids that ever named it."""
-    newest: dict[UUID, Word] = {}
-    for word in sorted(words, key=_order):
-        newest[word.load] = word
-    return max((w for w in newest.values() if w.number == number), key=_order, default=None)
+    """What stands of a load with this number, of all words under the ids that ever named it: the
+    newest of them, each field by the newest that says it."""
+    in_order = sorted(words, key=_order)
+    named = {word.load: word.number for word in in_order}
+    told: dict[str, Any] = {}
+    newest: Word | None = None
+    for word in in_order:
+        if named[word.load] == number:
+            newest, told = word, told | dict(word.told)
+    return replace(newest, told=told) if newest else None
 
 
 def _order(word: Word) -> tuple[int, UUID]:

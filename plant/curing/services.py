@@ -13,7 +13,7 @@ from typing import Any
 from uuid import UUID
 
 import msgspec
-from django.db import transaction
+from django.db import OperationalError, transaction
 
 from pickups.journal import services as journal
 from pickups.kernel import clock, ids, locks
@@ -81,7 +81,7 @@ def tell(*, plant: UUID, posted: LoadPosted, key: str = "", by: UUID | None = No
                      number=posted.number, told=told, hash=hashed,
                      stamp=clock.to_ms(posted.told_at), by=by, key=key, recorded_at=at)
         )  # fmt: skip
-    settle(plant=plant, number=posted.number)
+    _settle_now(plant, posted.number)
     return False
 
 
@@ -122,12 +122,22 @@ def take_record(
                           start=load.started_at, by=by, key=key, recorded_at=at)  # fmt: skip
         keeping.read(made)
         made.save(force_insert=True)
-    settle(plant=plant, number=number)
+        journal.record([told_note(plant, {number})], at=at)
+    _settle_now(plant, number)
     return False
 
 
 class NoSuchLoad(Exception):
     """Nothing here has ever named a load with this number."""
+
+
+def _settle_now(plant: UUID, number: str) -> None:
+    """At once, so that whoever told it sees it; where one of its casings is busy, the journal does
+    it in its turn: what was told is kept and noted by then, and is not told twice."""
+    try:
+        settle(plant=plant, number=number)
+    except OperationalError:
+        return
 
 
 def settle(*, plant: UUID, number: str) -> CureLoad | None:
@@ -309,8 +319,10 @@ def _told(posted: LoadPosted) -> dict[str, Any]:
 def kept_of(
     plain: Mapping[str, Any], started: datetime | None, ended: datetime | None
 ) -> dict[str, Any]:
-    """What a word says, as it is kept: the same from a system and from a tablet."""
-    told = {name: plain[name] for name in ("chamber", "lots", "operator", "note")}
+    """What a word says, as it is kept: the same from a system and from a tablet. Its moments it
+    says always, none where there is none; of the rest what was not said is left out."""
+    names = ("chamber", "lots", "operator", "note")
+    told = {name: plain[name] for name in names if plain[name] is not None}
     return told | {"started_at": clock.rfc3339(started) if started else None,
                    "ended_at": clock.rfc3339(ended) if ended else None}  # fmt: skip
 

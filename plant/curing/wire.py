@@ -19,20 +19,22 @@ Lots = Annotated[list[Lot], msgspec.Meta(max_length=20)]
 
 
 class CureLoad1(msgspec.Struct, forbid_unknown_fields=True):
-    """One word about a load, told on a tablet; a newer one in its place says it whole.
+    """One word about a load, told on a tablet; of several the newest stands.
 
-    load: its id, made by whoever told of it first or, of a load that is here already, the one under
-    which it is shown. A newer word of one id may give another number. chamber: the plant's code.
+    chamber, lots, operator and note that are null or absent are not said: they stay as the newest
+    word that says them left them. load: its id, made by whoever told of it first or, of a load that
+    is here already, the one under which it is shown. A newer word of one id may give another
+    number. chamber: the plant's code.
     """
 
     load: UUID
     number: LoadNumber
-    chamber: Chamber = ""
+    chamber: Chamber | None = None
     started_at: Instant | None = None
     ended_at: Instant | None = None
-    lots: Lots = []
-    operator: Operator = ""
-    note: Note = ""
+    lots: Lots | None = None
+    operator: Operator | None = None
+    note: Note | None = None
 
     def __post_init__(self) -> None:
         """Moments in UTC, the end not before the start."""
@@ -43,18 +45,20 @@ class CureLoad1(msgspec.Struct, forbid_unknown_fields=True):
 class LoadPosted(msgspec.Struct, forbid_unknown_fields=True):
     """One word about a load from a plant's system. `id`: the sender's, unique for the plant.
 
-    told_at: when it was so; of two words about one load the later told_at stands, whole.
+    told_at: when it was so; of two words about one load the later told_at stands. chamber, lots,
+    operator and note that are null or absent are not said: they stay as the newest word that says
+    them left them; "" or [] says that there is none.
     """
 
     id: UUID
     number: LoadNumber
     told_at: Instant
-    chamber: Chamber = ""
+    chamber: Chamber | None = None
     started_at: Instant | None = None
     ended_at: Instant | None = None
-    lots: Lots = []
-    operator: Operator = ""
-    note: Note = ""
+    lots: Lots | None = None
+    operator: Operator | None = None
+    note: Note | None = None
 
     def __post_init__(self) -> None:
         """Moments in UTC, the end not before the start."""

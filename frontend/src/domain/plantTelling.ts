@@ -86,14 +86,15 @@ export interface CountIn {
   counted: number;
 }
 
-/** A cure load as far as it is known now; a newer word takes the place of an older one. */
+/** A cure load as far as it is known now: its moments are those of the newest word, and what that
+ * does not say stays as an older one said it. */
 export interface CureLoad {
   load: string;
   number: string;
-  chamber: string;
+  chamber?: string;
   started_at: string | null;
   ended_at: string | null;
-  lots: Lot[];
+  lots?: Lot[];
   operator?: string;
   note?: string;
 }

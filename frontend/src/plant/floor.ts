@@ -46,7 +46,7 @@ export function useFloor(): Floor {
       order,
       works,
       told: own,
-      loads: loads(rows, told, works),
+      loads: loads(rows, told, works, phone.deps.clock.now()),
       lists: consignments(rows),
     };
   }, [rows, told, plant]);

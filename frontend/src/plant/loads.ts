@@ -3,51 +3,81 @@
  * out. A load's row is written a moment after the words that make it, so a word lies over it until
  * the row itself shows it. What is missing is counted from both. Pure.
  */
-import type { CureLoad } from "../domain/plantTelling";
+import type { CureLoad, Tell } from "../domain/plantTelling";
 import type { RowLike } from "../domain/rows";
 import type { Told } from "../domain/view";
-import { events, takenBack } from "./laid";
+import { type Event, events, takenBack } from "./laid";
 import { type Load, loadFrom, read, type Work } from "./rows";
 import { isA } from "./stations";
 
 const blank = (uid: string): Load => loadFrom(uid, {});
 
-export function loads(rows: RowLike[], told: Told[], works: Map<string, Work>): Load[] {
+/** How long a word that was answered makes a load of which there is no row: a load that is over is
+ * taken off the devices after days, and must not come back. Our own figure. */
+const LATE_MS = 24 * 3_600_000;
+
+export function loads(
+  rows: RowLike[],
+  told: Told[],
+  works: Map<string, Work>,
+  now: number,
+): Load[] {
   const all = new Map(read(rows, "cure_load", loadFrom).map((load) => [load.uid, load]));
   const numbers = new Map([...all.values()].map((load) => [load.number, load.uid]));
   const inOrder = [...told].sort((a, b) => a.operation.stamp - b.operation.stamp);
-  for (const { operation, seen, standing } of inOrder) {
-    if (operation.kind !== "curing.load" || standing === "needs_you") continue;
-    const said = operation.payload as CureLoad;
+  const newest = new Map(
+    wordsIn(inOrder).map(({ operation, said }) => [said.number, operation.id]),
+  );
+  for (const { operation, seen, said } of wordsIn(inOrder)) {
     // The plant's own number makes it one load: its row may stand under another id than was told.
     const uid = numbers.get(said.number) ?? said.load;
-    const before = all.get(uid) ?? blank(uid);
-    const now = seen && before.number !== "" ? behind(before, said) : whole(before, said);
+    const row = all.get(uid);
+    if (row === undefined && seen && now - Date.parse(operation.happened_at) > LATE_MS) continue;
+    const before = row ?? blank(uid);
     numbers.set(said.number, uid);
-    all.set(uid, { ...now, also: [...new Set([...before.also, said.load])] });
+    all.set(uid, { ...before, also: [...new Set([...before.also, said.load])] });
+    const at = all.get(uid)!;
+    if (row === undefined || !seen) all.set(uid, whole(at, said));
+    // Of those that were answered only the last can be what the row has not caught up with.
+    else if (newest.get(said.number) === operation.id) all.set(uid, behind(at, said));
   }
   const own = events(told);
   const back = takenBack(own);
-  for (const { id, tell, seen, standing } of own) {
+  const named = ({ tell }: Event) => [...all.values()].find(({ number }) => number === tell.load);
+  /** The casing's own row says at once whether a word that was seen still stands. */
+  const stands = ({ tell }: Event) => works.get(tell.label)?.loads.includes(tell.load!) === true;
+  const undone = new Set(own.filter(({ seen }) => !seen).map(({ tell }) => tell.withdraws));
+  for (const one of own) {
+    const load = one.tell.load && back.has(one.id) ? named(one) : undefined;
+    if (load !== undefined && (undone.has(one.id) || !stands(one))) takeOut(load, one.tell);
+  }
+  for (const one of own) {
+    const { id, tell, seen, standing } = one;
     if (standing === "needs_you" || back.has(id) || !tell.load) continue;
-    const load = [...all.values()].find(({ number }) => number === tell.load);
+    const load = named(one);
     if (load === undefined || tell.outcome !== "passed") continue;
-    // The casing's own row says at once whether a word that was seen still stands.
-    if (seen && !works.get(tell.label)?.loads.includes(tell.load)) continue;
+    if (seen && !stands(one)) continue;
     if (isA(tell.station, "stripping")) setOut(load, tell.label);
     else setIn(load, tell.label, tell.envelope ?? "");
   }
   return [...all.values()].sort((a, b) => b.started_at.localeCompare(a.started_at));
 }
 
-/** A newer word in the place of what was known. */
+const wordsIn = (told: Told[]) =>
+  told
+    .filter(
+      ({ operation: { kind }, standing }) => kind === "curing.load" && standing !== "needs_you",
+    )
+    .map((one) => ({ ...one, said: one.operation.payload as CureLoad }));
+
+/** A newer word over what was known: its moments, and of the rest what it says. */
 const whole = (before: Load, said: CureLoad): Load => ({
   ...before,
   number: said.number,
-  chamber: said.chamber ?? "",
+  chamber: said.chamber ?? before.chamber,
   started_at: said.started_at ?? "",
   ended_at: said.ended_at ?? "",
-  lots: said.lots ?? [],
+  lots: said.lots ?? before.lots,
   state: stateOf(said, before.state),
 });
 
@@ -79,6 +109,12 @@ function setIn(load: Load, label: string, envelope: string): void {
 function setOut(load: Load, label: string): void {
   if (!load.set_out.includes(label)) load.set_out = [...load.set_out, label];
   load.missing = load.missing.filter((one) => one !== label);
+}
+
+/** A scan of this tablet that was a mistake, whatever the row still shows of it. */
+function takeOut(load: Load, { station, label }: Tell): void {
+  if (isA(station, "stripping")) load.set_out = load.set_out.filter((one) => one !== label);
+  else load.set_in = load.set_in.filter((one) => one.label !== label);
 }
 
 /** What went in and has not come out: each with the number of its envelope, where one was told. */

@@ -572,8 +572,9 @@ export interface components {
          * @description One word about a load, told on a tablet; of several the newest stands.
          *
          *         chamber, lots, operator and note that are null or absent are not said: they stay as the newest
-         *         word that says them left them. load: its id, made by whoever told of it first or, of a load that is here already, the one under
-         *         which it is shown. A newer word of one id may give another number. chamber: the plant's code.
+         *         word that says them left them. load: its id, made by whoever told of it first or, of a load that
+         *         is here already, the one under which it is shown. A newer word of one id may give another
+         *         number. chamber: the plant's code.
          */
         CureLoad1: {
             /** @default null */

@@ -115,6 +115,7 @@ it("an optional station, and one without a scan, is not next; repair is where it
 });
 
 const NOBODY = new Map<string, Work>();
+const NOON = Date.parse("2026-04-30T12:00:00.000Z");
 const word = {
   load: "l",
   number: "26-1",
@@ -129,13 +130,13 @@ it("a load told here is there at once; what went in has to come out", () => {
     told({ label, station: "curing", outcome: "passed", load: "26-1", envelope: `E${i}` }),
   );
   const head = toldAs("curing.load", word);
-  const [load] = loads([], [head, ...set], NOBODY);
+  const [load] = loads([], [head, ...set], NOBODY, NOON);
   expect(load).toMatchObject({ number: "26-1", chamber: "c1", state: "setting" });
   expect(load!.set_in.map(({ label }) => label)).toEqual([K1, K2]);
   expect(inEnvelope(load!, "E1")).toBe(K2);
   expect(inEnvelope(load!, "E9")).toBeNull();
   const out = told({ label: K1, station: "stripping", outcome: "passed", load: "26-1" });
-  const [after] = loads([], [head, ...set, out], NOBODY);
+  const [after] = loads([], [head, ...set, out], NOBODY, NOON);
   expect(missingFrom(after!).map(({ label }) => label)).toEqual([K2]);
   expect(openLoads([after!], "stripping")).toHaveLength(1);
   const over = {
@@ -143,7 +144,7 @@ it("a load told here is there at once; what went in has to come out", () => {
     started_at: "2026-04-30T12:00:00.000Z",
     ended_at: "2026-04-30T15:00:00.000Z",
   };
-  expect(loads([], [head, toldAs("curing.load", over)], NOBODY)[0]!.state).toBe("out");
+  expect(loads([], [head, toldAs("curing.load", over)], NOBODY, NOON)[0]!.state).toBe("out");
 });
 
 it("a word that was answered stays until the load's own row shows it, and goes with its casing's", () => {
@@ -153,11 +154,11 @@ it("a word that was answered stays until the load's own row shows it, and goes w
     { seen: true },
   );
   const works = new Map([[K1, workFrom("w", { label: K1, loads: ["26-1"] })]]);
-  expect(loads([], [head, set], works)[0]).toMatchObject({
+  expect(loads([], [head, set], works, NOON)[0]).toMatchObject({
     number: "26-1",
     set_in: [{ label: K1 }],
   });
-  expect(loads([], [head, set], NOBODY)[0]!.set_in).toEqual([]);
+  expect(loads([], [head, set], NOBODY, NOON)[0]!.set_in).toEqual([]);
   // The row stands under an id of its own: the one that was told finds it all the same.
   const row = {
     entity: "cure_load",
@@ -165,13 +166,67 @@ it("a word that was answered stays until the load's own row shows it, and goes w
     body: { uid: "r", number: "26-1", state: "setting" },
   };
   const over = { ...word, started_at: "2026-04-30T12:00:00.000Z" };
-  const [load] = loads([row], [head, toldAs("curing.load", over, { seen: true })], works);
+  const [load] = loads([row], [head, toldAs("curing.load", over, { seen: true })], works, NOON);
   expect(load).toMatchObject({ uid: "r", also: ["l"], state: "in", started_at: over.started_at });
+});
+
+const passed = (label: string, more: object, seen = true) =>
+  told({ label, station: "curing", outcome: "passed", load: "26-1", ...more }, { seen });
+
+it("a word of the tablet lays its moments; chamber and lots that it does not say stay", () => {
+  const lots = [{ kind: "cushion_gum", number: "G-9" }];
+  const body = { uid: "l", number: "26-1", state: "setting", chamber: "c2", lots };
+  const begins = { load: "l", number: "26-1", started_at: "2026-04-30T12:00:00.000Z" };
+  const told = toldAs("curing.load", { ...begins, ended_at: null });
+  const [load] = loads([{ entity: "cure_load", id: "l", body }], [told], NOBODY, NOON);
+  expect(load).toMatchObject({ state: "in", chamber: "c2", lots });
+});
+
+it("what was sent and is taken back is out of the load at once, whatever its row still shows", () => {
+  const row = (set_in: string[], set_out: string[] = []): RowLike => ({
+    entity: "cure_load",
+    id: "l",
+    body: {
+      uid: "l",
+      number: "26-1",
+      state: "setting",
+      set_in: set_in.map((label) => ({ label })),
+      set_out,
+    },
+  });
+  const works = new Map([K1, K2].map((l) => [l, workFrom(l, { label: l, loads: ["26-1"] })]));
+  const [wrong, right] = [passed(K1, {}), passed(K2, {})];
+  const withdrawn = { label: K1, station: "curing", outcome: "withdrawn" as const };
+  const back = told({ ...withdrawn, withdraws: wrong.operation.id });
+  const now = (all: (typeof back)[], of = row([K1, K2]), at = works) =>
+    loads([of], all, at, NOON)[0]!;
+  const inside = (load: ReturnType<typeof now>) => load.set_in.map(({ label }) => label);
+  expect(inside(now([wrong, right]))).toEqual([K1, K2]);
+  expect(inside(now([wrong, right, back]))).toEqual([K2]);
+  expect(inside(now([wrong, right, back, passed(K1, {}, false)]))).toEqual([K2, K1]);
+  // Answered: the casing's own row says whether it went in again, here or on another tablet.
+  const answered = { ...back, seen: true };
+  expect(inside(now([wrong, right, answered]))).toEqual([K1, K2]);
+  const left = new Map([...works, [K1, workFrom(K1, { label: K1 })]]);
+  expect(inside(now([wrong, right, answered], row([K1, K2]), left))).toEqual([K2]);
+  // Scanned out by mistake it is missing again.
+  const out = passed(K1, { station: "stripping" });
+  const again = told({ ...withdrawn, station: "stripping", withdraws: out.operation.id });
+  const load = now([wrong, right, out, again], row([K1, K2], [K1, K2]));
+  expect(missingFrom(load).map(({ label }) => label)).toEqual([K1]);
+});
+
+it("a load that is over and off the devices is not made again by an old word", () => {
+  const head = toldAs("curing.load", word, { seen: true });
+  expect(loads([], [head], NOBODY, NOON)).toHaveLength(1);
+  expect(loads([], [head], NOBODY, NOON + 25 * 3_600_000)).toEqual([]);
+  const unsent = toldAs("curing.load", word);
+  expect(loads([], [unsent], NOBODY, NOON + 25 * 3_600_000)).toHaveLength(1);
 });
 
 it("the row's word that a load is held stands over what this tablet tells of it", () => {
   const row = { entity: "cure_load", id: "l", body: { uid: "l", number: "26-1", state: "held" } };
-  expect(loads([row], [toldAs("curing.load", word)], NOBODY)[0]!.state).toBe("held");
+  expect(loads([row], [toldAs("curing.load", word)], NOBODY, NOON)[0]!.state).toBe("held");
 });
 
 const truck: RowLike = {

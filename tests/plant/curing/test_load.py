@@ -132,8 +132,8 @@ def test_a_tablets_word_leaves_lots_operator_and_note_as_the_system_said_them(
     assert (one.operator, one.note) == ("44", "door seal looked at")
     assert queries.with_lot(world.plant.uid, "CG-0417") == queries.loads_by(
         world.plant.uid, "44") == [NUMBER]  # fmt: skip
-    last = {"id": str(uuid4()), "number": NUMBER, "told_at": rfc3339(clock.now()), "lots": []}
-    post(gateway, last)
+    post(gateway, {"id": str(uuid4()), "number": NUMBER, "told_at": rfc3339(clock.now()),
+                   "lots": []})  # fmt: skip
     assert (load(world).lots, load(world).operator) == ([], "44")
 
 

@@ -83,9 +83,15 @@ def test_what_went_in_came_out_or_is_missing_once_stripping_began(scans: list[Sc
         assert set(went) == set(found.missing) | (set(found.set_out) - set(found.over))
 
 
+SAID = st.fixed_dictionaries(
+    {"started_at": st.sampled_from([None, "06:00"])},
+    optional={"chamber": st.sampled_from(["", "c1"]), "lots": st.sampled_from([[], ["G-9"]]),
+              "operator": st.sampled_from(["", "44"]), "note": st.sampled_from(["", "seal"])},
+)  # fmt: skip
+"""A word says its moments always, and of the rest what its teller knows."""
 WORDS = st.lists(
     st.builds(Word, st.uuids(), st.sampled_from([UUID(int=1), UUID(int=2)]),
-              st.sampled_from(["14-1", "14-2"]), st.integers(0, 3), st.just({})),
+              st.sampled_from(["14-1", "14-2"]), st.integers(0, 3), SAID),
     max_size=6, unique_by=lambda w: w.uid,
 )  # fmt: skip
 
@@ -102,4 +108,23 @@ def test_one_word_stands_of_a_number_and_none_that_its_teller_renumbered(
         assert stands == last(mixed, number)
         if stands is not None:
             own = [w for w in words if w.load == stands.load]
-            assert stands == max(own, key=lambda w: (w.stamp, w.uid))
+            newest = max(own, key=lambda w: (w.stamp, w.uid))
+            assert (stands.uid, stands.stamp) == (newest.uid, newest.stamp)
+
+
+@UNHURRIED
+@given(WORDS)
+def test_what_a_word_does_not_say_stays_as_the_newest_that_said_it_left_it(
+    words: list[Word],
+) -> None:
+    in_order = sorted(words, key=lambda w: (w.stamp, w.uid))
+    for number in ("14-1", "14-2"):
+        stands = last(words, number)
+        if stands is None:
+            continue
+        named = {w.load: w.number for w in in_order}
+        own = [w for w in in_order if named[w.load] == number]
+        assert stands.told["started_at"] == own[-1].told["started_at"]
+        for name in ("chamber", "lots", "operator", "note"):
+            said = [w.told[name] for w in own if name in w.told]
+            assert stands.told.get(name) == (said[-1] if said else None)
