@@ -7,13 +7,12 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
 from pickups.people import queries as people
-from pickups.people.models import Site, User
-from plant.curing import equivalent, series, services, units
+from pickups.people.models import Site
+from plant.curing import equivalent, queries, series, services, units
 from plant.curing.equivalent import Law
-from plant.curing.models import Qualified
 from plant.curing.record import Terms
 from plant.floor import words
-from plant.floor.api.door import floor, language, not_here, page, tell
+from plant.floor.api.door import floor, language, not_here, page, posted, tell
 from plant.floor.queries import cure as said
 from plant.floor.queries import loads
 
@@ -38,7 +37,7 @@ def _page(
         numbers=said.numbers(plant.uid), qualified=said.qualified(plant.uid, spoken),
         names=request.user.role == "admin",  # type: ignore[union-attr]
         people=people.working(["plant", "admin"]),
-        matters=[(m, words.say(spoken, f"matter_{m}")) for m in Qualified.Matter.values],
+        matters=[(m, words.say(spoken, f"matter_{m}")) for m in queries.Matter.values],
     )  # fmt: skip
 
 
@@ -46,7 +45,7 @@ def _page(
 def specify(request: HttpRequest, plant: Site) -> HttpResponse:
     """Enter what is asked of a cure, or end it."""
     spoken = language(request)
-    typed = {name: request.POST.get(name, "").strip() for name in FIELDS}
+    typed = posted(request, FIELDS)
     typed["chamber"] = typed["chamber"] if typed["chamber"] in loads.chambers(plant.uid) else ""
     knowing = request.POST.get(f"knowing-{typed['chamber']}", "0")
     read = _Read(typed, spoken)
@@ -59,7 +58,8 @@ def specify(request: HttpRequest, plant: Site) -> HttpResponse:
     try:
         services.specify(plant=plant.uid, chamber=typed["chamber"], terms=terms, law=law,
                          source=source, by=_person(request),
-                         knowing=int(knowing) if knowing.isdecimal() else 0)  # fmt: skip
+                         knowing=int(knowing) if knowing.isdecimal() and len(knowing) < 9
+                         else 0)  # fmt: skip
     except services.Outdated as e:
         why = words.say(spoken, "cure_outdated", number=e.number)
         return _page(request, plant, typed, [why], status=409)
@@ -77,7 +77,7 @@ def name(request: HttpRequest, plant: Site) -> HttpResponse:
                    if str(p.uid) == request.POST.get("person")), None)  # fmt: skip
     grounds = request.POST.get("grounds", "").strip()
     matter = request.POST.get("matter", "")
-    if person is None or not grounds or matter not in Qualified.Matter.values:
+    if person is None or not grounds or matter not in queries.Matter.values:
         why = words.say(spoken, "load_no", value=grounds,
                         allowed=words.say(spoken, "cure_allowed_words"),
                         field=words.say(spoken, "qualified_grounds"))  # fmt: skip
@@ -101,8 +101,8 @@ def end(request: HttpRequest, plant: Site, qualified: int) -> HttpResponse:
 
 
 def _person(request: HttpRequest) -> UUID:
-    assert isinstance(request.user, User)
-    return request.user.uid
+    by: UUID = request.user.uid  # type: ignore[union-attr]
+    return by
 
 
 @dataclass
@@ -169,7 +169,7 @@ class _Read:
             if wanted:
                 self.no(field, "", "number")
             return None
-        plain = text.isascii() and text.lstrip("-").replace(".", "", 1).isdecimal()
+        plain = text.isascii() and text.removeprefix("-").replace(".", "", 1).isdecimal()
         value = float(text) if plain and len(text) < 12 else None
         if value is None or not low <= value <= most:
             self.no(field, self.typed[name], "range", low=f"{low:g}", high=f"{most:g}")

@@ -5,12 +5,13 @@ A page is made so: `@floor("GET")` over `def view(request, plant)`, then `page(r
 "name.html", here="its address's name", ...)` and a line in `rules.WAYS`.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import wraps
 from typing import Any
 
 from django.conf import settings
 from django.contrib import messages
+from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
@@ -20,6 +21,7 @@ from django.utils.translation import get_language
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
+from pickups.kernel.wire import Malformed, shown, storable
 from pickups.people.models import Site
 from plant.floor import rules, words
 from plant.floor.queries import plants
@@ -27,6 +29,15 @@ from plant.floor.queries import plants
 View = Callable[..., HttpResponseBase]
 CHOSEN = "plant"
 """Under which name the session keeps the plant that was chosen."""
+
+CALLED = {
+    "size": "unlabelled_size", "brand": "unlabelled_brand", "rack": "unlabelled_rack",
+    "new": "unlabelled_new", "told_by": "unlabelled_told_by", "said": "adjust_said",
+    "complaint": "claim_complaint", "q": "claim_found", "grounds": "decide_grounds",
+    "source": "cure_source", "number": "load_number", "operator": "load_operator",
+    "lots": "load_lots", "note": "load_note", "chart": "limits_chart", "label": "held",
+}  # fmt: skip
+"""What fields in which somebody types are called on the pages."""
 
 
 def language(request: HttpRequest) -> str:
@@ -65,6 +76,8 @@ def floor(*methods: str, decides: bool = False) -> Callable[[View], View]:
     """A page of the plant: signed in, in a role that sees it and, where asked, decides on it.
 
     The view is given the plant that the page is about. Nothing of it is kept by a browser or proxy.
+    A form with text that no table keeps comes back before the view sees it; one whose casing or
+    load somebody else is working on comes back after, with nothing of it done.
     """
 
     def around(view: View) -> View:
@@ -83,11 +96,53 @@ def floor(*methods: str, decides: bool = False) -> Callable[[View], View]:
                 return _refused(request, None, key)
             if decides and role not in rules.DECIDES:
                 return _refused(request, plant, "not_decide_say")
-            return view(request, plant=plant, **kwargs)
+            if (odd := _odd(request)) is not None:
+                field = words.say(language(request), CALLED.get(odd[0], "again_field"))
+                why = words.say(language(request), "again_odd", field=field, value=shown(odd[1]))
+                return _again(request, plant, why, status=400)
+            try:
+                return view(request, plant=plant, **kwargs)
+            except OperationalError:
+                if request.method != "POST":
+                    raise
+                why = words.say(language(request), "again_busy")
+                return _again(request, plant, why, status=503)
 
         return never_cache(require_http_methods(list(methods))(answer))
 
     return around
+
+
+def posted(request: HttpRequest, names: Iterable[str]) -> dict[str, str]:
+    """What was typed into these fields, without the space around it; `floor` has seen to it that
+    tables can keep it."""
+    return {name: request.POST.get(name, "").strip() for name in names}
+
+
+def _odd(request: HttpRequest) -> tuple[str, str] | None:
+    """The first field with U+0000 or a lone surrogate in it, and what was typed."""
+    for name, values in request.POST.lists():
+        for text in (name, *values):
+            try:
+                storable(text)
+            except Malformed:
+                return name, text
+    return None
+
+
+def _again(request: HttpRequest, plant: Site, why: str, *, status: int) -> HttpResponse:
+    """A form that did nothing, with all that was typed, to be sent again by one key."""
+    typed = [
+        (_kept(name), _kept(value))
+        for name, values in request.POST.lists()
+        for value in values
+        if name != "csrfmiddlewaretoken"
+    ]
+    return page(request, plant, "again.html", status=status, why=why, typed=typed, to=request.path)
+
+
+def _kept(text: str) -> str:
+    return text.replace("\0", "").encode("utf-8", "ignore").decode()
 
 
 def _refused(request: HttpRequest, plant: Site | None, key: str) -> HttpResponse:

@@ -12,7 +12,7 @@ from pickups.people.models import Site
 from plant.dock import queries as dock
 from plant.dock import services
 from plant.floor import words
-from plant.floor.api.door import floor, language, not_here, page, tell
+from plant.floor.api.door import floor, language, not_here, page, posted, tell
 from plant.floor.queries import limits as read
 from plant.inspection.limits import MOST_COUNT, MOST_MM
 
@@ -39,7 +39,7 @@ def limits(request: HttpRequest, plant: Site) -> HttpResponse:
 @floor("POST", decides=True)
 def enter(request: HttpRequest, plant: Site) -> HttpResponse:
     """One line of the chart; a wrong one comes back as it was typed."""
-    typed = {name: request.POST.get(name, "").strip() for name in FIELDS}
+    typed = posted(request, FIELDS)
     line, spoken = _read(typed), language(request)
     if line.key:
         value = typed.get(line.field, "")[:40]

@@ -9,14 +9,14 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from pickups.kernel import clock, ids
-from pickups.kernel.wire import Malformed, read
-from pickups.people.models import Site, User
+from pickups.kernel.wire import Malformed, instant, read
+from pickups.people.models import Site
 from plant.curing import queries, services
-from plant.curing.models import CureLoad, CureRecord, Decision, Qualified
+from plant.curing.models import CureLoad
 from plant.curing.series import MOST_BYTES, Fault, Unreadable
 from plant.curing.wire import LoadPosted
 from plant.floor import words
-from plant.floor.api.door import floor, language, not_here, page, tell
+from plant.floor.api.door import floor, language, not_here, page, posted, tell
 from plant.floor.queries import loads as said
 
 FIELDS = ("number", "chamber", "started_at", "ended_at", "operator", "lots", "note")
@@ -41,13 +41,15 @@ def _list(
 @floor("POST", decides=True)
 def new(request: HttpRequest, plant: Site) -> HttpResponse:
     """A word about a load that is told here first, or told anew."""
-    typed = {name: request.POST.get(name, "").strip() for name in FIELDS}
-    posted, faults = _read(typed, language(request))
-    if posted is None:
+    typed = posted(request, FIELDS)
+    told, faults = _read(typed, language(request))
+    if told is None:
         return _list(request, plant, typed, faults, status=400)
-    services.tell(plant=plant.uid, posted=posted, by=_person(request))
-    tell(request, "load_saved", number=posted.number)
-    return redirect("plant-load", number=posted.number)
+    services.tell(plant=plant.uid, posted=told, by=_person(request))
+    tell(request, "load_saved", number=told.number)
+    if queries.load(plant.uid, told.number) is None:  # a casing of it is busy: it comes by itself
+        return redirect("plant-loads")
+    return redirect("plant-load", number=told.number)
 
 
 @floor("GET")
@@ -72,7 +74,7 @@ def _one(
     held = said.held(one, spoken)
     waiting = [h for h in held if not h.said]
     mine = services.qualified(plant=plant.uid, person=_person(request),
-                              matter=Qualified.Matter.CURE)  # fmt: skip
+                              matter=queries.Matter.CURE)  # fmt: skip
     return page(
         request, plant, "load.html", status=status, here="plant-loads", one=one, full=full,
         over=over, state=words.say(spoken, f"load_state_{one.state}"),
@@ -81,7 +83,7 @@ def _one(
         lots=said.lots(one, spoken), mates=said.mates(one, spoken),
         verdict=said.verdict(one, spoken),
         pictures=said.pictured(one, spoken), held=held, waiting=waiting, may=mine,
-        whats=[(w, words.say(spoken, f"decide_{w}")) for w in Decision.What.values],
+        whats=[(w, words.say(spoken, f"decide_{w}")) for w in queries.What.values],
         faults=faults or [], typed=typed or _typed(one), decided=decided or {},
         known=said.chambers(plant.uid),
         trace=f"{reverse('plant-trace')}?{urlencode({'load': one.number})}",
@@ -94,11 +96,11 @@ def retell(request: HttpRequest, plant: Site, number: str) -> HttpResponse:
     one = _known(plant, number)
     if one is None:
         return not_here(request, plant)
-    typed = {name: request.POST.get(name, "").strip() for name in FIELDS} | {"number": number}
-    posted, faults = _read(typed, language(request))
-    if posted is None:
+    typed = posted(request, FIELDS) | {"number": number}
+    told, faults = _read(typed, language(request))
+    if told is None:
         return _one(request, plant, one, faults=faults, typed=typed, status=400)
-    services.tell(plant=plant.uid, posted=posted, by=_person(request))
+    services.tell(plant=plant.uid, posted=told, by=_person(request))
     tell(request, "load_saved", number=number)
     return redirect("plant-load", number=number)
 
@@ -116,7 +118,7 @@ def record(request: HttpRequest, plant: Site, number: str) -> HttpResponse:
         return _one(request, plant, one, faults=[words.say(spoken, key)], status=400)
     try:
         same = services.take_record(plant=plant.uid, number=number, raw=file.read(),
-                                    form=CureRecord.Form.TABLE, by=_person(request))  # fmt: skip
+                                    form=queries.Form.TABLE, by=_person(request))  # fmt: skip
     except Unreadable as e:
         faults = [words.say(spoken, "record_wrong"), *(_fault(f, spoken) for f in e.faults)]
         return _one(request, plant, one, faults=faults, status=400)
@@ -163,8 +165,8 @@ def _known(plant: Site, number: str) -> CureLoad | None:
 
 
 def _person(request: HttpRequest) -> UUID:
-    assert isinstance(request.user, User)
-    return request.user.uid
+    by: UUID = request.user.uid  # type: ignore[union-attr]
+    return by
 
 
 def _typed(one: CureLoad) -> dict[str, str]:
@@ -189,11 +191,10 @@ def _read(typed: dict[str, str], spoken: str) -> tuple[LoadPosted | None, list[s
     moments: dict[str, str | None] = {}
     for name, term in (("started_at", "load_started"), ("ended_at", "load_ended")):
         try:
-            at = datetime.fromisoformat(typed[name]) if typed[name] else None
-        except ValueError:
+            at = _moment(typed[name], name)
+        except (ValueError, Malformed):
             faults.append(_no(spoken, term, typed[name], "load_time_allowed"))
             continue
-        at = at.replace(tzinfo=said.zone()) if at and at.tzinfo is None else at
         moments[name] = clock.rfc3339(at) if at else None
     lots = []
     for line in filter(None, map(str.strip, typed["lots"].splitlines())):
@@ -214,6 +215,15 @@ def _read(typed: dict[str, str], spoken: str) -> tuple[LoadPosted | None, list[s
         term = {"ended_at": "load_ended", "operator": "load_operator"}.get(name, "load_note")
         return None, [words.say(spoken, "load_no", value=shown[:80], field=words.say(spoken, term),
                                 allowed=e.fault.allowed)]  # fmt: skip
+
+
+def _moment(text: str, field: str) -> datetime | None:
+    """What was typed as a moment, in the dealer's time where it names no zone. Raises ValueError
+    for what is none, Malformed for one that no calendar has."""
+    if not text:
+        return None
+    at = datetime.fromisoformat(text)
+    return instant(at if at.tzinfo else at.replace(tzinfo=said.zone()), field)
 
 
 def _no(spoken: str, field: str, value: str, allowed: str) -> str:

@@ -18,7 +18,7 @@ from pickups.people.models import Site
 from pickups.sync import photos
 from plant.dock import queries as dock
 from plant.floor import words
-from plant.floor.api.door import floor, language, not_here, page, tell
+from plant.floor.api.door import floor, language, not_here, page, posted, tell
 from plant.floor.queries import unlabelled as queries
 from plant.unlabelled import queries as read
 from plant.unlabelled import services
@@ -39,7 +39,7 @@ def unlabelled(request: HttpRequest, plant: Site) -> HttpResponse:
 @floor("POST", decides=True)
 def find(request: HttpRequest, plant: Site) -> HttpResponse:
     """One more was found: written down, then held against what is missing."""
-    typed = {name: request.POST.get(name, "").strip() for name in FIELDS}
+    typed = posted(request, FIELDS)
     faults = _faults(request, plant, typed)
     if faults:
         return _list(request, plant, typed, faults)
@@ -101,7 +101,7 @@ def recognise(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
     found = read.one(plant.uid, uid)
     if found is None:
         return not_here(request, plant)
-    typed = {name: request.POST.get(name, "").strip() for name in ("which", "new", "told_by")}
+    typed = posted(request, ("which", "new", "told_by"))
     new = labels.tidy(typed["new"])
     chosen = next((c for c in read.alike(found, on=clock.now().date())
                    if str(c.missing.work_order) == typed["which"]), None)  # fmt: skip
@@ -146,7 +146,9 @@ def _faults(request: HttpRequest, plant: Site, typed: dict[str, str]) -> dict[st
     ):
         wrong.add("date_code")
     depth = typed["tread"]
-    if depth and not (depth.isascii() and depth.isdigit() and int(depth) <= DEEPEST_32NDS):
+    if depth and not (
+        depth.isascii() and depth.isdigit() and len(depth) < 6 and int(depth) <= DEEPEST_32NDS
+    ):
         wrong.add("tread")
     if typed["station"] and typed["station"] not in dock.codes(plant.uid):
         wrong.add("station")

@@ -25,6 +25,15 @@ EN: Mapping[str, str] = {
     "not_here": "Nothing stands here",
     "not_here_say": "This address leads to no page of the plant. It may have been typed wrong, or "
     "what it showed is gone.",
+    "again": "Not saved yet",
+    "again_busy": "Somebody else is working on the same casing or load just now. Nothing was "
+    "changed. What you typed stands below: send it again in a moment.",
+    "again_odd": "“{value}” is not taken for {field}. Allowed: text without the character U+0000 "
+    "and without half characters, which cannot be kept. Nothing was changed; below it stands "
+    "without them.",
+    "again_field": "a field of this form",
+    "again_typed": "What you typed",
+    "again_send": "Send again",
     "role_": "nobody",
     "role_driver": "driver",
     "role_counter": "counter",
@@ -61,6 +70,14 @@ ES: Mapping[str, str] = {
     "not_here": "Aquí no hay nada",
     "not_here_say": "Esta dirección no lleva a ninguna página de la planta. Puede estar mal "
     "escrita, o lo que mostraba ya no está.",
+    "again": "Aún no se guardó",
+    "again_busy": "Otra persona trabaja ahora mismo con la misma carcasa o carga. No se cambió "
+    "nada. Lo que escribió está abajo: envíelo de nuevo en un momento.",
+    "again_odd": "«{value}» no vale para {field}. Se admite: texto sin el carácter U+0000 y sin "
+    "medios caracteres, que no se puede guardar. No se cambió nada; abajo está sin ellos.",
+    "again_field": "un campo de este formulario",
+    "again_typed": "Lo que escribió",
+    "again_send": "Enviar de nuevo",
     "role_": "nadie",
     "role_driver": "conductor",
     "role_counter": "mostrador",
