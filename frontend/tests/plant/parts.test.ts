@@ -7,7 +7,7 @@ import { limitFor } from "../../src/plant/limit";
 import { inEnvelope, loads, missingFrom, openLoads } from "../../src/plant/loads";
 import { likely, NEVER_RELEASED, REASONS } from "../../src/plant/reasons";
 import { events } from "../../src/plant/laid";
-import { countOf, isTo, reckon, scannedFor } from "../../src/plant/dock/reckon";
+import { countOf, isTo, listedAs, reckon, scannedFor } from "../../src/plant/dock/reckon";
 import { consignments, type Work, workFrom } from "../../src/plant/rows";
 import { ruler } from "../../src/plant/ruler";
 import {
@@ -244,9 +244,9 @@ it("a truck is counted first; short, over and unknown are named, a kill takes no
   const all = [early, count, one, over];
   expect(countOf([early], "t")).toBeNull();
   expect(countOf(all, "t")?.counted).toBe(2);
-  const scanned = scannedFor(all, events(all), list!);
-  expect(scanned).toEqual([K3, K1]);
   const works = new Map();
+  const scanned = scannedFor(all, events(all), list!, { lists: [list!], works });
+  expect(scanned).toEqual([K3, K1]);
   expect(reckon(list!, scanned, works)).toEqual({ short: [K2], over: [K3], scanned: 2 });
   const to = (label: string) => isTo(label, list!, { scanned, lists: [list!], works });
   expect([K1, K2, "A0000000"].map(to)).toEqual(["again", "listed", "unknown"]);
@@ -254,14 +254,60 @@ it("a truck is counted first; short, over and unknown are named, a kill takes no
 
 it("scans of the next truck are not those of the one before, nor what was taken back", () => {
   const [list] = consignments([truck]);
+  const at = { lists: [list!], works: new Map() };
   const count = toldAs("dock.count_in", { consignment: "t", way: "in", counted: 2 });
   const one = told({ label: K1, station: "receiving", outcome: "received" });
   const next = toldAs("dock.count_in", { consignment: "u", way: "in", counted: 1 });
-  const two = told({ label: K2, station: "receiving", outcome: "received" });
+  const two = told({ label: K3, station: "receiving", outcome: "received" });
   const back = told({ label: K1, outcome: "withdrawn", withdraws: one.operation.id });
-  expect(scannedFor([count, one, next, two], events([count, one, next, two]), list!)).toEqual([K1]);
+  const all = [count, one, next, two];
+  expect(scannedFor(all, events(all), list!, at)).toEqual([K1]);
   const undone = [count, one, back];
-  expect(scannedFor(undone, events(undone), list!)).toEqual([]);
+  expect(scannedFor(undone, events(undone), list!, at)).toEqual([]);
+});
+
+it("a scan is the list's that names it, whichever truck was counted last", () => {
+  const other = { ...truck, id: "u", body: { uid: "u", way: "in", labels: [{ label: K3 }] } };
+  const lists = consignments([truck, other]);
+  const of = (uid: string) => lists.find((one) => one.uid === uid)!;
+  const counted = (uid: string, n: number) =>
+    toldAs("dock.count_in", { consignment: uid, way: "in", counted: n });
+  const received = (label: string) => told({ label, station: "receiving", outcome: "received" });
+  const all = [counted("t", 2), received(K1), counted("u", 1), received(K2), received(K3)];
+  const at = { lists, works: new Map() };
+  const scanned = (uid: string, some = all) => scannedFor(some, events(some), of(uid), at);
+  expect([scanned("t"), scanned("u")]).toEqual([[K2, K1], [K3]]);
+  expect(reckon(of("t"), scanned("t"), at.works)).toMatchObject({ short: [], over: [] });
+  expect(isTo(K2, of("t"), { ...at, scanned: scanned("t") })).toBe("again");
+  // Of a truck that nobody has counted yet it lies with the one that it came off.
+  const early = [counted("t", 2), received(K3)];
+  expect(scanned("t", early)).toEqual([K3]);
+  expect(scanned("u", [...early, counted("u", 1)])).toEqual([]);
+});
+
+it("a casing is on the list by whatever label names it, and by each of them once", () => {
+  const out = { ...truck, body: { uid: "t", way: "out", labels: [{ label: K1 }, { label: K2 }] } };
+  const [list] = consignments([out]);
+  const both = workFrom("w", { label: K3, labels: [K3, K1] });
+  const works = new Map([K1, K3].map((label) => [label, both]));
+  const at = { lists: [list!], works };
+  expect(listedAs(K3, list!, works)).toBe(K1);
+  expect(listedAs("A0000000", list!, works)).toBeNull();
+  expect(isTo(K3, list!, { ...at, scanned: [] })).toBe("listed");
+  const count = toldAs("dock.count_in", { consignment: "t", way: "out", counted: 2 });
+  const shipped = (label: string) => told({ label, station: "shipping", outcome: "shipped" });
+  const all = [count, shipped(K3), shipped(K1)];
+  const scanned = scannedFor(all, events(all), list!, at);
+  expect(scanned).toEqual([K1]);
+  expect(reckon(list!, scanned, works)).toMatchObject({ short: [K2], over: [] });
+  for (const label of [K1, K3]) expect(isTo(label, list!, { ...at, scanned })).toBe("again");
+});
+
+it("on the way out a casing is gone where somebody says so, not where its row has yet to come", () => {
+  const labels = [{ label: K1 }, { label: K2, state: "gone" }, { label: K3 }];
+  const [list] = consignments([{ ...truck, body: { uid: "t", way: "out", labels } }]);
+  const works = new Map([[K3, workFrom("w", { label: K3, stage: "shipped" })]]);
+  expect(reckon(list!, [], works).short).toEqual([K1]);
 });
 
 it("what another tablet received from the same truck is not short here", () => {

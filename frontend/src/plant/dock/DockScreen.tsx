@@ -2,7 +2,7 @@
  * A truck's list at the dock: counted by hand first, before anything here says how many it should
  * be; then scan by scan against the list. Short, over, unknown and another list's are named at once.
  */
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { type Bell, bell } from "../../bridge/bell";
 import { shown } from "../../domain/labels";
 import { countIn, tell } from "../../domain/plantTelling";
@@ -21,7 +21,7 @@ import { StationBar } from "../StationBar";
 import { isA } from "../stations";
 import { floorWords } from "../words";
 import { siteSaid } from "./names";
-import { countOf, isTo, reckon, scannedFor } from "./reckon";
+import { countOf, isTo, listedAs, reckon, scannedFor } from "./reckon";
 
 const BLANK = { count: "", ended: false };
 
@@ -102,7 +102,8 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
   const [said, setSaid] = useState<Said | null>(null);
   const sound = useRef<Bell | null>(null);
   const here = useRef(new Set<string>());
-  const scanned = scannedFor(phone.now.value.floor.told, floor.told, list);
+  useEffect(() => () => sound.current?.close(), []);
+  const scanned = scannedFor(phone.now.value.floor.told, floor.told, list, { lists, works });
   const { short, over } = reckon(list, scanned, works);
 
   function hear(next: Said) {
@@ -117,7 +118,8 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
     if (is === "again" || here.current.has(label))
       return hear({ tone: "again", text: w.list_already(shown(label)) });
     const work = works.get(label);
-    const one = list.labels.find((listed) => listed.label === label);
+    const named = listedAs(label, list, works);
+    const one = list.labels.find((listed) => listed.label === named);
     if (list.way === "out" && (one?.state === "on_hold" || (work?.holds.length ?? 0) > 0))
       return hear({ tone: "fault", text: w.list_held(shown(label)) });
     if (one?.state === "not_finished" && work?.stage !== "finished" && work?.stage !== "rejected")

@@ -19,7 +19,23 @@ export function countOf(told: Told[], list: string): { counted: number; stamp: n
   return counts[0] ?? null;
 }
 
-/** Until when scans belong to a list: the next list that was counted here. */
+/** The label under which a list names a casing, whichever of its labels was read; null: it does not. */
+export function listedAs(
+  label: string,
+  list: Consignment,
+  works: Map<string, Work>,
+): string | null {
+  const names = works.get(label)?.labels ?? [label];
+  return list.labels.find((one) => one.label === label || names.includes(one.label))?.label ?? null;
+}
+
+/** What else is here: every list, every casing by its labels. */
+interface Beside {
+  lists: Consignment[];
+  works: Map<string, Work>;
+}
+
+/** Until when scans that no list names belong to a list: the next list that was counted here. */
 const nextCount = (told: Told[], stamp: number): number =>
   Math.min(
     ...told
@@ -28,32 +44,46 @@ const nextCount = (told: Told[], stamp: number): number =>
     Number.POSITIVE_INFINITY,
   );
 
-/** Labels scanned for it here, the latest first, each once. */
-export function scannedFor(told: Told[], all: Event[], list: Consignment): string[] {
+/** Labels scanned for it here, as the list has them, the latest first, each once. A scan is the
+ * list's that names it; where none of those that were counted by then does, the last counted one's. */
+export function scannedFor(
+  told: Told[],
+  all: Event[],
+  list: Consignment,
+  { lists, works }: Beside,
+): string[] {
   const count = countOf(told, list.uid);
   if (count === null) return [];
   const until = nextCount(told, count.stamp);
   const outcome = list.way === "in" ? "received" : "shipped";
   const back = takenBack(all);
+  const counted = lists
+    .filter(({ way }) => way === list.way)
+    .map((one) => ({ one, stamp: countOf(told, one.uid)?.stamp ?? Number.POSITIVE_INFINITY }));
+  const belongs = ({ stamp, tell: { label } }: Event) =>
+    counted.some((other) => other.stamp < stamp && listedAs(label, other.one, works) !== null)
+      ? listedAs(label, list, works) !== null
+      : stamp < until;
   const labels = all
     .filter(
-      ({ id, stamp, standing, tell }) =>
-        stamp > count.stamp &&
-        stamp < until &&
-        tell.outcome === outcome &&
-        standing !== "needs_you" &&
-        !back.has(id),
+      (one) =>
+        one.stamp > count.stamp &&
+        one.tell.outcome === outcome &&
+        one.standing !== "needs_you" &&
+        !back.has(one.id) &&
+        belongs(one),
     )
-    .map(({ tell }) => tell.label);
+    .map(({ tell: { label } }) => listedAs(label, list, works) ?? label);
   return [...new Set(labels.reverse())];
 }
 
-/** Others may scan the same truck: a casing that is inside has come, one that is not is on its way. */
+/** Others may scan the same truck: a casing that is inside has come. That one is gone has to be said:
+ * where this tablet has no row of it, the rows may have yet to come. */
 function isDone(list: Consignment, label: string, works: Map<string, Work>): boolean {
   const work = works.get(label);
   const state = list.labels.find((one) => one.label === label)?.state;
   if (state === "here" || state === "gone") return true;
-  return list.way === "in" ? work !== undefined : work === undefined || work.stage === "shipped";
+  return list.way === "in" ? work !== undefined : work?.stage === "shipped";
 }
 
 export interface Reckoning {
@@ -75,14 +105,11 @@ export function reckon(list: Consignment, scanned: string[], works: Map<string, 
 /** What a label is to a list, as far as is known here. */
 export type IsTo = "listed" | "again" | "on_another" | "inside" | "unknown";
 
-export function isTo(
-  label: string,
-  list: Consignment,
-  at: { scanned: string[]; lists: Consignment[]; works: Map<string, Work> },
-): IsTo {
-  if (at.scanned.includes(label)) return "again";
-  if (list.labels.some((one) => one.label === label)) return "listed";
+export function isTo(label: string, list: Consignment, at: Beside & { scanned: string[] }): IsTo {
+  const listed = listedAs(label, list, at.works);
+  if (at.scanned.includes(listed ?? label)) return "again";
+  if (listed !== null) return "listed";
   const others = at.lists.filter(({ uid }) => uid !== list.uid);
-  if (others.some(({ labels }) => labels.some((one) => one.label === label))) return "on_another";
+  if (others.some((other) => listedAs(label, other, at.works) !== null)) return "on_another";
   return at.works.has(label) ? "inside" : "unknown";
 }
