@@ -117,6 +117,26 @@ function takeOut(load: Load, { station, label }: Tell): void {
   else load.set_in = load.set_in.filter((one) => one.label !== label);
 }
 
+/**
+ * The word that takes back the last one of this tablet about a load: that its cure is over, or that
+ * it began. Null where the last was neither, or somebody else has said it otherwise since.
+ */
+export function takesBack(load: Load, told: Told[]): CureLoad | null {
+  if (load.state !== "in" && load.state !== "out") return null;
+  const last = wordsIn(told)
+    .filter(({ said }) => said.number === load.number || load.also.includes(said.load))
+    .sort((a, b) => b.operation.stamp - a.operation.stamp)[0]?.said;
+  const same = (told: string | null | undefined, known: string) =>
+    known !== "" && Date.parse(told ?? "") === Date.parse(known);
+  const word = { load: load.uid, number: load.number, ended_at: null };
+  if (same(last?.ended_at, load.ended_at)) return { ...word, started_at: load.started_at || null };
+  const began = load.ended_at === "" && same(last?.started_at, load.started_at);
+  return began ? { ...word, started_at: null } : null;
+}
+
+/** Casings are set in before the cure begins; what was forgotten may be told of while it lasts. */
+export const takesIn = ({ state }: Load): boolean => state === "setting" || state === "in";
+
 /** What went in and has not come out: each with the number of its envelope, where one was told. */
 export const missingFrom = (load: Load): { label: string; envelope: string }[] =>
   load.set_in.filter(({ label }) => !load.set_out.includes(label));

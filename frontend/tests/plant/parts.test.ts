@@ -4,7 +4,14 @@ import { expect, it } from "vitest";
 import { CONDITIONS, KINDS_BY_ZONE } from "../../src/domain/condition";
 import type { RowLike } from "../../src/domain/rows";
 import { limitFor } from "../../src/plant/limit";
-import { inEnvelope, loads, missingFrom, openLoads } from "../../src/plant/loads";
+import {
+  inEnvelope,
+  loads,
+  missingFrom,
+  openLoads,
+  takesBack,
+  takesIn,
+} from "../../src/plant/loads";
 import { likely, NEVER_RELEASED, REASONS } from "../../src/plant/reasons";
 import { events } from "../../src/plant/laid";
 import { countOf, isTo, listedAs, reckon, scannedFor } from "../../src/plant/dock/reckon";
@@ -222,6 +229,39 @@ it("a load that is over and off the devices is not made again by an old word", (
   expect(loads([], [head], NOBODY, NOON + 25 * 3_600_000)).toEqual([]);
   const unsent = toldAs("curing.load", word);
   expect(loads([], [unsent], NOBODY, NOON + 25 * 3_600_000)).toHaveLength(1);
+});
+
+it("the last word about a load can be taken back, and only by whoever told it last", () => {
+  const [began, ended] = ["2026-04-30T12:00:00.000Z", "2026-04-30T15:00:00.000Z"];
+  const say = (started_at: string | null, ended_at: string | null, seen = false) =>
+    toldAs("curing.load", { ...word, started_at, ended_at }, { seen });
+  const all = [say(null, null), say(began, null), say(began, ended)];
+  const of = (some: typeof all, rows: RowLike[] = []) => loads(rows, some, NOBODY, NOON)[0]!;
+  expect(takesBack(of(all.slice(0, 1)), all.slice(0, 1))).toBeNull();
+  const first = takesBack(of(all.slice(0, 2)), all.slice(0, 2));
+  expect(first).toEqual({ load: "l", number: "26-1", started_at: null, ended_at: null });
+  const back = takesBack(of(all), all);
+  expect(back).toMatchObject({ started_at: began, ended_at: null });
+  // Told, it is in the chamber again, and its beginning can be taken back as well.
+  const again = [...all, toldAs("curing.load", back!)];
+  expect(of(again)).toMatchObject({ state: "in", started_at: began, ended_at: "", chamber: "c1" });
+  const undone = [...again, toldAs("curing.load", takesBack(of(again), again)!)];
+  expect(of(undone)).toMatchObject({ state: "setting", started_at: "", ended_at: "" });
+  expect(takesIn(of(undone)) && takesIn(of(again))).toBe(true);
+  expect(takesIn(of(all))).toBe(false);
+  // Answered, and the row shows it: an older word of this tablet does not begin it again.
+  const row = (body: object) => ({
+    entity: "cure_load",
+    id: "l",
+    body: { uid: "l", number: "26-1", state: "setting", ...body },
+  });
+  const answered = undone.map((one) => ({ ...one, seen: true }));
+  expect(of(answered, [row({})])).toMatchObject({ state: "setting", started_at: "" });
+  // The plant's own system has told another beginning meanwhile: that stands.
+  const theirs = row({ state: "in", started_at: "2026-04-30T11:55:00.000Z" });
+  const mine = [say(null, null, true), say(began, null, true)];
+  expect(takesBack(of(mine, [theirs]), mine)).toBeNull();
+  expect(takesBack(of([], [row({ state: "held", started_at: began })]), mine)).toBeNull();
 });
 
 it("the row's word that a load is held stands over what this tablet tells of it", () => {

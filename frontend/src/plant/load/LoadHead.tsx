@@ -15,6 +15,8 @@ export function LoadHead({ floor, id }: { floor: Floor; id: string }) {
   const w = floorWords.value;
   const sheet = useSheet<typeof BLANK>(`floor:load:${id}`, BLANK);
   const [fault, setFault] = useState<{ number?: string; chamber?: string }>({});
+  const [busy, setBusy] = useState(false);
+  const [failed, setFailed] = useState(false);
   const { number, chamber } = sheet.fields;
   const chambers = floor.route?.chambers ?? [];
 
@@ -33,15 +35,23 @@ export function LoadHead({ floor, id }: { floor: Floor; id: string }) {
       ...(chamber.trim() === "" ? { chamber: w.chamber_missing } : {}),
     };
     setFault(said);
-    if (Object.keys(said).length > 0) return;
-    await tellLoad(floor, {
-      load: id,
-      number: named,
-      chamber: chamber.trim(),
-      started_at: null,
-      ended_at: null,
-    });
-    await sheet.clear();
+    if (busy || Object.keys(said).length > 0) return;
+    setBusy(true);
+    setFailed(false);
+    try {
+      await tellLoad(floor, {
+        load: id,
+        number: named,
+        chamber: chamber.trim(),
+        started_at: null,
+        ended_at: null,
+      });
+      void sheet.clear();
+    } catch {
+      setFailed(true);
+    } finally {
+      setBusy(false);
+    }
   }
 
   if (!sheet.ready) return null;
@@ -88,7 +98,10 @@ export function LoadHead({ floor, id }: { floor: Floor; id: string }) {
         />
       )}
       <Bar>
-        <button type="submit" class="button primary" {...testid("load-begin")}>
+        <p role="alert" class={failed ? "fault" : ""}>
+          {failed && w.not_kept}
+        </p>
+        <button type="submit" class="button primary" disabled={busy} {...testid("load-begin")}>
           {w.load_begin}
         </button>
       </Bar>

@@ -3,7 +3,7 @@
  * in and did not come out stands in sight until it does. The chamber's door, interlock and lockout
  * are the machine's: nothing here opens, starts or releases it.
  */
-import { useRef, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { type Bell, bell } from "../../bridge/bell";
 import { shown } from "../../domain/labels";
 import { tell } from "../../domain/plantTelling";
@@ -13,15 +13,16 @@ import { testid } from "../../pickups/testids";
 import { when } from "../../pickups/words";
 import type { Floor } from "../floor";
 import { LastScans } from "../LastScans";
-import { inEnvelope, missingFrom } from "../loads";
+import { inEnvelope, missingFrom, takesIn } from "../loads";
 import type { Load } from "../rows";
 import { ScanLine } from "../ScanLine";
 import { StationBar } from "../StationBar";
 import { isA } from "../stations";
 import { floorWords } from "../words";
 import { LoadHead } from "./LoadHead";
-import { OwnCaution } from "./OwnCaution";
 import { LoadKeys } from "./LoadKeys";
+import { OwnCaution } from "./OwnCaution";
+import { TakeBack } from "./TakeBack";
 
 export function LoadScreen({ floor, id }: { floor: Floor; id: string }) {
   const load = floor.loads.find(({ uid, also }) => uid === id || also.includes(id));
@@ -45,8 +46,9 @@ function Setting({ floor, load }: { floor: Floor; load: Load }) {
   const sound = useRef<Bell | null>(null);
   /** Told a moment ago: the screen may not have drawn it, however fast scans come. */
   const here = useRef(new Set<string>());
+  useEffect(() => () => sound.current?.close(), []);
   const out = isA(station, "stripping");
-  const scans = out ? load.set_in.length > 0 : load.state === "setting";
+  const scans = out ? load.set_in.length > 0 : takesIn(load);
   const missing = missingFrom(load);
 
   function hear(next: Said) {
@@ -120,11 +122,13 @@ function Setting({ floor, load }: { floor: Floor; load: Load }) {
             .filter(Boolean)
             .join(" · ")}
         </p>
+        {!out && <TakeBack floor={floor} load={load} />}
         <OwnCaution floor={floor} said={out ? w.caution_hot : w.caution_chamber} />
         {load.short_why !== "" && <p class="fault">{w.load_short}</p>}
       </header>
       <div class="waits">
         <div class="stack">
+          {!out && load.state === "in" && <p class="asks">{w.load_late}</p>}
           {scans && (
             <ScanLine
               floor={floor}
