@@ -95,11 +95,15 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "casing.relabelled": {"inside": inspection_reactions.named},
     "casing.reminded": {"unclaimed": notices.unclaimed},
     "casing.withdrawn": {
+        "progress": notices.progress,
+        "lists": dock_reactions.casings_moved,
+        "owed": adjustments.owed,
         "promise": promises_reactions.promise,
         "accepted": custody_reactions.accepted,
         "inside": inspection_reactions.named,
     },
     "casing.repair": {"rework": adjustments.reworked},
+    "rework.decided": {"go_on": adjustments.decided},
     "casing.finished": {"progress": notices.progress, "lists": dock_reactions.casings_moved},
     "casing.rejected": {
         "progress": notices.progress,

@@ -4,6 +4,7 @@ from uuid import UUID
 
 from plant.adjustments.models import Claim, ClaimDecision, Owed, Settled
 
+What = ClaimDecision.What
 SHOWN = 200
 """Rows of each list; the open ones come first. Our own figure."""
 
@@ -18,6 +19,13 @@ def owed(plant: UUID) -> list[Owed]:
 def settled(row: Owed) -> Settled | None:
     """How it was settled."""
     return getattr(row, "settled", None)
+
+
+def how_settled(uid: UUID) -> str | None:
+    """How a row was settled, "" while it is owed; None where there is none."""
+    row = Owed.objects.filter(uid=uid).select_related("settled").first()
+    found = settled(row) if row is not None else None
+    return (found.how if found else "") if row is not None else None
 
 
 def claims(plant: UUID) -> list[Claim]:

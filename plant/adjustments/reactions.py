@@ -11,12 +11,9 @@ from plant.adjustments import services
 
 
 def owed(entry: Entry) -> None:
-    """What a plant ruined it owes; what is released again it owes no more."""
+    """What a plant ruined it owes; what is released or was never so it owes no more."""
     for plant, fact in _facts(entry):
-        if fact.kind == "rejected" and fact.told.get("cause") == "plant":
-            services.owe(plant=plant, fact=fact)
-        elif fact.kind == "released" and fact.told.get("releases"):
-            services.release(fact=UUID(str(fact.told["releases"])))
+        services.bring(plant=plant, label=fact.label)
 
 
 def reworked(entry: Entry) -> None:
@@ -26,10 +23,19 @@ def reworked(entry: Entry) -> None:
             services.too_often(plant=plant, label=fact.label, fact=fact.uid)
 
 
+def decided(entry: Entry) -> None:
+    """Somebody answered that a casing was worked too often: it may go on."""
+    told = {name: UUID(entry.body[name]) for name in ("plant", "hold", "by")}
+    label = entry.subject.partition(":")[2]
+    services.go_on(label=label, note=entry.body["note"], **told)
+
+
 def _facts(entry: Entry) -> Iterator[tuple[UUID, Fact]]:
-    """The facts of an entry that a plant told, each with the plant."""
+    """The facts of an entry that a plant told, each with the plant; of a withdrawal what it took
+    back."""
     found = custody.facts(UUID(fact["fact"]) for fact in entry.body["facts"])
-    for fact in found.values():
+    taken = {f.corrects for f in found.values() if f.kind == "withdrawn" and f.corrects}
+    for fact in {**found, **custody.facts(taken)}.values():
         kind, _, uid = fact.holder.partition(":")
         if kind == "plant":
             yield UUID(uid), fact

@@ -12,7 +12,7 @@ from uuid import UUID
 from django.db import transaction
 
 from pickups.custody import ownership
-from pickups.custody.queries import Fact
+from pickups.custody import queries as custody
 from pickups.kernel import clock, ids, locks
 from pickups.kernel.wire import Fault, Malformed
 from pickups.questions import services as questions
@@ -20,13 +20,13 @@ from pickups.questions.rules import Kind
 from pickups.questions.services import Ask
 from plant.adjustments import prorata, queries
 from plant.adjustments.models import Claim, ClaimDecision, Owed, Settled
+from plant.curing import queries as cures
 from plant.curing import services as curing
 from plant.curing import tracing
-from plant.curing.models import Qualified
 from plant.dock import queries as dock
 from plant.inspection import queries as inspection
 from plant.inspection import services as stations
-from plant.inspection.services import Told
+from plant.inspection.services import Told, fact_uid
 from plant.inspection.wire import StationEvent
 
 TOO_OFTEN = "Worked again more often than allowed / Trabajada de nuevo más veces de lo permitido"
@@ -37,21 +37,36 @@ class Gone(Exception):
     """It was settled or decided already, or is not there."""
 
 
-def owe(*, plant: UUID, fact: Fact) -> None:
-    """A rejection by the plant's own doing is owed to its owner. Safe to repeat."""
-    Owed.objects.get_or_create(
-        uid=fact.uid,
-        defaults={"plant_id": plant, "label": fact.label, "since": fact.happened_at,
-                  "reason": str(fact.told.get("reason", ""))},
-    )  # fmt: skip
-
-
-def release(*, fact: UUID) -> None:
-    """The rejection behind it was taken back: nothing is owed. Safe to repeat."""
-    for owed in Owed.objects.filter(uid=fact, settled=None):
+def bring(*, plant: UUID, label: str) -> None:
+    """What is owed for a casing follows its rejections by the plant's own doing that stand: one
+    that stands is owed, also one of which the release was taken back; one that stands no longer is
+    owed no more. What was made good stays so. Safe to repeat."""
+    names = custody.names_of(label)
+    work = inspection.of_label(plant, label)
+    standing = set()
+    for told in work.told["rejections"] if work is not None else ():
+        if told["cause"] == "plant":
+            standing.add(_owed(plant, names.worn, UUID(told["event"]), told["reason"]))
+    over = Owed.objects.filter(plant=plant, label__in=names.every, settled=None)
+    for owed in over.exclude(uid__in=standing):
         Settled.objects.get_or_create(
             owed=owed, defaults={"how": Settled.How.RELEASED, "settled_at": clock.now()}
         )
+
+
+def _owed(plant: UUID, label: str, event: UUID, reason: str) -> UUID:
+    """The row of a rejection: its first, or the one behind the last that was taken back."""
+    uid = first = fact_uid(plant, event)
+    known = queries.how_settled(uid)
+    while known == Settled.How.RELEASED:
+        uid = ids.derived(uid, "again")
+        known = queries.how_settled(uid)
+    if known is None:
+        fact = custody.facts([first])[first]
+        Owed.objects.get_or_create(uid=uid, defaults={
+            "plant_id": plant, "label": label, "since": fact.happened_at, "reason": reason,
+        })  # fmt: skip
+    return uid
 
 
 def settle(*, plant: UUID, owed: UUID, how: str, cents: int | None, said: str, by: UUID) -> None:
@@ -89,9 +104,16 @@ def too_often(*, plant: UUID, label: str, fact: UUID) -> bool:
         return True
     with transaction.atomic(), questions.together(at=at):
         _tell(plant, hold, work.label, "hold", at, note=TOO_OFTEN)
-        facts = {"plant": str(plant), "reworks": work.reworks, "limit": limit}
+        facts = {"plant": str(plant), "reworks": work.reworks, "limit": limit, "hold": str(hold)}
         questions.ask([Ask(Kind.REWORK_LIMIT, f"label:{work.label}", facts)], at=at)
     return True
+
+
+def go_on(*, plant: UUID, label: str, hold: UUID, note: str, by: UUID) -> None:
+    """What was worked too often may go on: somebody decided it. Safe to repeat."""
+    release = ids.derived(hold, "released")
+    if not inspection.is_told(plant, release):
+        _tell(plant, release, label, "released", clock.now(), by=by, releases=hold, note=note)
 
 
 def claim(
@@ -111,6 +133,9 @@ def claim(
         Claim.objects.create(uid=uid, plant_id=plant, found_by=found_by[:40], label=label,
                              complaint=complaint.strip()[:500], readings=list(readings),
                              hold=hold, opened_by=by, opened_at=at)  # fmt: skip
+        work = inspection.of_label(plant, label)
+        if work is not None and work.stage == work.Stage.SHIPPED:
+            _tell(plant, ids.derived(uid, "back"), label, "received", at, first=True)
         _tell(plant, hold, label, "hold", at, note=EVIDENCE)
     return uid
 
@@ -122,7 +147,7 @@ def decide(
 
     Raises curing.NotQualified, Gone, Malformed without grounds or, honoured, without terms.
     """
-    if not curing.qualified(plant=plant, person=by, matter=Qualified.Matter.CLAIM):
+    if not curing.qualified(plant=plant, person=by, matter=cures.Matter.CLAIM):
         raise curing.NotQualified
     if not grounds.strip():
         raise Malformed(Fault("grounds", "", "why, in words"))
@@ -158,10 +183,13 @@ def _tell(
     at: datetime,
     *,
     by: UUID | None = None,
+    first: bool = False,
     **more: Any,
 ) -> None:
+    """first: at the first station, where it comes in; else where it was seen last."""
     work = inspection.of_label(plant, label)
     codes = dock.codes(plant)
-    here = work.station if work is not None and work.station in codes else codes[0]
+    seen = not first and work is not None and work.station in codes
+    here = work.station if work is not None and seen else codes[0]
     event = StationEvent(id=uid, label=label, station=here, outcome=outcome, happened_at=at, **more)
     stations.tell(plant=plant, events=[Told(event, by, None, "", None)], at=at)

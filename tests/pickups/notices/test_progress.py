@@ -336,6 +336,17 @@ def test_a_casing_withdrawn_after_it_was_told_of_is_said_to_be_a_mistake(
     assert "That was our mistake; please take it as not said." in text
 
 
+def test_a_rejection_that_the_plant_takes_back_is_said_to_be_a_mistake_at_once(
+    world: World, phone: Phone, gateway: Gateway, mail: MailServer
+) -> None:
+    op = taken(phone, world)
+    told = gateway.tell(label_of(op), "rejected")
+    drain_all()
+    gateway.tell(label_of(op), "withdrawn", withdraws=told["id"], note="the wrong tire")
+    drain_all()
+    assert subjects(mail) == ["Your casings: 1 rejected", "Your casings: 1 taken back"]
+
+
 def test_a_casing_that_turns_out_to_be_another_customers_tells_each_only_their_own(
     world: World, phone: Phone, gateway: Gateway, mail: MailServer
 ) -> None:

@@ -8,9 +8,10 @@ from django.test import Client
 
 from pickups.casings.models import WorkOrder
 from pickups.custody import ownership
+from pickups.journal.models import Entry
 from pickups.kernel.wire import Malformed
 from pickups.questions.models import Question
-from plant.adjustments import queries, services
+from plant.adjustments import queries, reactions, services
 from plant.adjustments.models import Claim, Owed, Settled
 from plant.adjustments.prorata import Terms
 from plant.curing import services as curing
@@ -52,6 +53,33 @@ def test_only_what_the_plant_ruined_is_owed_and_no_more_once_it_is_released(
     drain()
     (row,) = queries.owed(world.plant.uid)
     assert queries.settled(row).how == "released"  # type: ignore[union-attr]
+
+
+def test_a_rejection_that_was_a_mistake_is_owed_no_more_and_a_release_that_was_one_is_owed_again(
+    world: World, gateway: Gateway, label: str
+) -> None:
+    def owing() -> list[str]:
+        drain()
+        settled = [queries.settled(row) for row in queries.owed(world.plant.uid)]
+        return [one.how if one else "" for one in settled]
+
+    def withdraw(event: object) -> None:
+        gateway.tell(label, "withdrawn", withdraws=str(event), station="curing", note="mistaken")
+
+    first = ruined(gateway, label)
+    withdraw(first)
+    assert owing() == ["released"]
+    second = ruined(gateway, label)
+    let_go = gateway.tell(label, "released", releases=str(second), station="curing")["id"]
+    assert sorted(owing()) == ["released", "released"]
+    withdraw(let_go)
+    assert sorted(owing()) == ["", "released", "released"]
+    last = gateway.tell(label, "released", releases=str(second), station="curing")
+    assert sorted(owing()) == ["released"] * 3
+    withdraw(last["id"])
+    for entry in Entry.objects.filter(kind__startswith="casing."):
+        reactions.owed(entry)
+    assert sorted(owing()) == ["", "released", "released", "released"]
 
 
 def test_a_casing_from_stock_makes_the_ruined_one_the_dealers(
