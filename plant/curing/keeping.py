@@ -8,10 +8,6 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import Any
 from uuid import UUID
-from zoneinfo import ZoneInfo
-
-import msgspec
-from django.conf import settings
 
 from pickups.custody import queries as custody
 from pickups.kernel import clock, ids
@@ -20,11 +16,10 @@ from pickups.questions.rules import Kind
 from pickups.questions.services import Ask
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
-from plant.curing import equivalent, loading, record, series
+from plant.curing import equivalent, loading, queries, record
 from plant.curing.loading import Contents, Scan, Word
 from plant.curing.models import CureLoad, CureRecord, CureSpecification, Hold, LoadWord
 from plant.curing.record import Judged, Verdict
-from plant.curing.wire import RecordPosted
 from plant.dock import queries as dock
 from plant.inspection import tracing
 
@@ -137,9 +132,9 @@ def judge(
 ) -> tuple[Judged, dict[str, Any]]:
     """The newest record held against what was entered when it came; and what is kept of that."""
     newest = CureRecord.objects.filter(plant=plant, number=number).order_by("-id").first()
-    readings = read(newest) if newest else None
+    readings = queries.readings(newest) if newest else None
     entered = specification(plant, chamber, newest.recorded_at) if newest else None
-    terms = terms_of(entered)
+    terms = queries.terms_of(entered)
     judged = record.judge(readings, terms, started_at=started, ended_at=ended)
     said: dict[str, Any] = {"verdict": judged.verdict.value,
                             "grounds": [g.value for g in judged.grounds]}  # fmt: skip
@@ -167,24 +162,6 @@ def judge(
     return judged, said
 
 
-def read(kept: CureRecord) -> tuple[series.Reading, ...]:
-    """The readings of a record that was taken in."""
-    raw = bytes(kept.raw)
-    if kept.form == CureRecord.Form.TABLE:
-        zone = ZoneInfo(settings.DEALER_TIME_ZONE)
-        return series.parse(raw, zone=zone, start=kept.start).readings
-    return of_posted(msgspec.json.decode(raw, type=RecordPosted)).readings
-
-
-def of_posted(posted: RecordPosted) -> series.Series:
-    """A posted series as readings; raises Unreadable."""
-    return series.of_values(
-        [(r.at, r.temperature, r.pressure) for r in posted.readings],
-        temperature_unit=posted.temperature_unit,
-        pressure_unit=posted.pressure_unit,
-    )
-
-
 def specification(plant: UUID, chamber: str, at: datetime) -> CureSpecification | None:
     """What was in force for a chamber at a moment: its own, else the one for all of them."""
     rows = CureSpecification.objects.filter(plant=plant, entered_at__lte=at).order_by("-number")
@@ -193,11 +170,6 @@ def specification(plant: UUID, chamber: str, at: datetime) -> CureSpecification 
         if entered is not None and entered.terms is not None:
             return entered
     return None
-
-
-def terms_of(entered: CureSpecification | None) -> record.Terms | None:
-    """What it asks, if there is one."""
-    return record.Terms(**entered.terms) if entered and entered.terms else None
 
 
 def _state(

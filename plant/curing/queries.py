@@ -4,10 +4,14 @@ from collections.abc import Collection, Sequence
 from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
+import msgspec
+from django.conf import settings
 from django.db.models import Q
 
 from pickups.kernel import clock
+from plant.curing import record, series
 from plant.curing.loading import SHOWN_DAYS
 from plant.curing.models import (
     CureLoad,
@@ -17,10 +21,14 @@ from plant.curing.models import (
     Hold,
     Qualified,
 )
-from plant.curing.wire import LoadSaid, RecordSaid, SetIn
+from plant.curing.wire import LoadSaid, RecordPosted, RecordSaid, SetIn
 from plant.inspection.wire import Lot
 
-OPEN = (CureLoad.State.SETTING, CureLoad.State.IN, CureLoad.State.HELD)
+State = CureLoad.State
+Form = CureRecord.Form
+What = Decision.What
+Matter = Qualified.Matter
+OPEN = (State.SETTING, State.IN, State.HELD)
 
 
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
@@ -106,6 +114,25 @@ def said(load: CureLoad) -> LoadSaid:
 def newest_record(plant: UUID, number: str) -> CureRecord | None:
     """The record that is read, if one was taken in."""
     return CureRecord.objects.filter(plant=plant, number=number).order_by("-id").first()
+
+
+def readings(kept: CureRecord) -> tuple[series.Reading, ...]:
+    """The readings of a record that was taken in; raises series.Unreadable for one that was not."""
+    raw = bytes(kept.raw)
+    if kept.form == Form.TABLE:
+        zone = ZoneInfo(settings.DEALER_TIME_ZONE)
+        return series.parse(raw, zone=zone, start=kept.start).readings
+    posted = msgspec.json.decode(raw, type=RecordPosted)
+    return series.of_values(
+        [(r.at, r.temperature, r.pressure) for r in posted.readings],
+        temperature_unit=posted.temperature_unit,
+        pressure_unit=posted.pressure_unit,
+    ).readings
+
+
+def terms_of(entered: CureSpecification | None) -> record.Terms | None:
+    """What a specification asks, if there is one."""
+    return record.Terms(**entered.terms) if entered and entered.terms else None
 
 
 def specification(id_: int | None) -> CureSpecification | None:

@@ -22,7 +22,7 @@ from pickups.kernel.wire import Fault, Malformed, fingerprint
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind
 from pickups.questions.services import Ask
-from plant.curing import keeping, loading
+from plant.curing import keeping, loading, queries
 from plant.curing.equivalent import Law
 from plant.curing.models import (
     CureLoad,
@@ -120,7 +120,7 @@ def take_record(
             return True
         made = CureRecord(plant_id=plant, number=number, form=form, raw=raw, sha256=sha,
                           start=load.started_at, by=by, key=key, recorded_at=at)  # fmt: skip
-        keeping.read(made)
+        queries.readings(made)
         made.save(force_insert=True)
         journal.record([told_note(plant, {number})], at=at)
     _settle_now(plant, number)
@@ -207,14 +207,15 @@ def decide(
     Malformed without grounds or labels that are held.
     """
     at = clock.now()
-    if not qualified(plant=plant, person=by, matter=Qualified.Matter.CURE):
-        raise NotQualified
     if not grounds.strip():
         raise Malformed(Fault("grounds", "", "why, in words"))
     if what not in What.values:
         raise Malformed(Fault("what", what[:40], ", ".join(What.values)))
+    if what == What.RECURE and ENVELOPING not in dock.codes(plant):
+        raise Malformed(Fault("again", what, f"a route with the station {ENVELOPING}"))
     with transaction.atomic(), questions.together(at=at):
         locks.take({_key(plant, number), *map(locks.label_key, labels)})
+        ask_qualified(plant=plant, person=by, matter=Qualified.Matter.CURE)
         rows = Hold.objects.filter(plant=plant, number=number, label__in=list(labels))
         open_ones = list(rows.filter(decision=None).order_by("label"))
         if not open_ones:
@@ -241,8 +242,8 @@ def _decided(hold: Hold, what: str, grounds: str, station: str, at: datetime) ->
         made.append(_event(after, hold.label, station, "rejected", at, note=note,
                            reason="CURED_DEFECT", cause="plant"))  # fmt: skip
     elif what == What.RECURE:
-        again = _station(hold.plant_id, ENVELOPING)
-        made.append(_event(after, hold.label, station, "repair", at, note=note, again_at=again))
+        made.append(_event(after, hold.label, station, "repair", at, note=note,
+                           again_at=ENVELOPING))  # fmt: skip
     return made
 
 
@@ -288,7 +289,9 @@ def specify(
 
 
 def name_qualified(*, plant: UUID, person: UUID, matter: str, grounds: str, by: UUID) -> None:
-    """Name a person qualified; naming one again changes nothing."""
+    """Name a person qualified; naming one again changes nothing. Raises Malformed for oneself."""
+    if person == by:
+        raise Malformed(Fault("person", str(person), "somebody else than who names"))
     Qualified.objects.get_or_create(
         plant_id=plant, person=person, matter=matter, until=None,
         defaults={"grounds": grounds[:300], "since": clock.now(), "named_by": by},
@@ -305,6 +308,14 @@ def qualified(*, plant: UUID, person: UUID, matter: str) -> bool:
     """Whether the plant has named this person for it, and not ended it."""
     named = Qualified.objects.filter(plant=plant, person=person, matter=matter, until=None)
     return named.exists()
+
+
+def ask_qualified(*, plant: UUID, person: UUID, matter: str) -> None:
+    """Raises NotQualified for whom the plant has not named. Inside a transaction: until it is over
+    nobody ends it."""
+    named = Qualified.objects.select_for_update(no_key=True)
+    if named.filter(plant=plant, person=person, matter=matter, until=None).first() is None:
+        raise NotQualified
 
 
 def _key(plant: UUID, number: str) -> int:

@@ -27,6 +27,9 @@ PUBLIC |= {"strokes", "handing", "ownership", "size", "load_index"}
 PUBLIC |= {"bringing", "condition", "eligibility", "specifying", "words"}
 PUBLIC |= {"deciding", "disputes", "happenings", "receipt_links", "reminding", "unsent"}
 PUBLIC |= {"consigning", "consignments", "closing", "comparing", "daily", "limits", "limiting"}
+# Whose a casing is and which labels name it, as folded; a trace; what is worked out of a record of
+# a cure, in which units; what is left of a tread that failed.
+PUBLIC |= {"owning", "names", "tracing", "record", "series", "units", "equivalent", "prorata"}
 
 TRUNK = "The trunk's apps import down only"
 PLANT = "The plant's apps import down only"

@@ -118,6 +118,8 @@ def lines(q: Question, known: Known) -> list[Line]:
         return _load(q.facts, known.names)
     if about == "load":
         return _cured(q.facts, known.names)
+    if about == "unlabelled":
+        return _unlabelled(q.facts, known.names)
     both = [*_about(about, key, q.facts, known), *_told(q.facts, known)]
     return list(dict.fromkeys(both))  # a fact that is asked about may stand beside itself
 
@@ -223,7 +225,7 @@ def _told(facts: Mapping[str, Any], known: Known) -> list[Line]:
         lines.append(Line(names.say("owner"), owner))
     if "sequence" in facts:
         lines.append(Line(names.say("number"), str(facts["sequence"])))
-    return [*lines, *_hand_over(facts, names), *_against(facts, names)]
+    return [*lines, *_inside(facts, names), *_hand_over(facts, names), *_against(facts, names)]
 
 
 def _seal(facts: Mapping[str, Any], names: Names) -> list[Line]:
@@ -276,6 +278,29 @@ def _cured(facts: Mapping[str, Any], names: Names) -> list[Line]:
         Line(names.say("cure_load"), str(facts["number"])),
         Line(names.say("load_short" if facts.get("missing") else "label"), labels),
     ]
+
+
+def _unlabelled(facts: Mapping[str, Any], names: Names) -> list[Line]:
+    """A casing without a label: where it lies, and what can be seen of it."""
+    told = [Line(names.say(key), str(facts[key])) for key in ("rack", "brand", "size")
+            if facts.get(key)]  # fmt: skip
+    return [Line(names.say("site"), names.site(UUID(str(facts["plant"])))), *told]
+
+
+DOUBTS = (
+    "finished_and_rejected", "finished_on_hold", "worked_on_after_rejection",
+    "sent_back_after_finish", "finished_not_repaired", "seen_after_shipped", "names_nothing",
+    "release_not_allowed", "built_differs",
+)  # fmt: skip
+"""What of a casing inside a plant can be in doubt, as the question's facts name it."""
+
+
+def _inside(facts: Mapping[str, Any], names: Names) -> list[Line]:
+    """What stations told of a casing that does not fit, and in which plant."""
+    doubts = [Line(names.say("does_not_fit"), names.say(d)) for d in DOUBTS if d in facts]
+    if not doubts:
+        return []
+    return [Line(names.say("site"), names.site(UUID(str(facts["plant"])))), *doubts]
 
 
 def _line(v: VisitLine, names: Names) -> str:

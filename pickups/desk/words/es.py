@@ -90,6 +90,7 @@ ES: dict[str, str] = {
     "held_line": "{kind} de {device}, registrada {when}",
     "code_kind_unknown": "de una clase que este servidor aún no conoce",
     "code_version_unknown": "de una aplicación más nueva; se aplica con la próxima versión",
+    "code_release_not_allowed": "no le toca a quien lo dijo: no es de la planta",
     "code_payload_not_understood": "no se pudo leer",
     "code_reference_unseen": "habla de algo que aún no ha llegado",
     "code_could_not_apply": "hizo fallar al servidor; se guarda entera",
@@ -117,6 +118,7 @@ ES: dict[str, str] = {
     "when": "Cuándo",
     "when_picked": "Recogida",
     "size": "Medida",
+    "brand": "Marca",
     "tin": "TIN",
     "tread": "Banda",
     "thirtyseconds": "{depths} /32 pulg.",
@@ -170,6 +172,14 @@ ES: dict[str, str] = {
     "number": "Su número",
     "does_not_fit": "Qué no encaja",
     "finished_and_rejected": "terminada y rechazada, y el rechazo nunca se levantó",
+    "finished_on_hold": "terminada mientras estaba retenida",
+    "worked_on_after_rejection": "se trabajó en ella después de rechazarla",
+    "sent_back_after_finish": "devuelta a trabajo después de terminada",
+    "finished_not_repaired": "terminada, y una marca de reparación sigue abierta",
+    "seen_after_shipped": "una estación la vio mucho después de enviada",
+    "names_nothing": "un levantamiento o una anulación que no nombra nada que una estación contara",
+    "release_not_allowed": "una estación deshizo lo que no le toca deshacer; sigue en pie",
+    "built_differs": "terminada, y no como se pidió",
     "returned_never_left_the_plant": "de vuelta con su dueño, y nunca salió de la planta",
     "at_the_plant_before_it_was_picked_up": "en la planta más de una semana antes de recogerla",
     "delivered_to": "Entregada a",
@@ -381,6 +391,10 @@ MEANING_ES: dict[Kind, str] = {
     "es lo que se contó a mano: ¿dónde está el resto?",
     Kind.REWORK_LIMIT: "Una carcasa volvió a trabajarse más veces de las que permite la planta: "
     "¿sigue?",
+    Kind.PLANT_IMPOSSIBLE: "Lo que las estaciones contaron de una carcasa no puede ser todo "
+    "cierto: ¿dónde está, y qué se hizo con ella?",
+    Kind.RELEASE_NOT_ALLOWED: "Una estación levantó un rechazo que nada levanta: ¿sigue en pie?",
+    Kind.BUILT_DIFFERS: "Se terminó una llanta que no es como se pidió: ¿sale?",
     Kind.OWNER_UNKNOWN: "Una carcasa sin etiqueta está en el estante de dueño desconocido: ¿de "
     "quién es?",
 }

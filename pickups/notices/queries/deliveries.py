@@ -21,7 +21,7 @@ from pickups.people import queries as people
 from pickups.questions import queries as questions
 from pickups.questions.rules import Kind as Question
 
-Handed = list[tuple[Fact, WorkOrder | None]]
+Handed = list[tuple[Fact, "WorkOrder | None"]]
 """What was handed back, each with its work order, if anything is known of it."""
 
 

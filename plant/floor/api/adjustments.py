@@ -10,13 +10,13 @@ from django.utils.http import urlencode
 
 from pickups.custody import ownership
 from pickups.kernel.wire import Malformed
-from pickups.people.models import Site, User
+from pickups.people.models import Site
 from plant.adjustments import queries, services
-from plant.adjustments.models import Claim, ClaimDecision
+from plant.adjustments.models import Claim
 from plant.adjustments.prorata import Terms
+from plant.curing import queries as cures
 from plant.curing import services as curing
 from plant.curing import tracing
-from plant.curing.models import Qualified
 from plant.floor import words
 from plant.floor.api.door import floor, language, not_here, page, tell
 from plant.floor.queries import adjustments as said
@@ -31,6 +31,7 @@ FIELDS = {
     "amount": ("adjust_amount", "adjust_money"),
     "what": ("claim_decide", "adjust_words"),
     "how": ("adjust_how", "adjust_words"),
+    "said": ("adjust_said", "adjust_words"),
 }
 """Of a fault: the words of its field and of what is allowed there."""
 
@@ -42,11 +43,17 @@ def adjustments(request: HttpRequest, plant: Site) -> HttpResponse:
 
 
 def _list(
-    request: HttpRequest, plant: Site, fault: str = "", typed: dict[str, str] | None = None
+    request: HttpRequest,
+    plant: Site,
+    fault: str = "",
+    typed: dict[str, str] | None = None,
+    status: int = 400,
 ) -> HttpResponse:
     spoken = language(request)
+    settles = _office(request) or curing.qualified(plant=plant.uid, person=_person(request),
+                                                   matter=cures.Matter.CLAIM)  # fmt: skip
     return page(
-        request, plant, "adjustments.html", status=400 if fault else 200, here="plant-adjustments",
+        request, plant, "adjustments.html", status=status if fault else 200, settles=settles, here="plant-adjustments",
         owed=said.owed(plant.uid, spoken), claims=said.claims(plant.uid, spoken), fault=fault,
         typed=typed or {}, amount=_in_currency(spoken, "adjust_amount"),
     )  # fmt: skip
@@ -59,10 +66,13 @@ def settle(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
     cents = _cents(request.POST.get("amount", ""))
     try:
         services.settle(plant=plant.uid, owed=uid, how=request.POST.get("how", ""), cents=cents,
-                        said=request.POST.get("said", "").strip(), by=_person(request))  # fmt: skip
+                        said=request.POST.get("said", ""), by=_person(request),
+                        office=_office(request))  # fmt: skip
     except services.Gone:
         tell(request, "adjust_gone", wrong=True)
         return redirect("plant-adjustments")
+    except curing.NotQualified:
+        return _list(request, plant, words.say(spoken, "adjust_you_not"), status=403)
     except ownership.Refused:
         return _list(request, plant, words.say(spoken, "adjust_cannot"))
     except Malformed as e:
@@ -107,12 +117,12 @@ def _one(
 ) -> HttpResponse:
     spoken = language(request)
     may = curing.qualified(plant=plant.uid, person=_person(request),
-                           matter=Qualified.Matter.CLAIM)  # fmt: skip
+                           matter=cures.Matter.CLAIM)  # fmt: skip
     return page(
         request, plant, "claim.html", status=status, here="plant-adjustments",
         one=said.claim(one, spoken), fault=fault, may=may, typed=request.POST,
         title=words.say(spoken, "claim_of", label=words.grouped(one.label)),
-        whats=[(w, words.say(spoken, f"claim_{w}")) for w in ClaimDecision.What.values],
+        whats=[(w, words.say(spoken, f"claim_{w}")) for w in queries.What.values],
         price=_in_currency(spoken, "claim_price"),
         trace=f"{reverse('plant-trace')}?{urlencode({'q': one.label})}",
     )  # fmt: skip
@@ -126,7 +136,7 @@ def decide(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
         return not_here(request, plant)
     spoken, what = language(request), request.POST.get("what", "")
     try:
-        terms = _terms(request) if what == ClaimDecision.What.HONOURED else None
+        terms = _terms(request) if what == queries.What.HONOURED else None
         services.decide(plant=plant.uid, uid=uid, what=what, terms=terms, by=_person(request),
                         grounds=request.POST.get("grounds", ""))  # fmt: skip
     except curing.NotQualified:
@@ -169,6 +179,10 @@ def _in_currency(spoken: str, key: str) -> str:
     return words.say(spoken, key, currency=settings.DEALER_CURRENCY)
 
 
+def _office(request: HttpRequest) -> bool:
+    return getattr(request.user, "role", "plant") != "plant"
+
+
 def _person(request: HttpRequest) -> UUID:
-    assert isinstance(request.user, User)
-    return request.user.uid
+    by: UUID = request.user.uid  # type: ignore[union-attr]
+    return by

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from pickups.people import queries as people
-from plant.curing import keeping, queries
+from plant.curing import queries
 from plant.curing.models import CureSpecification
 from plant.floor import words
 from plant.floor.queries import loads
@@ -52,7 +52,7 @@ def numbers(plant: UUID) -> list[tuple[str, int]]:
 
 def _said(row: CureSpecification, who: dict[UUID, str], language: str) -> list[str]:
     when, by = loads.when(language, row.entered_at), who.get(row.entered_by, "")
-    terms = keeping.terms_of(row)
+    terms = queries.terms_of(row)
     if terms is None:
         return [words.say(language, "cure_spec_ended", number=row.number, when=when, who=by)]
     pressure = (

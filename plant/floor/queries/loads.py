@@ -11,7 +11,7 @@ from django.conf import settings
 
 from pickups.kernel import clock
 from pickups.people import queries as people
-from plant.curing import keeping, queries, tracing, units
+from plant.curing import queries, tracing, units
 from plant.curing.models import CureLoad, CureSpecification, Hold
 from plant.curing.record import Terms
 from plant.curing.tracing import Traced
@@ -109,7 +109,7 @@ def _row(load: CureLoad, language: str) -> Row:
         went_in=len(load.set_in),
         came_out=len(load.set_out),
         missing=[words.grouped(label) for label in load.missing],
-        alarm=load.state == CureLoad.State.HELD or bool(load.missing),
+        alarm=load.state == queries.State.HELD or bool(load.missing),
     )
 
 
@@ -196,7 +196,7 @@ def verdict(load: CureLoad, language: str) -> dict[str, Any]:
     """What the record came to, its grounds, and the figures as pairs of words."""
     told = load.record
     entered = queries.specification(told.get("specification_id"))
-    terms = keeping.terms_of(entered)
+    terms = queries.terms_of(entered)
     say = {"meets": "verdict_meets_say", "no_terms": "verdict_no_terms_say"}.get(load.verdict)
     return {
         "key": load.verdict,
@@ -274,8 +274,8 @@ def pictured(load: CureLoad, language: str) -> list[Pictured]:
     newest = queries.newest_record(load.plant_id, load.number)
     if newest is None or "count" not in load.record:
         return []
-    readings = keeping.read(newest)
-    terms = keeping.terms_of(queries.specification(load.record.get("specification_id")))
+    readings = queries.readings(newest)
+    terms = queries.terms_of(queries.specification(load.record.get("specification_id")))
     gap_s = terms.gap_s if terms else float("inf")
     hot = [(r.at, r.celsius) for r in readings if r.celsius is not None]
     forced = [(r.at, r.kpa) for r in readings if r.kpa is not None]

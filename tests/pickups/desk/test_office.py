@@ -14,6 +14,7 @@ from django.test import Client
 from pickups.casings.models import WorkOrder
 from pickups.custody.models import Fact
 from pickups.desk import words
+from pickups.desk.queries.beside import DOUBTS
 from pickups.journal.models import Entry
 from pickups.kernel import clock
 from pickups.kernel.clock import rfc3339
@@ -21,6 +22,7 @@ from pickups.kernel.locks import label_key
 from pickups.questions import services as questions
 from pickups.questions.models import Question
 from pickups.questions.rules import Kind
+from plant.inspection import keeping
 from tests.conftest import Enrol
 from tests.pickups.desk.conftest import Contested, SignedIn
 from tests.world import World
@@ -271,6 +273,18 @@ def test_every_kind_of_question_is_told_in_words(
             {"counted": None, "scanned": 3, "site": str(world.plant.uid), "by": None, **SHORT},
         ),
         Kind.REWORK_LIMIT: ("label:K72K54X2", {}),
+        **{
+            kind: ("label:K72K54X2", {"plant": str(world.plant.uid), doubt: [fact]})
+            for kind, doubt in (
+                (Kind.PLANT_IMPOSSIBLE, "sent_back_after_finish"),
+                (Kind.RELEASE_NOT_ALLOWED, "release_not_allowed"),
+                (Kind.BUILT_DIFFERS, "built_differs"),
+            )
+        },
+        Kind.OWNER_UNKNOWN: (
+            f"unlabelled:{uuid4()}",
+            {"plant": str(world.plant.uid), "rack": "B-7", "size": "11R22.5", "brand": "Marrow"},
+        ),
         Kind.PICKUP_OPEN: (f"pickup:{pickup}", {"fact": fact, "ours": 2}),
         Kind.DELIVERY_DIFFERS: (f"delivery:{pickup}", {"listed": [fact], "delivered": []}),
         Kind.DELIVERY_OPEN: (f"delivery:{pickup}", {"fact": fact, "ours": 2}),
@@ -308,6 +322,11 @@ def test_every_kind_of_question_is_told_in_words(
         assert kind.value not in shown
     assert "None" not in shown
     assert shown.count("<article") == len(Kind)
+    assert set(DOUBTS) == set(keeping.KINDS), "a doubt of the plant that no page says"
+    told = words.of(language)
+    for said in (told["sent_back_after_finish"], told["built_differs"], "B-7", "Marrow"):
+        assert said in shown
+    assert shown.count(world.plant.name) >= 4
 
 
 def test_a_time_that_has_not_come_is_told_with_whose_clock_and_both_times(
