@@ -196,7 +196,9 @@ class Knock:
     def post_cure_record(self, case: Case) -> None:
         self.told_of(case)
         case.media_type = "application/json"
-        readings = [{"at": f"2026-05-04T10:{m:02}:00-05:00", "temperature": 99} for m in range(3)]
+        readings: Any = [
+            {"at": f"2026-05-04T10:{m:02}:00-05:00", "temperature": 99} for m in range(3)
+        ]
         case.body = {"temperature_unit": self.one(["c", "f"]), "readings": readings}
 
     def trace(self, case: Case) -> None:

@@ -113,7 +113,7 @@ def test_a_casing_that_was_sold_corrects_no_receipt(
     phone: Phone,
     mail: MailServer,  # noqa: F811
 ) -> None:
-    from tests.pickups.desk.test_records import sold
+    from tests.pickups.notices.test_owned import sold
 
     _, (uid,), _ = signed(phone, world, world.yard.uid, 1)
     drain_all()

@@ -55,4 +55,5 @@ def test_never_less_than_nothing_nor_more_than_the_price_and_more_tread_is_never
     more = [max(one, deeper) for one in readings]
     assert credit_cents(more, terms) >= credit
     exact = (remaining(readings) - pull) / (original - pull) * price
-    assert abs(credit - min(max(exact, 0), price)) <= Fraction(1, 2)
+    bound = min(max(exact, Fraction(0)), Fraction(price))
+    assert abs(credit - bound) <= Fraction(1, 2)
