@@ -5,10 +5,11 @@
  * screen reads them all, and one value of 500 rows costs a phone a fiftieth of 500 values of one.
  * Small pages are joined; what newer rows have made idle is thrown out when it outweighs the rest.
  *
- * Disposable: its name carries the number of its schema, another number is another database and
- * the old one is deleted. Nothing that a person entered lives only here.
+ * Disposable: its name carries the number of its schema, another number is another database; the
+ * old one goes when this one holds as much. Nothing that a person entered lives only here.
  */
-import { type DBSchema, deleteDB, type IDBPDatabase, type IDBPTransaction, openDB } from "idb";
+import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB } from "idb";
+import { type Before, before, dropOthers } from "./replicasBefore";
 
 const NAME = "yardloop-replica-";
 const SCHEMA = 2;
@@ -53,15 +54,31 @@ export interface Marks {
 
 export async function openReplica(prefix: string): Promise<ReplicaDb> {
   const name = `${prefix}${NAME}${SCHEMA}`;
-  for (const { name: other } of (await indexedDB.databases?.()) ?? []) {
-    if (other?.startsWith(prefix + NAME) && other !== name) void deleteDB(other);
-  }
-  return openDB<ReplicaSchema>(name, 1, {
-    upgrade(db) {
-      db.createObjectStore("heaps");
-      db.createObjectStore("meta", { keyPath: "key" });
+  const db = await openDB<ReplicaSchema>(name, 1, {
+    upgrade(made) {
+      made.createObjectStore("heaps");
+      made.createObjectStore("meta", { keyPath: "key" });
     },
   });
+  if ((await marks(db)).cursor === null) {
+    const old = await before(family(db), name);
+    if (old !== null) await carry(db, old);
+  }
+  if ((await marks(db)).seen !== null) await dropOthers(family(db), name);
+  return db;
+}
+
+/** How the names of all replicas of this device begin. */
+const family = (db: ReplicaDb): string => db.name.slice(0, -String(SCHEMA).length);
+
+/** Rows and marks of an older build, both or neither, where this one has none yet. */
+async function carry(db: ReplicaDb, { rows, meta }: Before): Promise<void> {
+  const tx = db.transaction(["heaps", "meta"], "readwrite");
+  if ((await tx.objectStore("meta").get("cursor")) === undefined) {
+    write(tx, rows);
+    for (const mark of meta) void tx.objectStore("meta").put(mark);
+  }
+  await tx.done;
 }
 
 export async function marks(db: ReplicaDb): Promise<Marks> {
@@ -74,17 +91,24 @@ export async function marks(db: ReplicaDb): Promise<Marks> {
 export async function take(db: ReplicaDb, page: Page): Promise<void> {
   const tx = db.transaction(["heaps", "meta"], "readwrite");
   const meta = tx.objectStore("meta");
-  if (page.forget.length > 0) await rewrite(tx, new Set(page.forget));
+  if (page.forget.length > 0) {
+    const forget = new Set(page.forget);
+    await rewrite(tx, ({ scope }) => !forget.has(scope));
+  }
   if (page.rows.length > 0) await add(tx, newest(page.rows));
   void meta.put({ key: "cursor", value: page.cursor });
   void meta.put({ key: "epoch", value: page.epoch });
+  let first = false;
   if (!page.more) {
+    first = (await meta.get("seen")) === undefined;
     void meta.put({ key: "seen", value: page.horizon });
     const live = Number((await meta.get("live"))?.value ?? 0);
     const places = await tx.objectStore("heaps").getAllKeys();
-    if (total(places) > 2 * live + IDLE) await rewrite(tx);
+    // The feed never goes back behind a whole pull: what is gone by now needs no mark any more.
+    if (total(places) > 2 * live + IDLE) await rewrite(tx, ({ gone }) => !gone);
   }
   await tx.done;
+  if (first) await dropOthers(family(db), db.name);
 }
 
 type Tx = IDBPTransaction<ReplicaSchema, ("heaps" | "meta")[], "readwrite">;
@@ -107,10 +131,14 @@ async function add(tx: Tx, rows: Row[]): Promise<void> {
   void heaps.put(all, [(places[first - 1]?.[0] ?? 0) + 1, all.length]);
 }
 
-/** Writes down anew what still counts, without the scopes that are not this phone's any more. */
-async function rewrite(tx: Tx, forget: ReadonlySet<string> = new Set()): Promise<void> {
+/** Writes down anew what still counts, of that what is to stay. */
+async function rewrite(tx: Tx, stays: (row: Row) => boolean): Promise<void> {
+  const rows = newest((await tx.objectStore("heaps").getAll()).flat());
+  write(tx, rows.filter(stays));
+}
+
+function write(tx: Tx, rows: Row[]): void {
   const heaps = tx.objectStore("heaps");
-  const rows = newest((await heaps.getAll()).flat()).filter((row) => !forget.has(row.scope));
   void heaps.clear();
   for (let at = 0; at < rows.length; at += HEAP) {
     const some = rows.slice(at, at + HEAP);
@@ -135,11 +163,12 @@ export async function wipe(db: ReplicaDb): Promise<void> {
   void tx.objectStore("heaps").clear();
   void tx.objectStore("meta").clear();
   await tx.done;
+  await dropOthers(family(db), db.name);
 }
 
 /**
- * Every row that is there, in every scope. One that is gone stays as a mark in the heaps: a late
- * older version must not bring it back.
+ * Every row that is there, in every scope. One that is gone stays as a mark in the heaps until a
+ * whole pull is behind it: an older version out of another page must not bring it back.
  */
 export async function held(db: ReplicaDb): Promise<Row[]> {
   return newest((await db.getAll("heaps")).flat()).filter((row) => !row.gone && row.body !== null);

@@ -4,12 +4,12 @@
  * that does.
  */
 import { openDB } from "idb";
-import { expect, it } from "vitest";
+import { expect, it, vi } from "vitest";
 import { people } from "../../src/domain/entities";
 import { draft, draftPhotos, setting } from "../../src/store/local";
 import { meta } from "../../src/store/marks";
 import { photo } from "../../src/store/outbox";
-import { marks, present, take } from "../../src/store/replica";
+import { marks, openReplica, present, type Row, take, wipe } from "../../src/store/replica";
 import { golden } from "../golden/read";
 import { Phone } from "../sim/Phone";
 import { PICKUP, rig } from "../sim/rig";
@@ -76,6 +76,60 @@ async function oldLocal(prefix: string): Promise<void> {
   await db.put("draft_photos", { sha256: sha("b"), draft: key, blob: new Blob(["half"]) });
   db.close();
 }
+
+/** As the first builds made what the server had told: a row a value. */
+async function oldReplica(prefix: string, rows: Row[], seen = "8"): Promise<void> {
+  const db = await openDB(`${prefix}yardloop-replica-1`, 1, {
+    upgrade(made) {
+      const store = made.createObjectStore("rows", { keyPath: ["scope", "entity", "id"] });
+      store.createIndex("scope", "scope");
+      made.createObjectStore("meta", { keyPath: "key" });
+    },
+  });
+  for (const row of rows) await db.put("rows", row);
+  for (const [key, value] of Object.entries({ cursor: "c-8", epoch: "e", seen }))
+    await db.put("meta", { key, value });
+  db.close();
+}
+const YARD = { scope: "site:1", entity: "yard", id: "y", version: 4, gone: false, body: { n: 1 } };
+const GONE = { ...YARD, id: "z", gone: true, body: null };
+const names = async (prefix: string) =>
+  (await indexedDB.databases())
+    .flatMap(({ name }) => name ?? [])
+    .filter((name) => name.startsWith(`${prefix}yardloop-replica-`));
+
+it("whoever takes a new build without a signal has the day's rows, and goes on where they end", async () => {
+  const { prefix } = rig().ports.storage;
+  await oldReplica(prefix, [YARD, GONE]);
+  const db = await openReplica(prefix);
+  expect(await present(db)).toEqual([YARD]);
+  expect(await marks(db)).toEqual({ cursor: "c-8", epoch: "e", seen: "8" });
+  await vi.waitFor(async () => expect(await names(prefix)).toEqual([db.name]));
+  db.close();
+});
+
+it("what this build cannot read is let lie until it has a whole pull of its own", async () => {
+  const { prefix } = rig().ports.storage;
+  const later = `${prefix}yardloop-replica-99`;
+  (await openDB(later, 1, { upgrade: (made) => void made.createObjectStore("else") })).close();
+  const db = await openReplica(prefix);
+  const page = { epoch: "e", cursor: "c", horizon: "9", forget: [], rows: [YARD] };
+  await take(db, { ...page, more: true });
+  expect(await names(prefix)).toContain(later);
+  await take(db, { ...page, more: false });
+  await vi.waitFor(async () => expect(await names(prefix)).toEqual([db.name]));
+  db.close();
+});
+
+it("rows that this phone may no longer see do not come back out of an older build's", async () => {
+  const { prefix } = rig().ports.storage;
+  const later = `${prefix}yardloop-replica-99`;
+  (await openDB(later, 1, { upgrade: (made) => void made.createObjectStore("else") })).close();
+  const db = await openReplica(prefix);
+  await wipe(db);
+  await vi.waitFor(async () => expect(await names(prefix)).toEqual([db.name]));
+  db.close();
+});
 
 it("what an older build kept is all there after the upgrade, and is sent as it was entered", async () => {
   const r = rig();
