@@ -61,7 +61,7 @@ export async function openReplica(prefix: string): Promise<ReplicaDb> {
     },
   });
   if ((await marks(db)).cursor === null) {
-    const old = await before(family(db), name);
+    const old = await before<Row>(family(db), name);
     if (old !== null) await carry(db, old);
   }
   if ((await marks(db)).seen !== null) await dropOthers(family(db), name);
@@ -72,7 +72,7 @@ export async function openReplica(prefix: string): Promise<ReplicaDb> {
 const family = (db: ReplicaDb): string => db.name.slice(0, -String(SCHEMA).length);
 
 /** Rows and marks of an older build, both or neither, where this one has none yet. */
-async function carry(db: ReplicaDb, { rows, meta }: Before): Promise<void> {
+async function carry(db: ReplicaDb, { rows, meta }: Before<Row>): Promise<void> {
   const tx = db.transaction(["heaps", "meta"], "readwrite");
   if ((await tx.objectStore("meta").get("cursor")) === undefined) {
     write(tx, rows);

@@ -4,10 +4,9 @@
  * rows. Any other is let lie until this build has a whole pull of its own, and is deleted then.
  */
 import { deleteDB, openDB } from "idb";
-import type { Row } from "./replica";
 
 /** What an older replica held: its rows, and how far it had seen. */
-export interface Before {
+export interface Before<Row> {
   rows: Row[];
   meta: { key: string; value: string }[];
 }
@@ -20,7 +19,7 @@ async function others(family: string, own: string): Promise<string[]> {
 }
 
 /** Null where no build before this one left rows here that this one can read. */
-export async function before(family: string, own: string): Promise<Before | null> {
+export async function before<Row>(family: string, own: string): Promise<Before<Row> | null> {
   const first = `${family}1`;
   if (!(await others(family, own)).includes(first)) return null;
   const db = await openDB(first);
