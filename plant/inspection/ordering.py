@@ -72,7 +72,10 @@ class Ordered:
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """One thing that is not as ordered, with both sides as they were written."""
+    """One thing that is not as ordered, with both sides as they were written.
+
+    A cap count is figures: "2", "2-3", and "2+" for two or more.
+    """
 
     field: Field
     why: Why
@@ -153,7 +156,7 @@ def _caps(ordered: Ordered, found: Read) -> Iterator[Difference]:
     least, most = ordered.caps_least + 1, None
     if ordered.caps_most is not None:
         most = ordered.caps_most + 1
-    wanted = f"{least}" if least == most else f"{least}-{most}" if most else f"{least} or more"
+    wanted = f"{least}" if least == most else f"{least}-{most}" if most else f"{least}+"
     if found.caps is None:
         if most is not None:
             yield Difference(Field.CAPS, Why.MISSING, wanted, "")

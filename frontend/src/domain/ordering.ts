@@ -25,6 +25,7 @@ export type Ordered = {
   caps_most: number | null;
 };
 
+/** A cap count is figures: "2", "2-3", and "2+" for two or more. */
 export type Difference = {
   field: "tread_design" | "fleet_brand" | "retread_tin" | "caps";
   why:
@@ -109,8 +110,7 @@ function tin({ plant_code }: Ordered, { retread_tin: found }: BuiltRead, on: str
 function caps({ caps_least, caps_most }: Ordered, { caps: found }: BuiltRead): Difference[] {
   const least = caps_least + 1;
   const most = caps_most === null ? null : caps_most + 1;
-  const ordered =
-    least === most ? `${least}` : most === null ? `${least} or more` : `${least}-${most}`;
+  const ordered = least === most ? `${least}` : `${least}${most === null ? "+" : `-${most}`}`;
   if (found === null)
     return most === null ? [] : [{ field: "caps", why: "not_read", ordered, found: "" }];
   const fits = found >= least && (most === null || found <= most);
