@@ -2,7 +2,8 @@
  * What was told on this tablet and has not yet come back, over the rows of the server. Pure.
  *
  * The tablet does not fold: each word lies over the row until its effect is seen in it. A word
- * that was taken back before anybody saw it never lies there.
+ * that was taken back before anybody saw it never lies there, nor one that has no effect as long as
+ * somebody looks at it. One that is older than what the row has heard adds to it and moves nothing.
  */
 import type { Tell } from "../domain/plantTelling";
 import type { RowLike, Standing } from "../domain/rows";
@@ -18,6 +19,8 @@ export interface Event {
   by: string;
   stamp: number;
   standing: Standing;
+  /** It has no effect as long as somebody looks at it. */
+  held: boolean;
   /** The rows show it already. */
   seen: boolean;
   tell: Tell;
@@ -30,12 +33,13 @@ export const events = (told: Told[]): Event[] =>
     .sort(
       (a, b) => a.operation.stamp - b.operation.stamp || (a.operation.id < b.operation.id ? -1 : 1),
     )
-    .map(({ operation, standing, seen }) => ({
+    .map(({ operation, standing, held, seen }) => ({
       id: operation.id,
       at: operation.happened_at,
       by: operation.by,
       stamp: operation.stamp,
       standing,
+      held,
       seen,
       tell: operation.payload as Tell,
     }));
@@ -57,13 +61,18 @@ export function inside(rows: RowLike[], told: Told[], stations: Station[]): Map<
     for (const label of work.labels) works.set(label, work);
   const all = events(told);
   const back = takenBack(all);
+  const tags = new Map(all.map(({ id, tell }) => [id, tell.tag ?? ""]));
+  const heard = new Map([...works.values()].map((work) => [work, work.seen_at]));
   for (const event of all) {
-    const { tell, standing, seen } = event;
-    if (!seen && standing !== "needs_you") {
+    const { tell, standing, held, seen } = event;
+    if (!seen && !held && standing !== "needs_you") {
       const work = works.get(tell.label) ?? unheard(tell.label);
       works.set(tell.label, work);
-      if (tell.outcome === "withdrawn") withdraw(work, tell.withdraws ?? "");
-      else if (!back.has(event.id)) lay(work, event, stations);
+      if (tell.outcome === "withdrawn") {
+        untag(work, tags.get(tell.withdraws ?? "") ?? "");
+        withdraw(work, tell.withdraws ?? "");
+      } else if (!back.has(event.id))
+        lay(work, event, stations, isBefore(event.at, heard.get(work) ?? ""));
       for (const label of work.labels) works.set(label, work);
     }
     const work = works.get(tell.label);
@@ -76,12 +85,19 @@ export function inside(rows: RowLike[], told: Told[], stations: Station[]): Map<
 const WORSE: Standing[] = ["recorded", "waiting", "in_question", "needs_you"];
 const worse = (a: Standing, b: Standing): Standing => (WORSE.indexOf(a) > WORSE.indexOf(b) ? a : b);
 
-function lay(work: Work, { id, at, tell }: Event, stations: Station[]): void {
+const isBefore = (at: string, heard: string): boolean => Date.parse(at) < Date.parse(heard);
+
+/** `late`: the row has heard of something that came after it. */
+function lay(work: Work, { id, at, tell }: Event, stations: Station[], late: boolean): void {
   const said = { event: id, at, station: tell.station };
-  work.last = [{ ...said, outcome: tell.outcome }, ...work.last].slice(0, 5);
+  const place = late ? work.last.filter((one) => isBefore(at, one.at)).length : 0;
+  const [newer, older] = [work.last.slice(0, place), work.last.slice(place)];
+  work.last = [...newer, { ...said, outcome: tell.outcome }, ...older].slice(0, 5);
   work.entered_at ||= at;
-  work.seen_at = at;
-  work.station = tell.station;
+  if (!late) {
+    work.seen_at = at;
+    work.station = tell.station;
+  }
   for (const one of tell.findings ?? [])
     work.findings.push({
       ...said,
@@ -106,26 +122,42 @@ function lay(work: Work, { id, at, tell }: Event, stations: Station[]): void {
     });
   if (tell.outcome === "released" && tell.releases) release(work, tell.releases);
   if (DONE.has(tell.outcome)) pass(work, tell.station);
-  if (tell.outcome === "repair") {
+  if (tell.outcome === "repair" && !late) {
     work.again_at = tell.again_at ?? "";
     if (work.again_at !== "") work.reworks += 1;
   }
-  if (DONE.has(tell.outcome) || tell.outcome === "repair")
+  if (!late && (DONE.has(tell.outcome) || tell.outcome === "repair"))
     work.next = work.again_at || nextAfter(tell.station, stations, isMarked(work));
   if (tell.load) {
-    work.load = tell.load;
+    if (!late || work.load === "") work.load = tell.load;
     if (!work.loads.includes(tell.load)) work.loads.push(tell.load);
   }
-  if (tell.envelope) work.envelope = tell.envelope;
+  if (tell.envelope && (!late || work.envelope === "")) work.envelope = tell.envelope;
   if (tell.machine) work.machines.push({ station: tell.station, machine: tell.machine });
   for (const lot of tell.lots ?? []) work.lots.push({ ...lot, station: tell.station });
-  work.measured = { ...work.measured, ...tell.measured };
-  if (tell.built) work.built = tell.built;
+  work.measured = late
+    ? { ...tell.measured, ...work.measured }
+    : { ...work.measured, ...tell.measured };
+  if (tell.built && (!late || work.built === null)) work.built = tell.built;
   if (tell.tag) {
     work.labels = [...new Set([tell.tag, ...work.labels])];
     work.label = tell.tag;
   }
-  work.stage = stageOf(work, tell.outcome);
+  work.stage = late ? stoppedOr(work) : stageOf(work, tell.outcome);
+}
+
+/** Where it stood, but for what stops it or stops it no more. */
+function stoppedOr(work: Work): Stage {
+  if (work.stage === "shipped") return "shipped";
+  if (work.rejections.length + work.holds.length > 0) return stageOf(work, "hold");
+  return ["rejected", "on_hold"].includes(work.stage) ? stageOf(work, "released") : work.stage;
+}
+
+/** The tag that a finish gave it, once that finish is taken back. */
+function untag(work: Work, tag: string): void {
+  if (tag === "" || work.labels.length < 2) return;
+  work.labels = work.labels.filter((one) => one !== tag);
+  if (work.label === tag) work.label = work.labels[0]!;
 }
 
 /** Outcomes after which a casing is done with at a station. */

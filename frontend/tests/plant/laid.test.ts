@@ -98,13 +98,73 @@ it("taken back before anybody saw it, it never lay there; taken back after, the 
   const rows = [
     workRow(K1, {
       stage: "on_hold",
-      holds: [{ event: hold.operation.id, station: "buffing", note: "x" }],
+      holds: [{ event: hold.operation.id, station: "buffing", note: "x", releasable: true }],
       last: [{ event: hold.operation.id, station: "buffing", outcome: "hold" }],
     }),
   ];
   const seen = { ...hold, seen: true };
   expect(of(rows, [seen, back])).toMatchObject({ stage: "in_work", holds: [], last: [] });
   expect([...takenBack(events([hold, back]))]).toEqual([hold.operation.id]);
+});
+
+it("what is held moves nothing here either: it only says that somebody looks at it", () => {
+  const row = workRow(K1, { station: "curing", next: "stripping" });
+  const held = { held: true, standing: "in_question" as const };
+  const all = [
+    told({ label: K1, outcome: "passed" }, held),
+    told({ label: K1, outcome: "rejected", reason: "AGE_POLICY", cause: "casing" }, held),
+    told({ label: K1, outcome: "hold", note: "x" }, held),
+  ];
+  expect(of([row], all)).toMatchObject({
+    station: "curing",
+    next: "stripping",
+    stage: "in_work",
+    holds: [],
+    rejections: [],
+    standing: "in_question",
+  });
+});
+
+it("a word older than what the row has heard adds to the casing and does not move it", () => {
+  const row = workRow(K1, {
+    station: "curing",
+    next: "stripping",
+    seen_at: "2026-04-30T12:30:00.000Z",
+    envelope: "E-9",
+    last: [{ event: "e", at: "2026-04-30T12:30:00.000Z", station: "curing", outcome: "passed" }],
+  });
+  const old = told({
+    label: K1,
+    outcome: "repair",
+    envelope: "E-1",
+    findings: [{ zone: "crown", kind: "cut" }],
+  });
+  const work = of([row], [old]);
+  expect(work).toMatchObject({
+    station: "curing",
+    next: "stripping",
+    stage: "in_work",
+    seen_at: "2026-04-30T12:30:00.000Z",
+    envelope: "E-9",
+  });
+  expect(work?.findings).toHaveLength(1);
+  expect(work?.last.map(({ station }) => station)).toEqual(["curing", "buffing"]);
+  // A hold stops it all the same, and its release frees it again.
+  const hold = told({ label: K1, outcome: "hold", note: "x" });
+  expect(of([row], [hold])).toMatchObject({ stage: "on_hold", station: "curing" });
+  const free = told({ label: K1, outcome: "released", releases: hold.operation.id, note: "ok" });
+  expect(of([row], [hold, free])).toMatchObject({ stage: "in_work", station: "curing" });
+});
+
+it("taken back, a finish gives its tag free: the same tag may go on after all", () => {
+  const done = told({ label: K1, station: "paint", outcome: "finished", tag: K2 }, { seen: true });
+  const back = told({ label: K1, outcome: "withdrawn", withdraws: done.operation.id, note: "no" });
+  const row = workRow(K1, {
+    label: K2,
+    labels: [K2, K1],
+    last: [{ event: done.operation.id, station: "paint", outcome: "finished" }],
+  });
+  expect(of([row], [done, back])).toMatchObject({ label: K1, labels: [K1] });
 });
 
 it("in whatever order what was told is read, the casing stands the same", () => {

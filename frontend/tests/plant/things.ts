@@ -7,19 +7,23 @@ export const [K1, K2, K3] = ["K7000Y02", "K700103D", "K7002030"];
 
 let number = 0;
 
+interface More {
+  seen?: boolean;
+  held?: boolean;
+  standing?: Standing;
+  at?: string;
+  id?: string;
+}
+
 export function told(
   tell: Partial<Tell> & { label: string; outcome: Outcome },
-  more: { seen?: boolean; standing?: Standing; at?: string; id?: string } = {},
+  more: More = {},
 ): Told {
   number += 1;
   return toldAs("inspection.tell", { station: "buffing", ...tell }, more);
 }
 
-export function toldAs(
-  kind: string,
-  payload: object,
-  more: { seen?: boolean; standing?: Standing; at?: string; id?: string } = {},
-): Told {
+export function toldAs(kind: string, payload: object, more: More = {}): Told {
   number += 1;
   return {
     operation: {
@@ -34,7 +38,7 @@ export function toldAs(
       payload,
     },
     standing: more.standing ?? "waiting",
-    held: false,
+    held: more.held ?? false,
     seen: more.seen ?? false,
     entered_at: number,
   };
