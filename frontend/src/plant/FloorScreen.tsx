@@ -8,6 +8,7 @@ import { useFloor } from "./floor";
 import { LoadScreen } from "./load/LoadScreen";
 import { StationChoice } from "./StationChoice";
 import { StationScreen } from "./StationScreen";
+import { isOnRoute } from "./stations";
 
 export default function FloorScreen({ route }: { route: string[] }) {
   const [what = "", id = ""] = route;
@@ -19,7 +20,8 @@ export default function FloorScreen({ route }: { route: string[] }) {
         <h1 tabIndex={-1}>{words.value.shut_start}</h1>
       </div>
     );
-  if (floor.station === "" || what === "station") return <StationChoice floor={floor} />;
+  const nowhere = floor.station === "" || !isOnRoute(floor.station, floor.route);
+  if (nowhere || what === "station") return <StationChoice floor={floor} />;
   if (what === "list" && id !== "") return <DockScreen floor={floor} id={id} />;
   if (what === "load") return <LoadScreen floor={floor} id={id} />;
   return <StationScreen key={floor.station} floor={floor} />;

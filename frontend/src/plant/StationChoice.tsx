@@ -3,7 +3,7 @@ import { go } from "../pickups/route";
 import { testid } from "../pickups/testids";
 import { spoken } from "../pickups/words";
 import { type Floor, remember } from "./floor";
-import { cautionOf, stationName, stationsOf } from "./stations";
+import { cautionOf, isOnRoute, stationName, stationsOf } from "./stations";
 import { floorWords } from "./words";
 
 export function StationChoice({ floor }: { floor: Floor }) {
@@ -18,6 +18,11 @@ export function StationChoice({ floor }: { floor: Floor }) {
       <h1 tabIndex={-1}>{w.station_title}</h1>
       <p class="soft">{w.station_say}</p>
       {route === null && <p class="asks">{w.station_usual}</p>}
+      {station !== "" && !isOnRoute(station, route) && (
+        <p class="asks" {...testid("station-gone")}>
+          {w.station_gone(stationName(station, route, spoken.value))}
+        </p>
+      )}
       <ol class="stations">
         {stationsOf(route).map((one, i) => (
           <li key={one.code}>

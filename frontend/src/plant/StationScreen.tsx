@@ -10,11 +10,12 @@ import { AtCasing } from "./casing/AtCasing";
 import { Lists } from "./dock/Lists";
 import type { Floor } from "./floor";
 import { LastScans } from "./LastScans";
+import { nextScan } from "./nextScan";
 import { Loads } from "./load/Loads";
 import { Queue } from "./Queue";
 import { ScanLine } from "./ScanLine";
 import { StationBar } from "./StationBar";
-import { isA, moreAt } from "./stations";
+import { isA, moreAt, stationsOf } from "./stations";
 import { floorWords } from "./words";
 
 export function StationScreen({ floor }: { floor: Floor }) {
@@ -50,6 +51,7 @@ export function StationScreen({ floor }: { floor: Floor }) {
   }
 
   const { label } = sheet.fields;
+  const more = moreAt(station, stationsOf(floor.route));
   const verdict = <SaidLine said={said} />;
   if (!sheet.ready) return null;
   if (label !== "")
@@ -57,23 +59,18 @@ export function StationScreen({ floor }: { floor: Floor }) {
       <div class="page floor">
         <StationBar floor={floor} title={false} />
         <NextScan
-          label={label}
+          at={{ label, works, more }}
           onAnother={(other) => {
-            if (!isUntouched(sheet.fields))
+            if (!isUntouched(sheet.fields, sheet.photos.length))
               hear({ tone: "fault", text: w.answer_first(shown(label)) });
             else {
               open(other, null);
               setSaid({ tone: "asks", text: w.not_told(shown(label)) });
             }
           }}
-          tag={
-            moreAt(station).includes("tag") ? (tag) => void sheet.fill({ tag: shown(tag) }) : null
-          }
-          onOther={
-            moreAt(station).includes("envelope")
-              ? (envelope) => void sheet.fill({ envelope })
-              : (text) => hear({ tone: "fault", text: w.no_label(text.slice(0, 40)) })
-          }
+          onTag={(tag) => void sheet.fill({ tag: shown(tag) })}
+          onEnvelope={(envelope) => void sheet.fill({ envelope })}
+          onNone={(text) => hear({ tone: "fault", text: w.no_label(text) })}
         />
         {verdict}
         <AtCasing key={label} floor={floor} sheet={sheet} onSaid={hear} />
@@ -93,7 +90,7 @@ export function StationScreen({ floor }: { floor: Floor }) {
           />
           {verdict}
           {isA(station, "receiving", "shipping") && <Lists floor={floor} />}
-          {moreAt(station).includes("load") && <Loads floor={floor} />}
+          {more.includes("load") && <Loads floor={floor} />}
           <Queue floor={floor} />
         </div>
         <LastScans floor={floor} />
@@ -104,16 +101,19 @@ export function StationScreen({ floor }: { floor: Floor }) {
 
 /** While a casing is being answered, a scan is its tag, its envelope, or the next casing. */
 function NextScan(props: {
-  label: string;
+  at: Parameters<typeof nextScan>[1];
   onAnother: (label: string) => void;
-  tag: ((label: string) => void) | null;
-  onOther: (text: string) => void;
+  onTag: (label: string) => void;
+  onEnvelope: (number: string) => void;
+  onNone: (text: string) => void;
 }) {
   useWedge("label", ({ text, code, elsewhere }) => {
-    if (code === props.label) return;
-    if (code !== null && props.tag !== null) props.tag(code);
-    else if (code !== null) props.onAnother(code);
-    else if (!elsewhere) props.onOther(text);
+    const scan = nextScan({ text, code }, props.at);
+    if (scan.is === "another") props.onAnother(scan.label);
+    else if (scan.is === "tag") props.onTag(scan.label);
+    else if (elsewhere || scan.is === "again") return;
+    else if (scan.is === "envelope") props.onEnvelope(scan.number);
+    else props.onNone(scan.text);
   });
   return null;
 }

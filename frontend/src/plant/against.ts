@@ -27,8 +27,13 @@ export function orderedDiffers(floor: Floor, work: Work, fields: AnswerFields): 
   return differences(ordered, read, on);
 }
 
-/** "Fleet brand: ordered TVH, found nothing". */
+/** "Fleet brand: ordered TVH, found nothing". A cap count comes in figures. */
 export function differenceSaid({ field, ordered, found }: Omit<Difference, "event">): string {
   const w = floorWords.value;
-  return w.difference(w.read_fields[field] ?? field, ordered, found);
+  const open = field === "caps" && ordered.endsWith("+");
+  return w.difference(
+    w.read_fields[field] ?? field,
+    open ? w.caps_least(ordered.slice(0, -1)) : ordered,
+    found,
+  );
 }

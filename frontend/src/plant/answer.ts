@@ -38,6 +38,8 @@ export interface AnswerFields {
   reason: string;
   cause: "" | Cause;
   note: string;
+  /** Why it goes on though it differs from its order. */
+  differs_note: string;
   /** The hold, rejection or difference that is to be released. */
   releases: string;
   again_at: string;
@@ -57,6 +59,7 @@ export const BLANK_ANSWER: AnswerFields = {
   reason: "",
   cause: "",
   note: "",
+  differs_note: "",
   releases: "",
   again_at: "",
   gauges: {},
@@ -68,8 +71,12 @@ export const BLANK_ANSWER: AnswerFields = {
   caps: "",
 };
 
+/** Most symbols of each of the two texts; told as one note, which the wire takes with 500. */
+export const NOTE_MOST = { why: 290, differs: 200 };
+
 /** Nothing but the scan is on the sheet: the next scan may take its place. */
-export const isUntouched = (fields: AnswerFields): boolean =>
+export const isUntouched = (fields: AnswerFields, photos: number): boolean =>
+  photos === 0 &&
   JSON.stringify({ ...fields, label: "", open: "" }) === JSON.stringify(BLANK_ANSWER);
 
 /** What the wire takes of each gauge. */
@@ -111,6 +118,8 @@ export type Missing =
   | "tag"
   | "tag_fault"
   | "tag_same"
+  | "tag_taken"
+  | "lots"
   | "differences"
   | "released_first"
   | "again";
@@ -118,34 +127,61 @@ export type Missing =
 export function missing(
   outcome: Outcome,
   fields: AnswerFields,
-  at: { work: Work; more: More[]; load: string; differs: boolean; behind: boolean },
+  at: {
+    work: Work;
+    works: Map<string, Work>;
+    more: More[];
+    materials: Material[];
+    lots: Lot[];
+    load: string;
+    differs: boolean;
+    behind: boolean;
+    /** It was asked before whether it goes on without a lot. */
+    without: boolean;
+  },
 ): Missing | null {
-  if (outcome === "rejected") {
-    if (fields.reason === "") return "reason";
-    return fields.cause === "" ? "cause" : null;
-  }
-  if (outcome === "hold" || outcome === "released")
-    return fields.note.trim() === "" ? "note" : null;
+  if (outcome === "released") return fields.note.trim() === "" ? "note" : null;
+  if (outcome === "rejected" && fields.reason === "") return "reason";
+  if (outcome === "rejected" && fields.cause === "") return "cause";
+  if (outcome === "hold" && fields.note.trim() === "") return "note";
+  // What was measured is told with whatever the answer is.
   const off = (Object.entries(fields.gauges) as [Gauge, string][]).some(
     ([gauge, typed]) => measure(typed, BOUNDS[gauge]) === "none",
   );
   if (off) return "gauge";
+  if (at.more.includes("built") && measure(fields.caps, [1, 20]) === "none") return "caps";
+  if (outcome === "rejected" || outcome === "hold") return null;
   if (outcome === "repair") return at.behind && fields.again_at === "" ? "again" : null;
   if (at.more.includes("envelope") && fields.envelope.trim() === "") return "envelope";
   if (at.more.includes("load") && at.load === "") return "load";
   if (at.more.includes("built")) {
-    if (fields.caps.trim() !== "" && measure(fields.caps, [1, 20]) === "none") return "caps";
     if (fields.retread_tin.trim() === "" || fields.tread_design.trim() === "") return "built";
-    if (at.differs && fields.note.trim() === "") return "differences";
+    if (at.differs && fields.differs_note.trim() === "") return "differences";
   }
   if (at.more.includes("tag")) {
     if (fields.tag.trim() === "") return "tag";
-    if (fault(tidy(fields.tag)) !== null) return "tag_fault";
-    if (tidy(fields.tag) === fields.label) return "tag_same";
+    const no = tagFault(fields, at.work, at.works);
+    if (no !== null) return no;
     if (at.work.differences.length > 0) return "released_first";
   }
+  if (at.materials.length > 0 && at.lots.length === 0 && !at.without) return "lots";
   return null;
 }
+
+/** Why what was read is no finished tag for this casing: it would join two casings under one. */
+export function tagFault(
+  { label, tag: typed }: AnswerFields,
+  work: Work,
+  works: Map<string, Work>,
+): "tag_fault" | "tag_same" | "tag_taken" | null {
+  const tag = tidy(typed);
+  if (fault(tag) !== null) return "tag_fault";
+  if (tag === label || work.labels.includes(tag)) return "tag_same";
+  return works.has(tag) ? "tag_taken" : null;
+}
+
+const noteOf = ({ note, differs_note }: AnswerFields): string =>
+  [note.trim(), differs_note.trim()].filter(Boolean).join(" · ");
 
 const builtOf = (fields: AnswerFields): Built | null => {
   const told: Built = {};
@@ -185,6 +221,7 @@ export function told(
   const gauges = measured(fields.gauges);
   const done = outcome === "passed" || outcome === "finished";
   const built = at.more.includes("built") ? builtOf(fields) : null;
+  const note = noteOf(fields);
   return {
     label: fields.label,
     station: at.station,
@@ -194,7 +231,7 @@ export function told(
       : {}),
     ...(outcome === "released" ? { releases: fields.releases } : {}),
     ...(fields.findings.length > 0 ? { findings: fields.findings.map(findingOf) } : {}),
-    ...(fields.note.trim() === "" ? {} : { note: fields.note.trim() }),
+    ...(note === "" ? {} : { note }),
     ...(whole.length > 0 ? { photos: whole } : {}),
     ...(outcome === "repair" && fields.again_at !== "" ? { again_at: fields.again_at } : {}),
     ...(at.machine === "" ? {} : { machine: at.machine }),

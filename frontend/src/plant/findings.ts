@@ -24,4 +24,10 @@ export const findSaid = (one: {
     .filter(Boolean)
     .join(" · ");
 
+/** The photos that go with a finding which is taken off: those that no other one shows. */
+export const photosOff = (all: Find[], off: number): string[] => {
+  const others = new Set(findsAfter(all, off).flatMap(({ photos }) => photos));
+  return (all[off]?.photos ?? []).filter((sha256) => !others.has(sha256));
+};
+
 export const findsAfter = (all: Find[], off: number): Find[] => all.filter((_, i) => i !== off);

@@ -30,7 +30,13 @@ export const isA = (station: string, ...codes: string[]): boolean =>
 const of = <T>(table: Record<string, T>, station: string, none: T): T =>
   table[station] ?? table[Object.keys(table).find((code) => isA(station, code)) ?? ""] ?? none;
 
-export const moreAt = (station: string): More[] => of(MORE, station, []);
+/** The finished tag goes on where a casing is finished, whatever that station is called. */
+export const moreAt = (station: string, stations: Station[]): More[] => {
+  const more = of(MORE, station, []);
+  return doneAt(station, stations) === "finished" && !more.includes("tag")
+    ? [...more, "tag"]
+    : more;
+};
 
 /** Materials that are used up at a station; their lots stay remembered until the next lot. */
 const MATERIALS_AT: Record<string, Material[]> = {
@@ -57,6 +63,10 @@ const USUAL: Station[] = Object.keys(said.stations).map((code) => ({
 export const stationsOf = (route: Route | null): Station[] =>
   route === null || route.stations.length === 0 ? USUAL : route.stations;
 
+/** False where the plant's route has come and names other stations: its word would be of no use. */
+export const isOnRoute = (station: string, route: Route | null): boolean =>
+  route === null || orderOf(route).includes(station) || route.stations.length === 0;
+
 export const orderOf = (route: Route | null): string[] => stationsOf(route).map(({ code }) => code);
 
 type Catalogue = Record<string, { en: string; es: string }>;
@@ -75,10 +85,25 @@ export const cautionOf = (one: Station, spoken: "en" | "es"): string =>
   (spoken === "es" && one.caution_es) || one.caution;
 
 /** The word that says: done here. What it is differs by station. */
-export function doneAt(station: string): "received" | "passed" | "finished" | "shipped" {
+export function doneAt(
+  station: string,
+  stations: Station[],
+): "received" | "passed" | "finished" | "shipped" {
   if (isA(station, "receiving")) return "received";
-  if (isA(station, "paint")) return "finished";
-  return isA(station, "shipping") ? "shipped" : "passed";
+  if (isA(station, "shipping")) return "shipped";
+  return isA(station, "paint") || station === finishes(stations) ? "finished" : "passed";
+}
+
+/** Where no station paints: the last one before shipping to which every casing comes. */
+function finishes(stations: Station[]): string {
+  if (stations.some(({ code }) => isA(code, "paint"))) return "";
+  const before = stations.findIndex(({ code }) => isA(code, "shipping"));
+  return (
+    stations
+      .slice(0, before < 0 ? stations.length : before)
+      .findLast(({ code, scans, optional }) => scans && !optional && !isA(code, "receiving"))
+      ?.code ?? ""
+  );
 }
 
 const WORKED = ["buffing", "skiving", "repair", "cushion-gum", "building", "enveloping", "curing"];

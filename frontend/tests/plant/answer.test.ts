@@ -9,10 +9,20 @@ import {
   missing,
   told,
 } from "../../src/plant/answer";
-import { unheard } from "../../src/plant/rows";
+import { unheard, type Work } from "../../src/plant/rows";
 import { K1, K2 } from "./things";
 
-const at = { work: unheard(K1), more: [], load: "", differs: false, behind: false };
+const at = {
+  work: unheard(K1),
+  works: new Map<string, Work>(),
+  more: [],
+  materials: [],
+  lots: [],
+  load: "",
+  differs: false,
+  behind: false,
+  without: false,
+};
 const with_ = (some: Partial<AnswerFields>): AnswerFields => ({
   ...BLANK_ANSWER,
   label: K1,
@@ -55,7 +65,7 @@ it("what differs from its order goes on with a reason only", () => {
   const read = with_({ tread_design: "DL-41", retread_tin: "R7HK2126" });
   expect(missing("passed", with_({}), more)).toBe("built");
   expect(missing("passed", read, more)).toBe("differences");
-  expect(missing("passed", { ...read, note: "customer called" }, more)).toBeNull();
+  expect(missing("passed", { ...read, differs_note: "customer called" }, more)).toBeNull();
   expect(missing("repair", with_({}), more)).toBeNull();
 });
 
@@ -106,6 +116,6 @@ it("lots are told where work was done, not with what was rejected", () => {
 });
 
 it("a sheet on which nothing but the scan stands may give way to the next scan", () => {
-  expect(isUntouched(with_({}))).toBe(true);
-  expect(isUntouched(with_({ note: "x" }))).toBe(false);
+  expect(isUntouched(with_({}), 0)).toBe(true);
+  expect(isUntouched(with_({ note: "x" }), 0)).toBe(false);
 });

@@ -93,15 +93,13 @@ it("a limit that nobody entered says nothing; an entered one says beyond, or sta
 });
 
 it("the usual stations ask for what they need, and a doubled one for the same", () => {
-  expect(moreAt("building")).toEqual(["tread", "lots"]);
-  expect(moreAt("repair-2")).toEqual(moreAt("repair"));
-  expect(moreAt("repairs-desk")).toEqual([]);
-  expect(["receiving", "buffing", "paint", "shipping"].map(doneAt)).toEqual([
-    "received",
-    "passed",
-    "finished",
-    "shipped",
-  ]);
+  const more = (station: string) => moreAt(station, stationsOf(null));
+  expect(more("building")).toEqual(["tread", "lots"]);
+  expect(more("repair-2")).toEqual(more("repair"));
+  expect(more("repairs-desk")).toEqual([]);
+  expect(
+    ["receiving", "buffing", "paint", "shipping"].map((one) => doneAt(one, stationsOf(null))),
+  ).toEqual(["received", "passed", "finished", "shipped"]);
   const order = orderOf(null);
   expect(isBehindRepair("initial-inspection", order)).toBe(false);
   expect(isBehindRepair("final-inspection", order)).toBe(true);

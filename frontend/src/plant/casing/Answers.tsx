@@ -6,6 +6,7 @@ import { isStop } from "../../domain/condition";
 import type { Condition } from "../../domain/operation";
 import { CAUSES, type Outcome } from "../../domain/plantTelling";
 import { testid } from "../../pickups/testids";
+import { spoken } from "../../pickups/words";
 import type { Sheet } from "../../pickups/yard/draft";
 import { Bar } from "../../ui/Bar";
 import type { AnswerFields, Missing } from "../answer";
@@ -13,7 +14,7 @@ import type { Floor } from "../floor";
 import { useInSight } from "../inSight";
 import type { Work } from "../rows";
 import { Sign } from "../Sign";
-import { backTo, doneAt, isA, isBehindRepair } from "../stations";
+import { backTo, doneAt, isA, isBehindRepair, stationName, stationsOf } from "../stations";
 import { floorWords } from "../words";
 import { NoteAndPhoto } from "./NoteAndPhoto";
 import { Reasons } from "./Reasons";
@@ -38,7 +39,7 @@ export function Answers(props: Given) {
 
 function Keys({ floor, work, sheet, fill, fault, differs, busy, onAnswer }: Given) {
   const w = floorWords.value;
-  const done = doneAt(floor.station);
+  const done = doneAt(floor.station, stationsOf(floor.route));
   const { findings } = sheet.fields;
   const stops = findings.some(({ kind }) => isStop(kind as Condition));
   // What is held or rejected goes on only when that was undone; home it goes all the same.
@@ -151,7 +152,7 @@ function Asked(props: Given) {
                   onClick={() => fill({ again_at: fields.again_at === code ? "" : code })}
                   {...testid(`again-${code}`)}
                 >
-                  {w.station(code)}
+                  {stationName(code, floor.route, spoken.value)}
                 </button>
               ))}
             </div>

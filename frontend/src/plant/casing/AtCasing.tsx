@@ -9,14 +9,24 @@ import { useBusy } from "../../pickups/busy";
 import type { Said } from "../../pickups/road/Verdict";
 import { testid } from "../../pickups/testids";
 import type { Sheet } from "../../pickups/yard/draft";
-import { type AnswerFields, lotsAt, type Missing, missing, told } from "../answer";
+import {
+  type AnswerFields,
+  BOUNDS,
+  type Gauge,
+  lotsAt,
+  measure,
+  type Missing,
+  missing,
+  told,
+} from "../answer";
 import { orderedDiffers } from "../against";
 import type { Floor } from "../floor";
 import { unheard } from "../rows";
-import { isBehindRepair, materialsAt, moreAt } from "../stations";
+import { isBehindRepair, materialsAt, moreAt, stationsOf } from "../stations";
 import { floorWords } from "../words";
 import { Answers } from "./Answers";
 import { Finds } from "./Finds";
+import { loadAt } from "./loadAt";
 import { MoreParts } from "./MoreParts";
 import { Standing } from "./Standing";
 import { Whose } from "./Whose";
@@ -31,15 +41,24 @@ export function AtCasing(props: {
   const { station, kept } = floor;
   const { fields } = sheet;
   const [fault, setFault] = useState<Missing | null>(null);
+  /** Asked once for this casing whether it goes on without a lot. */
+  const [without, setWithout] = useState(false);
   const [telling, setTelling] = useState(false);
   const [busy, onBusy] = useBusy();
   const work = floor.works.get(fields.label) ?? unheard(fields.label);
-  const more = moreAt(station);
-  const load = floor.loads.find(({ uid }) => uid === kept.loads[station])?.number ?? "";
+  const more = moreAt(station, stationsOf(floor.route));
+  const load = more.includes("load")
+    ? loadAt({
+        worn: work.label || fields.label,
+        station,
+        loads: floor.loads,
+        chosen: kept.loads[station] ?? "",
+      })
+    : null;
   const at = {
     station,
     more,
-    load,
+    load: load?.number ?? "",
     machine: kept.machines[station] ?? "",
     lots: lotsAt(materialsAt(station), kept.lots[station] ?? []),
     photos: sheet.photos.map(({ sha256 }) => sha256),
@@ -50,10 +69,19 @@ export function AtCasing(props: {
 
   async function answer(outcome: Outcome) {
     if (telling || busy || !sheet.ready) return;
-    const lacks = missing(outcome, fields, { work, more, load, differs, behind });
+    const lacks = missing(outcome, fields, {
+      ...at,
+      work,
+      works: floor.works,
+      materials: materialsAt(station),
+      differs,
+      behind,
+      without,
+    });
+    if (lacks === "lots") setWithout(true);
     setFault(lacks);
     if (lacks !== null) {
-      document.getElementById(FIELD[lacks] ?? "")?.focus();
+      document.getElementById(fieldOf(lacks, fields, station))?.focus();
       return;
     }
     setTelling(true);
@@ -81,7 +109,7 @@ export function AtCasing(props: {
   return (
     <article class="at-casing" {...testid("at-casing")} data-label={fields.label}>
       <div class="about">
-        <Whose label={fields.label} work={work} onAside={() => void sheet.clear()} />
+        <Whose floor={floor} label={fields.label} work={work} onAside={() => void sheet.clear()} />
         <Standing floor={floor} work={work} sheet={sheet} fill={fill} />
         <MoreParts
           floor={floor}
@@ -109,15 +137,26 @@ export function AtCasing(props: {
   );
 }
 
+const fieldOf = (lacks: Missing, { gauges }: AnswerFields, station: string): string => {
+  if (lacks === "gauge")
+    return GAUGES.find((one) => measure(gauges[one] ?? "", BOUNDS[one]) === "none") ?? "";
+  if (lacks === "lots") return `lot-${materialsAt(station)[0]}`;
+  return FIELD[lacks] ?? "";
+};
+
+const GAUGES = Object.keys(BOUNDS) as Gauge[];
+
 /** Where to go on, by what is missing. */
 const FIELD: Partial<Record<Missing, string>> = {
   note: "note",
   envelope: "envelope",
+  load: "load",
   built: "retread_tin",
   caps: "caps",
   tag: "tag",
   tag_fault: "tag",
   tag_same: "tag",
-  differences: "note",
+  tag_taken: "tag",
+  differences: "differs-note",
   reason: "reason-find",
 };

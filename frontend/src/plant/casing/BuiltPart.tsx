@@ -2,6 +2,7 @@
 import { testid } from "../../pickups/testids";
 import { Field } from "../../ui/Field";
 import { differenceSaid, orderedDiffers } from "../against";
+import { NOTE_MOST } from "../answer";
 import { floorWords } from "../words";
 import type { Part } from "./part";
 
@@ -77,13 +78,13 @@ export function BuiltPart({ floor, work, fields, fill, fault }: Part) {
             ))}
           </ul>
           <Field
-            id="note"
+            id="differs-note"
             title={w.differs_note}
             fault={fault === "differences" ? w.missing.differences : null}
             rows={2}
-            value={fields.note}
-            onValue={(note) => fill({ note })}
-            input={{ ...testid("note"), maxLength: 500 }}
+            value={fields.differs_note}
+            onValue={(differs_note) => fill({ differs_note })}
+            input={{ ...testid("differs-note"), maxLength: NOTE_MOST.differs }}
           />
         </div>
       )}

@@ -11,14 +11,15 @@ import { placeSaid } from "../../pickups/seen/findings";
 import { Section } from "../../pickups/seen/Section";
 import { keyOf, type Place } from "../../pickups/seen/section";
 import { testid } from "../../pickups/testids";
-import { when, words } from "../../pickups/words";
+import { spoken, when, words } from "../../pickups/words";
 import type { Sheet } from "../../pickups/yard/draft";
 import { MOST_PHOTOS } from "../../pickups/yard/fields";
 import type { AnswerFields, Find } from "../answer";
-import { findSaid, findsAfter } from "../findings";
+import { findSaid, findsAfter, photosOff } from "../findings";
 import type { Floor } from "../floor";
 import { useInSight } from "../inSight";
-import type { FoundBefore, Work } from "../rows";
+import type { FoundBefore, Route, Work } from "../rows";
+import { stationName } from "../stations";
 import { floorWords } from "../words";
 import { FindDetail } from "./FindDetail";
 
@@ -100,13 +101,16 @@ export function Finds(props: {
           onPhoto={(file) => photo(at, file)}
           onDone={() => setAt(null)}
           onOff={() => {
+            const gone = photosOff(findings, at);
             fill((now) => ({ findings: findsAfter(now.findings, at) }));
+            for (const sha256 of gone) void sheet.dropPhoto(sha256);
             setAt(null);
           }}
         />
       )}
       <List
         before={open}
+        route={floor.route}
         here={findings}
         onChange={(i) => {
           setPlace(null);
@@ -146,7 +150,12 @@ function Kinds(props: { place: Place; onKind: (kind: string) => void; onNone: ()
 }
 
 /** The words beside the drawing, with the numbers that stand on it. */
-function List(props: { before: FoundBefore[]; here: Find[]; onChange: (i: number) => void }) {
+function List(props: {
+  before: FoundBefore[];
+  here: Find[];
+  route: Route | null;
+  onChange: (i: number) => void;
+}) {
   const w = floorWords.value;
   const { before, here } = props;
   if (before.length + here.length === 0) return <p>{w.finds_none}</p>;
@@ -160,7 +169,7 @@ function List(props: { before: FoundBefore[]; here: Find[]; onChange: (i: number
             {one.action !== "" && ` · ${one.action}`}
             <span class="soft">
               {" "}
-              {w.found_at(w.station(one.station), when(one.at))}
+              {w.found_at(stationName(one.station, props.route, spoken.value), when(one.at))}
               {one.photos.length > 0 && ` · ${words.value.photos(one.photos.length)}`}
             </span>
           </span>

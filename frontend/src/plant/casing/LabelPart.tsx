@@ -6,15 +6,19 @@ import { words } from "../../pickups/words";
 import { labelFault } from "../../pickups/yard/fields";
 import { useState } from "preact/hooks";
 import { Field } from "../../ui/Field";
+import { tagFault } from "../answer";
+import { NUMBER_MOST } from "../nextScan";
 import { floorWords } from "../words";
 import type { Part } from "./part";
 
-export function LabelPart({ fields, fill, fault: lacks, of }: Part & { of: "tag" | "envelope" }) {
+export function LabelPart(props: Part & { of: "tag" | "envelope" }) {
+  const { floor, work, fields, fill, fault: lacks, of } = props;
   const w = floorWords.value;
   const [no, setNo] = useState<string | null>(null);
   const value = fields[of];
   const label = tidy(value);
-  const sound = of === "envelope" ? value.trim() !== "" : fault(label) === null;
+  const tagNo = of === "tag" ? tagFault(fields, work, floor.works) : null;
+  const sound = value.trim() !== "" && tagNo === null;
   const camera = useCamera(
     { id: of, testid: `${of}-scan`, sound },
     (code) => fill({ [of]: of === "tag" ? shown(code) : code }),
@@ -22,7 +26,12 @@ export function LabelPart({ fields, fill, fault: lacks, of }: Part & { of: "tag"
   );
   const asked = lacks !== null && (lacks === of || lacks.startsWith(`${of}_`));
   const wrong = asked ? w.missing[lacks] : no;
-  const typedWrong = of === "tag" && value.trim() !== "" && label.length >= 8 && !sound;
+  const typedWrong =
+    tagNo === null || label.length < 8
+      ? null
+      : tagNo === "tag_fault"
+        ? labelFault(value, words.value)
+        : w.missing[tagNo];
   return (
     <>
       <Field
@@ -30,7 +39,7 @@ export function LabelPart({ fields, fill, fault: lacks, of }: Part & { of: "tag"
         title={of === "tag" ? w.tag : w.envelope}
         hint={of === "tag" ? w.tag_hint : w.envelope_hint}
         good={sound ? (of === "tag" ? w.tag_sound : w.envelope_tied(value.trim())) : null}
-        fault={wrong ?? (typedWrong ? labelFault(value, words.value) : null)}
+        fault={wrong ?? typedWrong}
         value={value}
         onValue={(next) => {
           setNo(null);
@@ -43,7 +52,7 @@ export function LabelPart({ fields, fill, fault: lacks, of }: Part & { of: "tag"
           ...testid(of),
           autocapitalize: "characters",
           spellcheck: false,
-          maxLength: 40,
+          maxLength: NUMBER_MOST,
           "data-first": "",
           onKeyDown: (event) => event.key === "Enter" && event.preventDefault(),
         }}

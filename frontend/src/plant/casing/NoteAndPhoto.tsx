@@ -5,10 +5,10 @@ import { usePhone } from "../../pickups/context";
 import { testid } from "../../pickups/testids";
 import { words } from "../../pickups/words";
 import type { Sheet } from "../../pickups/yard/draft";
-import { MOST_PHOTOS, NOTE_MOST } from "../../pickups/yard/fields";
+import { MOST_PHOTOS } from "../../pickups/yard/fields";
 import { Thumbnail } from "../../pickups/yard/Photos";
 import { Field } from "../../ui/Field";
-import type { AnswerFields } from "../answer";
+import { type AnswerFields, NOTE_MOST } from "../answer";
 import { floorWords } from "../words";
 
 export function NoteAndPhoto(props: {
@@ -48,7 +48,7 @@ export function NoteAndPhoto(props: {
         rows={2}
         value={sheet.fields.note}
         onValue={(note) => fill({ note })}
-        input={{ ...testid("note"), maxLength: NOTE_MOST }}
+        input={{ ...testid("note"), maxLength: NOTE_MOST.why }}
       />
       <ul class="photos">
         {sheet.photos.map((photo, i) => (

@@ -4,13 +4,14 @@
  */
 import { testid } from "../../pickups/testids";
 import { reasonInWords } from "../../pickups/said";
-import { when } from "../../pickups/words";
+import { spoken, when } from "../../pickups/words";
 import type { Sheet } from "../../pickups/yard/draft";
 import { differenceSaid } from "../against";
 import type { AnswerFields } from "../answer";
 import { type Floor, mayRelease } from "../floor";
-import type { Work } from "../rows";
+import type { Route, Work } from "../rows";
 import { Sign } from "../Sign";
+import { stationName } from "../stations";
 import { floorWords } from "../words";
 
 interface Stands {
@@ -31,7 +32,7 @@ export function Standing(props: {
   const { floor, work, sheet, fill } = props;
   const w = floorWords.value;
   const may = mayRelease(floor.phone);
-  const all = stands(work);
+  const all = stands(work, floor.route);
   if (all.length === 0) return null;
   return (
     <ul class="stands" {...testid("stands")}>
@@ -66,14 +67,15 @@ export function Standing(props: {
   );
 }
 
-function stands(work: Work): Stands[] {
+function stands(work: Work, route: Route | null): Stands[] {
   const w = floorWords.value;
+  const at = (station: string) => stationName(station, route, spoken.value);
   return [
     ...work.rejections.map(
       (one): Stands => ({
         event: one.event,
         sign: "rejected",
-        title: w.rejected_at(w.station(one.station), when(one.at)),
+        title: w.rejected_at(at(one.station), when(one.at)),
         lines: [
           reasonInWords(one.reason),
           [w.causes[one.cause as "casing"] ?? "", one.note].filter(Boolean).join(" · "),
@@ -85,7 +87,7 @@ function stands(work: Work): Stands[] {
       (one): Stands => ({
         event: one.event,
         sign: "hold",
-        title: w.held_at(w.station(one.station), when(one.at)),
+        title: w.held_at(at(one.station), when(one.at)),
         lines: one.note === "" ? [] : [one.note],
         releasable: true,
       }),

@@ -1,11 +1,13 @@
 /** Which casing it is: its label large, whose, what size, the work wanted in words, the promise. */
 import { shown } from "../../domain/labels";
 import { testid } from "../../pickups/testids";
-import { dayInWords, when } from "../../pickups/words";
+import { dayInWords, spoken, when } from "../../pickups/words";
+import type { Floor } from "../floor";
 import type { Work } from "../rows";
+import { stationName } from "../stations";
 import { floorWords } from "../words";
 
-export function Whose(props: { label: string; work: Work; onAside: () => void }) {
+export function Whose(props: { floor: Floor; label: string; work: Work; onAside: () => void }) {
   const w = floorWords.value;
   const { work, label } = props;
   const { wanted } = work;
@@ -37,7 +39,10 @@ export function Whose(props: { label: string; work: Work; onAside: () => void })
       )}
       {work.seen_at !== "" && (
         <p class="soft">
-          {w.last_seen(w.station(work.station), when(work.seen_at))}
+          {w.last_seen(
+            stationName(work.station, props.floor.route, spoken.value),
+            when(work.seen_at),
+          )}
           {work.reworks > 0 && ` · ${w.reworked(work.reworks)}`}
           {work.envelope !== "" && ` · ${w.in_envelope(work.envelope)}`}
         </p>
