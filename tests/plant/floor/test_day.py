@@ -105,6 +105,35 @@ def test_what_was_taken_back_counts_for_nothing(
     assert "nothing has ended yet" in page
 
 
+def test_a_rejected_casing_is_never_counted_as_finished_whatever_was_told_later(
+    world: World, gateway: Gateway, operator: Client
+) -> None:
+    label = world.a_label()
+    passed(gateway, label)
+    gateway.tell(label, "rejected", station="shearography", reason="SEPARATION", cause="casing")
+    gateway.tell(label, "finished", station="paint", tag=(tag := world.a_label()))
+    page = text(operator)
+    assert tag
+    assert "0 today" in page
+    assert "0 this week" in page
+    assert "0 % of 1 that ended" in page
+    assert re.search(r"<dd>1 · ", page)
+
+
+def test_a_rejection_that_was_released_is_no_reason_and_no_end(
+    world: World, gateway: Gateway, operator: Client
+) -> None:
+    label = world.a_label()
+    passed(gateway, label)
+    event = gateway.tell(label, "rejected", station="initial-inspection", reason="AGE_POLICY",
+                         cause="casing")["id"]  # fmt: skip
+    assert re.search(r"<dd>1 · ", text(operator))
+    gateway.tell(label, "released", station="initial-inspection", releases=event)
+    page = text(operator)
+    assert not re.search(r"<dd>1 · ", page)
+    assert "nothing has ended yet" in page
+
+
 def test_what_ended_before_monday_is_no_figure_of_this_week(
     world: World, gateway: Gateway, operator: Client
 ) -> None:
