@@ -69,27 +69,52 @@ def _owed(plant: UUID, label: str, event: UUID, reason: str) -> UUID:
     return uid
 
 
-def settle(*, plant: UUID, owed: UUID, how: str, cents: int | None, said: str, by: UUID) -> None:
+def settle(
+    *,
+    plant: UUID,
+    owed: UUID,
+    how: str,
+    cents: int | None,
+    said: str,
+    by: UUID,
+    office: bool = False,
+) -> None:
     """Make good what is owed: by a casing from stock, which makes the ruined one the dealer's, or
-    by a credit. Raises Gone, Malformed, ownership.Refused where the casing cannot change hands."""
+    by a credit. office: by somebody of the office; who is not has to be named for claims.
+
+    Raises NotQualified, Gone, Malformed, ownership.Refused where the casing cannot change hands.
+    """
+    if not said.strip():
+        raise Malformed(Fault("said", "", "what was agreed, in words"))
+    rows = Owed.objects.filter(uid=owed, plant=plant)
+    label = rows.filter(settled=None).values_list("label", flat=True).first()
+    if label is None:
+        raise Gone
     with transaction.atomic():
-        row = Owed.objects.select_for_update(of=("self",)).filter(uid=owed, plant=plant).first()
-        if row is None or Settled.objects.filter(owed=row).exists():
+        change = _exchanged(plant, label, how, by) if how == Settled.How.EXCHANGE else None
+        if change is None:
+            locks.take([locks.label_key(label)])
+        if not office:
+            curing.ask_qualified(plant=plant, person=by, matter=cures.Matter.CLAIM)
+        row = rows.select_for_update(of=("self",)).get()
+        if Settled.objects.filter(owed=row).exists():
             raise Gone
-        change = None
-        if how == Settled.How.EXCHANGE:
-            order = tracing.standing(plant, [row.label])[0].order
-            if order is None:
-                raise Malformed(Fault("how", how, "a casing whose owner is known"))
-            change = ownership.exchange(work_order=order.uid, by=by, owed=True)
-        elif how != Settled.How.CREDIT:
+        if how not in (Settled.How.EXCHANGE, Settled.How.CREDIT):
             raise Malformed(Fault("how", how[:20], "exchange or credit"))
-        elif cents is None or not 0 < cents <= prorata.MOST_CENTS:
+        if change is None and (cents is None or not 0 < cents <= prorata.MOST_CENTS):
             allowed = f"an amount up to {prorata.MOST_CENTS // 100}"
             raise Malformed(Fault("amount", "" if cents is None else str(cents), allowed))
-        Settled.objects.create(owed=row, how=how, change=change, said=said[:500], by=by,
-                               cents=cents if how == Settled.How.CREDIT else None,
+        Settled.objects.create(owed=row, how=how, change=change, said=said.strip()[:500], by=by,
+                               cents=cents if change is None else None,
                                settled_at=clock.now())  # fmt: skip
+
+
+def _exchanged(plant: UUID, label: str, how: str, by: UUID) -> UUID:
+    """The fact of the exchange; its keys and casings are locked by the trunk, before our row."""
+    order = tracing.standing(plant, [label])[0].order
+    if order is None:
+        raise Malformed(Fault("how", how, "a casing whose owner is known"))
+    return ownership.exchange(work_order=order.uid, by=by, owed=True)
 
 
 def too_often(*, plant: UUID, label: str, fact: UUID) -> bool:
@@ -114,6 +139,32 @@ def go_on(*, plant: UUID, label: str, hold: UUID, note: str, by: UUID) -> None:
     release = ids.derived(hold, "released")
     if not inspection.is_told(plant, release):
         _tell(plant, release, label, "released", clock.now(), by=by, releases=hold, note=note)
+
+
+def worked_again(*, plant: UUID, label: str, goes_on: bool, said: str, by: UUID) -> bool:
+    """What a person decided about a casing that was worked too often: it goes on, and what held it
+    for that is released, or it does not, and stays held. Raises Malformed without words; returns
+    whether the question was open."""
+    if not said.strip():
+        raise Malformed(Fault("said", "", "why, in words"))
+    at = clock.now()
+    with transaction.atomic(), questions.together(at=at):
+        locks.take(locks.label_key(name) for name in custody.names_of(label).every)
+        if not questions.settle(kinds=[Kind.REWORK_LIMIT], subjects=[f"label:{label}"],
+                                how=said.strip(), at=at, by=by):  # fmt: skip
+            return False
+        for hold in _too_often(plant, label) if goes_on else ():
+            _tell(plant, ids.derived(hold, "released"), label, "released", at, by=by,
+                  note=said.strip()[:500], releases=hold)  # fmt: skip
+    return True
+
+
+def _too_often(plant: UUID, label: str) -> list[UUID]:
+    """The holds that stand because a casing was worked too often."""
+    work = inspection.of_label(plant, label)
+    standing = {UUID(told["event"]) for told in work.told["holds"]} if work is not None else set()
+    again = [e for e in inspection.told_of(plant, label) if e.told.again_at]
+    return sorted(standing & {ids.derived(fact_uid(plant, e.uid), "too-often") for e in again})
 
 
 def claim(
@@ -147,8 +198,6 @@ def decide(
 
     Raises curing.NotQualified, Gone, Malformed without grounds or, honoured, without terms.
     """
-    if not curing.qualified(plant=plant, person=by, matter=cures.Matter.CLAIM):
-        raise curing.NotQualified
     if not grounds.strip():
         raise Malformed(Fault("grounds", "", "why, in words"))
     at = clock.now()
@@ -157,6 +206,7 @@ def decide(
         if known is None:
             raise Gone
         locks.take([locks.label_key(known.label)])
+        curing.ask_qualified(plant=plant, person=by, matter=cures.Matter.CLAIM)
         if ClaimDecision.objects.filter(claim=known).exists():
             raise Gone
         honoured = what == ClaimDecision.What.HONOURED
@@ -190,6 +240,6 @@ def _tell(
     work = inspection.of_label(plant, label)
     codes = dock.codes(plant)
     seen = not first and work is not None and work.station in codes
-    here = work.station if work is not None and seen else codes[0]
+    here = work.station if work is not None and seen else dock.first(plant)
     event = StationEvent(id=uid, label=label, station=here, outcome=outcome, happened_at=at, **more)
     stations.tell(plant=plant, events=[Told(event, by, None, "", None)], at=at)

@@ -4,6 +4,7 @@ from django.urls import path
 
 from plant.floor.api import (
     adjustments,
+    asked,
     cure,
     day,
     limits,
@@ -19,6 +20,8 @@ urlpatterns = [
     path("plant/", day.day, name="floor"),
     path("plant/live", day.live, name="day-live"),
     path("plant/at/<str:code>", day.station, name="at-station"),
+    path("plant/questions/<int:question>/", asked.one, name="plant-question"),
+    path("plant/questions/<int:question>/settle", asked.settle, name="plant-question-settle"),
     path("plant/choose", place.choose, name="choose-plant"),
     path("plant/limits", limits.limits, name="repair-limits"),
     path("plant/limits/enter", limits.enter, name="enter-limit"),

@@ -2,6 +2,8 @@
 
 A recognised casing gets its new label by a station event of this plant, told in the same
 transaction: custody then knows both labels for one casing, and who told how it was recognised.
+What was done to the casing nobody knows by that, so the event moves it nowhere; one of which the
+plant had told nothing has been received, since it lies there.
 """
 
 from datetime import datetime
@@ -9,15 +11,22 @@ from uuid import UUID
 
 from django.db import transaction
 
-from pickups.kernel import ids
+from pickups.casings import queries as casings
+from pickups.kernel import clock, ids, locks
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind
 from pickups.questions.services import Ask
+from plant.dock import queries as dock
+from plant.inspection import queries as stations
 from plant.inspection import services as inspection
 from plant.inspection.services import Told
 from plant.inspection.wire import StationEvent
 from plant.unlabelled.models import Unlabelled
 from plant.unlabelled.rules import Seen
+
+
+class Worn(Exception):
+    """A casing wears this label already."""
 
 
 def find(
@@ -70,13 +79,19 @@ def recognise(
 ) -> bool:
     """It is this casing, told by so and so: the new label goes on, the old one is void.
 
-    Returns False where somebody else has recognised it meanwhile. Raises Malformed for a label
-    that is none and a station that the plant does not have.
+    Returns False where somebody else has recognised it, or found the other, meanwhile. Raises Worn
+    where a casing wears the new label by now, Malformed for a label that is none.
     """
     with transaction.atomic():
+        locks.take(locks.label_key(label) for label in (old, new))
         row = Unlabelled.objects.select_for_update().get(uid=found.uid)
         if row.settled_at is not None:
             return row.work_order == work_order and row.label == new
+        if casings.worn([new]):
+            raise Worn(new)
+        order = casings.work_orders([work_order]).get(work_order)
+        if order is None or order.label != old:
+            return False
         event = StationEvent(
             id=ids.derived(row.uid, new),
             label=old,
@@ -87,6 +102,8 @@ def recognise(
             tag=new,
         )
         told = [Told(event, by=by, device=None, key="", skew_ms=None)]
+        if stations.of_label(row.plant_id, old) is None:
+            told.insert(0, _received(row, old, by, at))
         inspection.tell(plant=row.plant_id, events=told, at=at)
         row.work_order, row.label, row.told_by = work_order, new, told_by
         row.settled_at, row.settled_by = at, by
@@ -99,3 +116,16 @@ def recognise(
             by=by,
         )
     return True
+
+
+def _received(row: Unlabelled, label: str, by: UUID, at: datetime) -> Told:
+    """That it came into the plant, told a moment before where it was found."""
+    event = StationEvent(
+        id=ids.derived(row.uid, f"received:{label}"),
+        label=label,
+        station=dock.first(row.plant_id),
+        outcome="received",
+        happened_at=at,
+    )
+    stamp = clock.to_ms(at) - 1
+    return Told(event, by=by, device=None, key="", skew_ms=None, stamp=stamp)

@@ -53,7 +53,8 @@ def _list(
     settles = _office(request) or curing.qualified(plant=plant.uid, person=_person(request),
                                                    matter=cures.Matter.CLAIM)  # fmt: skip
     return page(
-        request, plant, "adjustments.html", status=status if fault else 200, settles=settles, here="plant-adjustments",
+        request, plant, "adjustments.html", status=status if fault else 200,
+        here="plant-adjustments", settles=settles,
         owed=said.owed(plant.uid, spoken), claims=said.claims(plant.uid, spoken), fault=fault,
         typed=typed or {}, amount=_in_currency(spoken, "adjust_amount"),
     )  # fmt: skip

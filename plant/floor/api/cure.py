@@ -82,6 +82,9 @@ def name(request: HttpRequest, plant: Site) -> HttpResponse:
                         allowed=words.say(spoken, "cure_allowed_words"),
                         field=words.say(spoken, "qualified_grounds"))  # fmt: skip
         return _page(request, plant, EMPTY, [why], status=400)
+    if person.uid == _person(request):
+        why = words.say(spoken, "qualified_not_self", name=person)
+        return _page(request, plant, EMPTY, [why], status=400)
     services.name_qualified(plant=plant.uid, person=person.uid, matter=matter, grounds=grounds,
                             by=_person(request))  # fmt: skip
     tell(request, "qualified_named", name=person)

@@ -125,11 +125,14 @@ def recognise(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
             work_order=chosen.missing.work_order,
             old=chosen.missing.label,
             new=new,
-            station=found.station or chosen.missing.station or dock.codes(plant.uid)[0],
+            station=found.station or chosen.missing.station or dock.first(plant.uid),
             told_by=typed["told_by"],
             by=_by(request),
             at=clock.now(),
         )
+    except services.Worn:
+        faults = {"new": _say(request, "fault_unlabelled_worn", value=grouped(new))}
+        return _one(request, plant, found, typed, faults)
     except OperationalError:
         return _one(request, plant, found, typed, {"new": _say(request, "unlabelled_busy")}, 503)
     if not done:

@@ -1,7 +1,7 @@
-"""The plant's day as its page shows it: six queries, however many casings are inside."""
+"""The plant's day as its page shows it: as many queries however many casings are inside."""
 
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -13,7 +13,8 @@ from pickups.kernel import clock
 from plant.dock import queries as dock
 from plant.floor import figures, words
 from plant.floor.figures import Inside
-from plant.floor.queries import ended
+from plant.floor.queries import asked, ended
+from plant.floor.queries.asked import Asked
 from plant.floor.queries.route import caution, name
 from plant.inspection import daily
 
@@ -43,6 +44,7 @@ class Day:
     first_pass: str
     reasons: list[tuple[str, int]]
     stations: list[Station]
+    asked: list[Asked]
     mark: str
 
 
@@ -89,21 +91,23 @@ def day(plant: UUID, language: str, *, at: datetime) -> Day:
         )
         for one in figures.by_station(list(stops), rows, ended.done_at(events, midnight))
     ]
+    ends = ended.ends(plant, events)
     said = Day(
         at=f"{local:%H:%M}",
         inside=_inside(rows, language, at),
         throughput=[
-            words.say(language, "day_today", n=ended.finished(events, midnight)),
-            words.say(language, "day_week", n=ended.finished(events, monday)),
+            words.say(language, "day_today", n=ended.finished(ends, midnight)),
+            words.say(language, "day_week", n=ended.finished(ends, monday)),
         ],
-        first_pass=_first_pass(ended.ended(plant, events), language),
-        reasons=[(catalogue.words(c, language), n) for c, n in ended.reasons(events)],
+        first_pass=_first_pass(ended.ended(plant, ends), language),
+        reasons=[(catalogue.words(c, language), n) for c, n in ended.reasons(ends, events)],
         stations=stations,
+        asked=asked.open_ones(plant, language, at=at),
         mark="",
     )
-    told = repr((said.inside, said.throughput, said.first_pass, said.reasons, said.stations))
+    told = repr(replace(said, at=""))
     mark = hashlib.sha256(told.encode()).hexdigest()[:16]
-    return Day(said.at, said.inside, said.throughput, said.first_pass, said.reasons, stations, mark)
+    return replace(said, mark=mark)
 
 
 def inside(plant: UUID) -> list[Inside]:

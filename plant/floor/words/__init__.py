@@ -10,6 +10,7 @@ from pickups.kernel.languages import LANGUAGES, day_and_time, day_in_words, grou
 from plant.floor.words import (
     adjustments,
     around,
+    asked,
     day,
     faults,
     limits,
@@ -22,7 +23,9 @@ from plant.floor.words import (
 
 __all__ = ["LANGUAGES", "day_and_time", "day_in_words", "grouped", "of", "say", "span", "spoken"]
 
-_PARTS = (adjustments, around, day, faults, limits, loads, route, trace, trucks, unlabelled)
+_PARTS = (
+    adjustments, around, asked, day, faults, limits, loads, route, trace, trucks, unlabelled,
+)  # fmt: skip
 _ALL: Mapping[str, Mapping[str, str]] = {
     "en": {key: said for part in _PARTS for key, said in part.EN.items()},
     "es": {key: said for part in _PARTS for key, said in part.ES.items()},

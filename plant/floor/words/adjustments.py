@@ -15,7 +15,9 @@ EN: Mapping[str, str] = {
     "adjust_exchange": "a casing from stock; the ruined one becomes the dealer's",
     "adjust_credit": "a credit of",
     "adjust_amount": "Amount in {currency}",
-    "adjust_said": "In words, where there is something to say",
+    "adjust_said": "What was agreed, and with whom",
+    "adjust_you_not": "Only whom the plant has named qualified for failed retreads and what is "
+    "owed for them settles this, or an administrator; see the page of the cure specification.",
     "adjust_settle": "Settle",
     "adjust_settled": "Settled.",
     "adjust_settled_exchange": "Settled {when}: a casing from stock. {said}",
@@ -81,7 +83,10 @@ ES: Mapping[str, str] = {
     "adjust_exchange": "una carcasa del inventario; la arruinada pasa al distribuidor",
     "adjust_credit": "un crédito de",
     "adjust_amount": "Monto en {currency}",
-    "adjust_said": "En palabras, si hay algo que decir",
+    "adjust_said": "Qué se acordó y con quién",
+    "adjust_you_not": "Esto lo salda solo quien la planta nombró calificado para reencauches "
+    "fallidos y lo que se debe por ellos, o un administrador; vea la página de la especificación "
+    "de curado.",
     "adjust_settle": "Saldar",
     "adjust_settled": "Saldado.",
     "adjust_settled_exchange": "Saldado {when}: una carcasa del inventario. {said}",

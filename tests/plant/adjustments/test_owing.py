@@ -1,15 +1,19 @@
 """What a plant ruined it owes, what was worked too often is held, and a failed retread is kept and
 decided about."""
 
+import re
 from uuid import UUID, uuid4
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from pickups.casings.models import WorkOrder
 from pickups.custody import ownership
 from pickups.journal.models import Entry
 from pickups.kernel.wire import Malformed
+from pickups.people.models import User
 from pickups.questions.models import Question
 from plant.adjustments import queries, reactions, services
 from plant.adjustments.models import Claim, Owed, Settled
@@ -90,13 +94,13 @@ def test_a_casing_from_stock_makes_the_ruined_one_the_dealers(
     order = WorkOrder.objects.get(label=label)
     with pytest.raises(ownership.Refused):
         ownership.exchange(work_order=order.uid, by=world.dispatcher.uid)
-    services.settle(plant=world.plant.uid, owed=row.uid, how="exchange", cents=None, said="from "
-                    "rack 3", by=world.dispatcher.uid)  # fmt: skip
+    services.settle(plant=world.plant.uid, owed=row.uid, how="exchange", cents=None, office=True,
+                    said="from rack 3", by=world.dispatcher.uid)  # fmt: skip
     assert WorkOrder.objects.select_related("casing").get(label=label).casing.dealers
     assert Settled.objects.get().change is not None
     with pytest.raises(services.Gone):
-        services.settle(plant=world.plant.uid, owed=row.uid, how="credit", cents=100, said="",
-                        by=world.dispatcher.uid)  # fmt: skip
+        services.settle(plant=world.plant.uid, owed=row.uid, how="credit", cents=100, said="-",
+                        by=world.dispatcher.uid, office=True)  # fmt: skip
 
 
 def test_a_credit_needs_an_amount(world: World, gateway: Gateway, label: str) -> None:
@@ -105,10 +109,88 @@ def test_a_credit_needs_an_amount(world: World, gateway: Gateway, label: str) ->
     for cents in (None, 0, 10**9):
         with pytest.raises(Malformed):
             services.settle(plant=world.plant.uid, owed=row.uid, how="credit", cents=cents,
-                            said="", by=world.dispatcher.uid)  # fmt: skip
-    services.settle(plant=world.plant.uid, owed=row.uid, how="credit", cents=5_746, said="",
-                    by=world.dispatcher.uid)  # fmt: skip
+                            said="-", by=world.dispatcher.uid, office=True)  # fmt: skip
+    services.settle(plant=world.plant.uid, owed=row.uid, how="credit", cents=5_746, said="-",
+                    by=world.dispatcher.uid, office=True)  # fmt: skip
     assert Settled.objects.get().cents == 5_746
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_what_is_owed_is_settled_in_words_by_whom_the_plant_named_or_the_office(
+    world: World, gateway: Gateway, label: str, language: str
+) -> None:
+    ruined(gateway, label)
+    at = f"/plant/adjustments/owed/{Owed.objects.get().uid}/settle"
+    person, told = a_qualified_person(world), {"how": "credit", "amount": "57.46", "said": "agreed"}
+    floor = signed_in(person, language)
+    refused = floor.post(at, told)
+    assert refused.status_code == 403
+    assert ("named qualified" if language == "en" else "nombró calificado") in (
+        refused.content.decode()
+    )
+    assert 'name="said"' not in floor.get("/plant/adjustments/").content.decode()
+    curing.name_qualified(plant=world.plant.uid, person=person.uid, matter="claim", grounds="-",
+                          by=world.dispatcher.uid)  # fmt: skip
+    assert floor.post(at, told | {"said": " "}).status_code == 400
+    assert not Settled.objects.exists()
+    assert floor.post(at, told).status_code == 302
+
+
+def test_the_office_settles_without_being_named(world: World, gateway: Gateway, label: str) -> None:
+    ruined(gateway, label)
+    at = f"/plant/adjustments/owed/{Owed.objects.get().uid}/settle"
+    admin = signed_in(User.objects.create_user("bea", role="admin", site=world.store), "en")
+    told = {"how": "credit", "amount": "57.46", "said": "agreed"}
+    assert admin.post(at, told).status_code == 302
+
+
+def test_nobody_names_himself(world: World) -> None:
+    boss = User.objects.create_user("bea", role="admin", site=world.store)
+    told = {"person": str(boss.uid), "matter": "claim", "grounds": "course"}
+    answer = signed_in(boss, "en").post("/plant/cure/qualified", told)
+    assert answer.status_code == 400
+    assert "another administrator names you" in answer.content.decode()
+    with pytest.raises(Malformed):
+        curing.name_qualified(plant=world.plant.uid, person=boss.uid, matter="claim",
+                              grounds="-", by=boss.uid)  # fmt: skip
+
+
+def locked(seen: CaptureQueriesContext) -> list[str]:
+    """What was locked, in order: keys, or the table whose rows were."""
+    found = []
+    for query in seen.captured_queries:
+        sql = query["sql"]
+        if "pg_advisory" in sql:
+            found.append("keys")
+        elif "FOR UPDATE" in sql or "FOR NO KEY UPDATE" in sql:
+            found += re.findall(r'FROM "(\w+)"', sql)[:1]
+    return found
+
+
+@pytest.mark.parametrize("how", ["credit", "exchange"])
+def test_keys_are_taken_before_rows_and_who_decides_is_asked_while_nobody_can_end_it(
+    world: World, gateway: Gateway, label: str, how: str
+) -> None:
+    ruined(gateway, label)
+    person = a_qualified_person(world)
+    curing.name_qualified(plant=world.plant.uid, person=person.uid, matter="claim", grounds="-",
+                          by=world.dispatcher.uid)  # fmt: skip
+    with CaptureQueriesContext(connection) as seen:
+        services.settle(plant=world.plant.uid, owed=Owed.objects.get().uid, how=how, cents=9,
+                        said="-", by=person.uid)  # fmt: skip
+    order = locked(seen)
+    assert order[0] == "keys"
+    assert order.count("keys") == 1
+    assert {"curing_qualified", "adjustments_owed"} <= set(order)
+
+
+def test_a_plant_without_stations_keeps_evidence_all_the_same(
+    world: World, gateway: Gateway, label: str
+) -> None:
+    world.plant.stations.all().delete()
+    services.claim(plant=world.plant.uid, found_by=label, label=label, complaint="tread came off",
+                   readings=[13], by=world.dispatcher.uid)  # fmt: skip
+    assert Work.objects.get(label=label).stage == "on_hold"
 
 
 def test_worked_again_past_the_limit_is_held_and_asked_about(
@@ -183,8 +265,11 @@ def test_on_the_pages(world: World, gateway: Gateway, label: str, language: str)
     assert "Tarn Valley Haulage" in page
     owed = Owed.objects.get().uid
     at = f"/plant/adjustments/owed/{owed}/settle"
-    assert floor.post(at, {"how": "credit", "amount": "much"}).status_code == 400
-    assert floor.post(at, {"how": "credit", "amount": "57.46"}).status_code == 302
+    assert floor.post(at, {"how": "credit", "amount": "much", "said": "-"}).status_code == 400
+    assert (
+        floor.post(at, {"how": "credit", "amount": "57.46", "said": "agreed with Ines"}).status_code
+        == 302
+    )
     assert Settled.objects.get().cents == 5_746
     new = {"q": label, "complaint": "tread came off", "tread": "13 13"}
     assert floor.post("/plant/adjustments/claims", new | {"tread": "x"}).status_code == 400

@@ -7,11 +7,16 @@ from typing import Any
 from uuid import UUID, uuid4
 
 import pytest
+from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from pickups.casings.models import WorkOrder
 from pickups.custody.models import Fact
+from pickups.kernel import clock
 from pickups.questions.models import Question
+from plant.inspection.models import Work
+from plant.unlabelled import services
 from plant.unlabelled.models import Unlabelled
 from tests.world import Phone, World
 from tests.world.plant import Gateway
@@ -84,6 +89,62 @@ def test_a_recognised_casing_wears_the_new_label_and_how_it_was_told_is_kept(
     assert "Recognised as" in operator.get(page).content.decode()
     told = Fact.objects.filter(kind="relabelled").get()
     assert told.told["now"] == new
+
+
+@pytest.mark.parametrize(
+    ("before", "station"),
+    [
+        ([("repair", "initial-inspection", {"findings": [{"zone": "crown", "kind": "cut"}]})],
+         "repair"),
+        ([("passed", "buffing", {})], "final-inspection"),
+        ([("rejected", "buffing", {})], "curing"),
+    ],
+    ids=["marked for repair", "far along", "rejected"],
+)  # fmt: skip
+def test_that_it_was_recognised_says_nothing_of_what_was_done_to_it(
+    operator: Client,
+    inside: str,
+    world: World,
+    gateway: Gateway,
+    before: list[tuple[str, str, dict[str, Any]]],
+    station: str,
+) -> None:
+    for outcome, at, more in before:
+        gateway.tell(inside, outcome, station=at, **more)
+    was, order = Work.objects.get(label=inside), WorkOrder.objects.get(label=inside)
+    page, new = found(operator, station=station), world.a_label()
+    assert recognise(operator, page, inside, new).status_code == 302
+    now, after = Work.objects.get(label=new), WorkOrder.objects.get(label=new)
+    assert (now.stage, now.next, now.doubts) == (was.stage, was.next, was.doubts)
+    assert now.station == station
+    for name in ("passed", "findings", "rejections"):
+        assert now.told[name] == was.told[name]
+    assert (after.progress, after.holder) == (order.progress, order.holder)
+    assert Fact.objects.filter(kind="relabelled").count() == 1
+    assert not Question.objects.filter(settled_at=None).exists()
+
+
+def test_one_that_was_never_scanned_here_was_received_and_no_more(
+    operator: Client, world: World, phone: Phone
+) -> None:
+    label, new = world.a_label(), world.a_label()
+    phone.pick_up(label, world.yard.uid, uuid4())
+    assert phone.push().status == 200
+    order = WorkOrder.objects.get()
+    row = Unlabelled.objects.create(
+        uid=uuid4(), plant=world.plant, station="repair", found_at=order.picked_up_at,
+        found_by=world.operator.uid,
+    )  # fmt: skip
+    for _ in range(2):
+        assert services.recognise(
+            found=row, work_order=order.uid, old=label, new=new, station="repair",
+            told_by="its number", by=world.operator.uid, at=clock.now(),
+        )  # fmt: skip
+    work = Work.objects.get()
+    assert (work.label, work.stage, work.station) == (new, "in_work", "repair")
+    assert work.told["passed"] == ["receiving"]
+    order.refresh_from_db()
+    assert (order.progress, order.holder) == ("received", f"plant:{world.plant.uid}")
 
 
 def test_confirming_twice_changes_nothing_more(operator: Client, inside: str, world: World) -> None:
@@ -178,3 +239,27 @@ def test_a_stranger_to_the_decision_reads_and_changes_nothing(
     assert not re.search(r'name="told_by"', body)
     with nothing_written():
         assert recognise(reader, page, inside, world.a_label()).status_code == 403
+
+
+def test_of_two_who_give_one_label_or_recognise_one_casing_the_second_changes_nothing(
+    operator: Client, inside: str, world: World
+) -> None:
+    order, new = WorkOrder.objects.get(label=inside), world.a_label()
+    found(operator)
+    found(operator)
+    first, second = Unlabelled.objects.order_by("found_at")
+
+    def recognised(one: Unlabelled, label: str) -> bool:
+        return services.recognise(found=one, work_order=order.uid, old=inside, new=label,
+                                  station="curing", told_by="a cut", by=uuid4(),
+                                  at=clock.now())  # fmt: skip
+
+    with CaptureQueriesContext(connection) as seen:
+        assert recognised(first, new)
+    sql = [query["sql"] for query in seen.captured_queries]
+    locks = [one for one in sql if "pg_advisory_xact_lock" in one or "FOR UPDATE" in one]
+    assert "pg_advisory_xact_lock" in locks[0]
+    with nothing_written():
+        assert not recognised(second, world.a_label())
+        with pytest.raises(services.Worn):
+            recognised(second, new)
