@@ -1,8 +1,9 @@
 """Senders of a plant's stations: each posts what its station did, over a network that fails.
 
 A post is repeated until it is answered, not before the server asks for it; some answers are lost on
-the way back, some posts arrive twice; two stations have no network for an hour and post it all afterwards. Machines that log post
-lines (application/x-ndjson), the others JSON. Knows the documented messages and nothing else.
+the way back, some posts arrive twice; two stations have no network for an hour and post it all
+afterwards. Machines that log post lines (application/x-ndjson), the others JSON. Knows the
+documented messages and nothing else.
 """
 
 import json
