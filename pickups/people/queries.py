@@ -96,6 +96,13 @@ def drivers(site: UUID) -> list[User]:
     return list(people.order_by("last_name", "first_name", "pk"))
 
 
+def called(name: str) -> list[User]:
+    """Whoever signs in under this name or is called so, also those who work here no longer."""
+    bare = name.casefold()
+    known = User.objects.order_by("pk")
+    return [p for p in known if bare in (p.username.casefold(), str(p).casefold())]
+
+
 def working(roles: Iterable[str]) -> list[User]:
     """Who works here now in one of these roles, by name."""
     return list(

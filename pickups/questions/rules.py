@@ -42,6 +42,7 @@ class Kind(StrEnum):
     RELEASE_NOT_ALLOWED = "release_not_allowed"
     BUILT_DIFFERS = "built_differs"
     LOAD_MISSING = "load_missing"
+    LOAD_OVER = "load_over"
     LOAD_SHORT = "load_short"
     CONSIGNMENT_DIFFERS = "consignment_differs"
     REWORK_LIMIT = "rework_limit"
@@ -92,6 +93,8 @@ MEANING: dict[Kind, str] = {
     Kind.BUILT_DIFFERS: "A tire was finished although it is not as ordered: does it leave?",
     Kind.LOAD_MISSING: "Casings went into a curing chamber and were not seen to come out: where "
     "are they?",
+    Kind.LOAD_OVER: "A casing came out with a cure load and was not seen to go in: was it cured "
+    "in that load, or in another?",
     Kind.LOAD_SHORT: "A cure load fell short of what the plant entered: who decides about its "
     "casings?",
     Kind.CONSIGNMENT_DIFFERS: "What a plant scanned for a truck is not what stood on its list, "
@@ -138,6 +141,7 @@ OWNER: dict[Kind, str] = {
     Kind.RELEASE_NOT_ALLOWED: "dispatcher",
     Kind.BUILT_DIFFERS: "dispatcher",
     Kind.LOAD_MISSING: "plant",
+    Kind.LOAD_OVER: "plant",
     Kind.LOAD_SHORT: "plant",
     Kind.CONSIGNMENT_DIFFERS: "dispatcher",
     Kind.REWORK_LIMIT: "plant",

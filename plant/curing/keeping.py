@@ -19,7 +19,7 @@ from pickups.sync.rules import Change
 from plant.curing import equivalent, loading, queries, record
 from plant.curing.loading import Contents, Scan, Word
 from plant.curing.models import CureLoad, CureRecord, CureSpecification, Hold, LoadWord
-from plant.curing.record import Judged, Verdict
+from plant.curing.record import Verdict
 from plant.dock import queries as dock
 from plant.inspection import tracing
 
@@ -48,11 +48,12 @@ def refold(*, plant: UUID, number: str, at: datetime) -> CureLoad | None:
         return None
     told = word.told if word else {}
     started, ended = _moment(told.get("started_at")), _moment(told.get("ended_at"))
-    judged, said = judge(plant, number, told.get("chamber", ""), started, ended)
+    before = here.first()
+    said, short_by = judge(plant, number, told.get("chamber", ""), started, ended, before)
     holds = _holds(plant, number)
     fresh = {
         "chamber": told.get("chamber", ""),
-        "state": _state(judged, holds, held, started, ended),
+        "state": _state(short_by, holds, held, started, ended),
         "started_at": started,
         "ended_at": ended,
         "operator": told.get("operator", ""),
@@ -61,17 +62,20 @@ def refold(*, plant: UUID, number: str, at: datetime) -> CureLoad | None:
         "set_in": held.set_in,
         "set_out": held.set_out,
         "missing": held.missing,
+        "over": held.over,
         "held": sorted(label for label, decided in holds.items() if not decided),
-        "verdict": judged.verdict.value,
+        "verdict": said["verdict"],
         "record": said,
+        "short_by": short_by,
         "since": started or held.since or _told_at(word) or at,
         "out_at": held.out_at,
     }
     load = _written(plant, number, fresh)
-    _ask_short(load, judged, at)
-    if not load.missing:
-        questions.settle(kinds=[Kind.LOAD_MISSING], subjects=[subject(load.uid)],
-                         how="all came out", at=at)  # fmt: skip
+    _ask_short(load, at)
+    for kind, odd in ((Kind.LOAD_MISSING, load.missing), (Kind.LOAD_OVER, load.over)):
+        if not odd:
+            how = "what went in came out"
+            questions.settle(kinds=[kind], subjects=[subject(load.uid)], how=how, at=at)
     return load
 
 
@@ -101,11 +105,11 @@ def _publish(load: CureLoad, *, shown: bool) -> None:
     sync.put([Change(scope, "cure_load", load.uid, load.version, gone=not shown)])
 
 
-def _ask_short(load: CureLoad, judged: Judged, at: datetime) -> None:
+def _ask_short(load: CureLoad, at: datetime) -> None:
     about = subject(load.uid)
     if load.state == State.HELD:
         facts = {"plant": str(load.plant_id), "number": load.number, "labels": load.held,
-                 "grounds": [g.value for g in judged.grounds]}  # fmt: skip
+                 "grounds": load.record["grounds"]}  # fmt: skip
         questions.ask([Ask(Kind.LOAD_SHORT, about, facts)], at=at)
     else:
         questions.settle(kinds=[Kind.LOAD_SHORT], subjects=[about], how="decided", at=at)
@@ -128,18 +132,41 @@ def contents(plant: UUID, number: str) -> Contents:
 
 
 def judge(
-    plant: UUID, number: str, chamber: str, started: datetime | None, ended: datetime | None
-) -> tuple[Judged, dict[str, Any]]:
-    """The newest record held against what was entered when it came; and what is kept of that."""
-    newest = CureRecord.objects.filter(plant=plant, number=number).order_by("-id").first()
-    readings = queries.readings(newest) if newest else None
+    plant: UUID,
+    number: str,
+    chamber: str,
+    started: datetime | None,
+    ended: datetime | None,
+    before: CureLoad | None,
+) -> tuple[dict[str, Any], int | None]:
+    """The newest record held against what was entered when it came, as it is kept; and the first
+    record that was judged short. A record of many readings is read again only where it, what was
+    entered or the load's start and end are others than before."""
+    records = CureRecord.objects.filter(plant=plant, number=number)
+    newest = records.defer("raw").order_by("-id").first()
     entered = specification(plant, chamber, newest.recorded_at) if newest else None
+    basis = [newest.id if newest else None, entered.id if entered else None,
+             *(clock.rfc3339(at) if at else None for at in (started, ended))]  # fmt: skip
+    short_by = before.short_by if before else None
+    if before and before.record.get("basis") == basis:
+        return before.record, short_by
+    said = _judged(newest, entered, started, ended) | {"basis": basis}
+    if newest and short_by is None and said["verdict"] == Verdict.SHORT:
+        short_by = newest.id
+    return said, short_by
+
+
+def _judged(
+    newest: CureRecord | None, entered: CureSpecification | None, started: datetime | None,
+    ended: datetime | None,
+) -> dict[str, Any]:  # fmt: skip
+    readings = queries.readings(newest) if newest else None
     terms = queries.terms_of(entered)
     judged = record.judge(readings, terms, started_at=started, ended_at=ended)
     said: dict[str, Any] = {"verdict": judged.verdict.value,
                             "grounds": [g.value for g in judged.grounds]}  # fmt: skip
     if judged.figures is None or newest is None or readings is None:
-        return judged, said
+        return said
     f = judged.figures
     said |= {
         "id": newest.id,
@@ -159,7 +186,7 @@ def judge(
     if terms and entered and entered.law:
         law = equivalent.Law(**entered.law)
         said["equivalent_s"] = _tenth(equivalent.seconds(readings, law, gap_s=terms.gap_s))
-    return judged, said
+    return said
 
 
 def specification(plant: UUID, chamber: str, at: datetime) -> CureSpecification | None:
@@ -173,10 +200,10 @@ def specification(plant: UUID, chamber: str, at: datetime) -> CureSpecification 
 
 
 def _state(
-    judged: Judged, holds: dict[str, bool], held: Contents, started: datetime | None,
+    short_by: int | None, holds: dict[str, bool], held: Contents, started: datetime | None,
     ended: datetime | None,
 ) -> str:  # fmt: skip
-    if not all(holds.values()) or (judged.verdict is Verdict.SHORT and not holds):
+    if not all(holds.values()) or (short_by is not None and not holds):
         return State.HELD
     if holds:
         return State.RELEASED
@@ -194,7 +221,9 @@ def _holds(plant: UUID, number: str) -> dict[str, bool]:
 def _words(plant: UUID, number: str) -> Iterable[Word]:
     named = LoadWord.objects.filter(plant=plant, number=number).values("load")
     rows = LoadWord.objects.filter(plant=plant, load__in=named)
-    return [Word(w.uid, w.load, w.number, w.stamp, w.told) for w in rows]
+    # A clock that runs ahead moves no word behind the ones that are told after it came.
+    return [Word(w.uid, w.load, w.number, min(w.stamp, clock.to_ms(w.recorded_at)), w.told)
+            for w in rows]  # fmt: skip
 
 
 def _moment(told: str | None) -> datetime | None:

@@ -61,8 +61,10 @@ class CureLoad(models.Model):
     """One load as it stands, by the plant's own number.
 
     set_in: [{label, envelope, at}], set_out: labels seen after the chamber, missing: labels that
-    went in and were not seen since. held: labels that this load holds. record: as judged, see
-    keeping. since: its start, or the first that was seen of it. shown: devices are told of it.
+    went in and were not seen since, over: labels that came out and were never seen to go in. held:
+    labels that this load holds. record: as judged, see keeping. short_by: the first record that was
+    judged short, whatever was said later. since: its start, or the first that was seen of it.
+    shown: devices are told of it.
     """
 
     class State(models.TextChoices):
@@ -85,9 +87,11 @@ class CureLoad(models.Model):
     set_in = models.JSONField()
     set_out = models.JSONField()
     missing = models.JSONField()
+    over = models.JSONField(default=list)
     held = models.JSONField()
     verdict = models.CharField(max_length=10)
     record = models.JSONField()
+    short_by = models.BigIntegerField(null=True)
     since = models.DateTimeField()
     out_at = models.DateTimeField(null=True)
     shown = models.BooleanField(default=True)
@@ -127,6 +131,11 @@ class CureRecord(models.Model):
 
     class Meta:
         db_table = "curing_record"
+        constraints = (
+            models.UniqueConstraint(
+                fields=["plant", "number", "sha256"], name="cure_record_bytes_once"
+            ),
+        )
         indexes = (models.Index(fields=["plant", "number"], name="cure_record_number"),)
 
 

@@ -19,6 +19,7 @@ from plant.curing.models import (
     CureSpecification,
     Decision,
     Hold,
+    LoadWord,
     Qualified,
 )
 from plant.curing.wire import LoadSaid, RecordPosted, RecordSaid, SetIn
@@ -56,6 +57,11 @@ def _body(load: CureLoad) -> dict[str, Any]:
 def load(plant: UUID, number: str) -> CureLoad | None:
     """One load by the plant's own number."""
     return CureLoad.objects.filter(plant=plant, number=number).first()
+
+
+def is_told(plant: UUID, number: str) -> bool:
+    """Whether anybody has said anything of a load with this number, besides scanning into it."""
+    return LoadWord.objects.filter(plant=plant, number=number).exists()
 
 
 def loads(plant: UUID, numbers: Collection[str]) -> dict[str, CureLoad]:

@@ -3,7 +3,7 @@
 Locks: the load's key together with the label keys of what it holds, before anything is read of it.
 A load that falls short holds its casings by station events with derived ids, so that telling it
 again holds nothing twice; what was held stays so until somebody whom the plant named qualified has
-decided, whatever a later record says.
+decided, and what is told to have been in it later is held too, whatever a later record says.
 """
 
 import hashlib
@@ -19,6 +19,7 @@ from pickups.journal import services as journal
 from pickups.kernel import clock, ids, locks
 from pickups.kernel.problems import Code, Problem
 from pickups.kernel.wire import Fault, Malformed, fingerprint
+from pickups.questions import queries as asked
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind
 from pickups.questions.services import Ask
@@ -41,7 +42,8 @@ from plant.inspection.services import Told
 from plant.inspection.wire import StationEvent
 
 ENVELOPING = "enveloping"
-FELL_SHORT = "Cure load {number} fell short / La carga de curado {number} quedó corta"
+FELL_SHORT = "kept:load_short:{number}"
+"""The note of such a hold: a code, which every screen says in its reader's language."""
 MISSING_AFTER = timedelta(hours=1)
 """After the last casing of a load was scanned out. Our own figure."""
 What = Decision.What
@@ -103,8 +105,8 @@ def take_record(
 ) -> bool:
     """Take in a record as it came: bytes of a table, or of a posted series that was read already.
 
-    The same bytes again are one record; returns whether they are. Raises series.Unreadable, and
-    Problem(not_here) for a load that nothing has named.
+    The same bytes again are one record, whatever came in between; returns whether they are. Raises
+    series.Unreadable, and NoSuchLoad for a load that nothing has named.
     """
     at = clock.now()
     sha = hashlib.sha256(raw).digest()
@@ -115,8 +117,7 @@ def take_record(
             load = keeping.refold(plant=plant, number=number, at=at)
         if load is None:
             raise NoSuchLoad(number)
-        newest = CureRecord.objects.filter(plant=plant, number=number).order_by("-id").first()
-        if newest is not None and bytes(newest.sha256) == sha:
+        if CureRecord.objects.filter(plant=plant, number=number, sha256=sha).exists():
             return True
         made = CureRecord(plant_id=plant, number=number, form=form, raw=raw, sha256=sha,
                           start=load.started_at, by=by, key=key, recorded_at=at)  # fmt: skip
@@ -147,7 +148,7 @@ def settle(*, plant: UUID, number: str) -> CureLoad | None:
     with transaction.atomic(), questions.together(at=at):
         locks.take({_key(plant, number), *map(locks.label_key, went_in)})
         load = keeping.refold(plant=plant, number=number, at=at)
-        if load is None or load.verdict != "short":
+        if load is None or load.short_by is None:
             return load
         held = set(Hold.objects.filter(plant=plant, number=number).values_list("label", flat=True))
         new = sorted({row["label"] for row in load.set_in} & went_in - held)
@@ -158,15 +159,17 @@ def settle(*, plant: UUID, number: str) -> CureLoad | None:
 
 
 def sweep(*, at: datetime) -> int:
-    """Ask for what went in and was not seen to come out an hour after the last was; take loads
-    that nothing is open about off the devices. Returns how many loads were looked at. Repeatable.
+    """Ask for what went in and was not seen to come out, and for what came out and was not seen to
+    go in, an hour after the last was; take loads that nothing is open about off the devices.
+    Returns how many loads were looked at. Repeatable.
     """
-    late = CureLoad.objects.exclude(missing=[]).filter(out_at__lte=at - MISSING_AFTER)
+    odd = CureLoad.objects.exclude(missing=[], over=[])
+    late = odd.filter(out_at__lte=at - MISSING_AFTER)
     rows = list(late.values_list("plant", "number"))
     for plant, number in rows:
         load = settle(plant=plant, number=number)
-        if load is not None and load.missing:
-            _ask_missing(load, at)
+        if load is not None:
+            _ask_odd(load, at)
     old = CureLoad.objects.filter(since__lt=at - timedelta(days=loading.SHOWN_DAYS), shown=True)
     quiet = old.exclude(state__in=[keeping.State.HELD, keeping.State.IN])
     over = list(quiet.values_list("plant", "number"))
@@ -177,10 +180,29 @@ def sweep(*, at: datetime) -> int:
     return len(rows) + len(over)
 
 
-def _ask_missing(load: CureLoad, at: datetime) -> None:
-    facts = {"plant": str(load.plant_id), "number": load.number, "missing": True,
-             "labels": load.missing}  # fmt: skip
-    questions.ask([Ask(Kind.LOAD_MISSING, keeping.subject(load.uid), facts)], at=at)
+def _ask_odd(load: CureLoad, at: datetime) -> None:
+    facts = {"plant": str(load.plant_id), "number": load.number}
+    asks = []
+    if load.missing:
+        told = {**facts, "missing": True, "labels": load.missing}
+        asks.append(Ask(Kind.LOAD_MISSING, keeping.subject(load.uid), told))
+    if load.over:
+        told = {**facts, "over": True, "labels": load.over}
+        asks.append(Ask(Kind.LOAD_OVER, keeping.subject(load.uid), told))
+    new = [q for q in asks if not asked.was_decided(q.kind, q.subject, q.facts)]
+    questions.ask(new, at=at)
+
+
+def answered(*, question: int, said: str, by: UUID) -> bool:
+    """A person knows where they are that a load's question asks for; asked again only where it asks
+    for others. Raises Malformed without words; returns whether the question was open."""
+    if not said.strip():
+        raise Malformed(Fault("said", "", "where they are, in words"))
+    row = asked.question(question)
+    return row is not None and bool(
+        questions.settle(kinds=[Kind(row.kind)], subjects=[row.subject], how=said.strip(),
+                         at=clock.now(), by=by)
+    )  # fmt: skip
 
 
 def _hold(load: CureLoad, labels: Sequence[str], at: datetime) -> None:

@@ -85,10 +85,8 @@ def trace(plant: UUID, asked: Asked, *, most: int = MOST) -> Found:
 
 
 def _persons(text: str) -> tuple[UUID, ...]:
-    """Who tells on tablets under this name, as they sign in or as they are called."""
-    bare = text.casefold()
-    known = people.working(["plant", "admin", "dispatcher", "counter", "driver"])
-    return tuple(p.uid for p in known if bare in (p.username.casefold(), str(p).casefold()))
+    """Who tells on tablets under this name, or did while they worked here."""
+    return tuple(p.uid for p in people.called(text))
 
 
 def _ran(plant: UUID, asked: Asked) -> Iterable[str]:

@@ -2,7 +2,9 @@
 
 from django.contrib.postgres.indexes import GinIndex
 from django.db import models
-from django.db.models.fields.json import KeyTransform
+from django.db.models import Func, Value
+from django.db.models.fields.json import KeyTextTransform, KeyTransform
+from django.db.models.functions import Upper
 
 
 class StationEvent(models.Model):
@@ -75,6 +77,17 @@ class StationEvent(models.Model):
         )
 
 
+_MARKS = Func(
+    Upper(KeyTextTransform("retread_tin", KeyTransform("built", "told"))),
+    Value("[^A-Z0-9]"), Value(""), Value("g"), function="regexp_replace",
+    output_field=models.TextField(),
+)  # fmt: skip
+RETREAD_TIN = Func(
+    _MARKS, Value("^R+"), Value(""), function="regexp_replace", output_field=models.TextField()
+)
+"""A retread TIN as it is looked for: capitals and digits alone, without the R branded before it."""
+
+
 class Work(models.Model):
     """One casing inside a plant, folded from the station events under its labels (fold.py).
 
@@ -123,5 +136,11 @@ class Work(models.Model):
                 fields=["plant", "stage", "station"],
                 name="inspection_work_inside",
                 condition=~models.Q(stage="shipped"),
+            ),
+            models.Index(
+                models.F("plant"),
+                RETREAD_TIN,
+                name="inspection_work_retread_tin",
+                condition=models.Q(told__built__has_key="retread_tin"),
             ),
         )

@@ -8,6 +8,8 @@ from collections.abc import Collection, Iterable, Sequence
 from typing import Any
 from uuid import UUID
 
+from django.db.models import QuerySet
+
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
@@ -15,12 +17,15 @@ from pickups.customers import queries as customers
 from pickups.kernel.clock import rfc3339
 from plant.inspection import table
 from plant.inspection.fold import SHIPPED, Event
-from plant.inspection.models import Work
+from plant.inspection.models import RETREAD_TIN, Work
 
 __all__ = (
-    "Work", "bodies", "events", "inside", "is_told", "of_label", "told_of", "wearing", "with_tin",
+    "Work", "bodies", "branded", "events", "inside", "is_told", "of_label", "told_of", "wearing", "with_tin",
     "work_bodies",
 )  # fmt: skip
+
+TRIPS = 5000
+"""Trips of one TIN, of all plants, that are looked through. Our own figure."""
 
 
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
@@ -67,14 +72,22 @@ def is_told(plant: UUID, event: UUID) -> bool:
 
 
 def with_tin(plant: UUID, tin: str, *, most: int = 50) -> list[str]:
-    """The labels of casings that final inspection read this retread TIN off, or that were picked up
-    with this TIN; capitals without gaps. One TIN is on many tires."""
-    built = Work.objects.filter(plant=plant, told__built__retread_tin=tin)
-    found = list(built.order_by("label").values_list("label", flat=True)[:most])
+    """The labels of casings that final inspection read this retread TIN off, however it is written,
+    or that were picked up with this TIN, capitals without gaps. One TIN is on many tires."""
+    found = list(branded(plant, tin).order_by("label").values_list("label", flat=True)[:most])
     if found:
         return found
-    worn = [w.label for w in casings.with_tin(tin, most=most)]
-    return [w.label for w in wearing(plant, worn)]
+    worn = [w.label for w in casings.with_tin(tin, most=TRIPS)]
+    return [w.label for w in wearing(plant, worn)][:most]
+
+
+def branded(plant: UUID, tin: str) -> QuerySet[Work]:
+    """The casings that a retread TIN was read off, however it was written then and is now."""
+    bare = "".join(c for c in tin.upper() if c.isascii() and c.isalnum()).lstrip("R")
+    if not bare:
+        return Work.objects.none()
+    rows = Work.objects.alias(branded=RETREAD_TIN)
+    return rows.filter(plant=plant, told__built__has_key="retread_tin", branded=bare)
 
 
 def told_of(plant: UUID, label: str) -> list[Event]:

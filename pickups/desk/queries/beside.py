@@ -273,10 +273,11 @@ def _load(facts: Mapping[str, Any], names: Names) -> list[Line]:
 def _cured(facts: Mapping[str, Any], names: Names) -> list[Line]:
     """A cure load: where, its number, and the casings that the question is about."""
     labels = ", ".join(words.grouped(label) for label in facts["labels"])
+    which = {facts.get("missing"): "load_short", facts.get("over"): "load_over"}
     return [
         Line(names.say("site"), names.site(UUID(str(facts["plant"])))),
         Line(names.say("cure_load"), str(facts["number"])),
-        Line(names.say("load_short" if facts.get("missing") else "label"), labels),
+        Line(names.say(which.get(True, "label")), labels),
     ]
 
 

@@ -385,6 +385,8 @@ MEANING_ES: dict[Kind, str] = {
     Kind.DEVICE_MOVED: "Un teléfono en uso se registró de nuevo en otro lugar: ¿fue a propósito?",
     Kind.LOAD_MISSING: "Entraron carcasas en una cámara de curado y nadie las vio salir: ¿dónde "
     "están?",
+    Kind.LOAD_OVER: "Salió una carcasa con una carga de curado y nadie la vio entrar: ¿se curó en "
+    "esa carga o en otra?",
     Kind.LOAD_SHORT: "Una carga de curado quedó por debajo de lo que indicó la planta: ¿quién "
     "decide sobre sus carcasas?",
     Kind.CONSIGNMENT_DIFFERS: "Lo que una planta escaneó de un camión no es lo de su lista, o no "

@@ -268,6 +268,10 @@ def test_every_kind_of_question_is_told_in_words(
             f"load:{uuid4()}",
             {"plant": str(world.plant.uid), "missing": True, **CURED},
         ),
+        Kind.LOAD_OVER: (
+            f"load:{uuid4()}",
+            {"plant": str(world.plant.uid), "over": True, **CURED},
+        ),
         Kind.CONSIGNMENT_DIFFERS: (
             f"consignment:{uuid4()}",
             {"counted": None, "scanned": 3, "site": str(world.plant.uid), "by": None, **SHORT},

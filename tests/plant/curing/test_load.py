@@ -8,6 +8,7 @@ from uuid import uuid4
 import pytest
 from django.db import InternalError, connection, transaction
 from django.db.utils import IntegrityError
+from django.test.utils import CaptureQueriesContext
 
 from pickups.casings.models import WorkOrder
 from pickups.kernel import clock
@@ -223,6 +224,79 @@ def test_a_better_record_releases_nothing_by_itself(world: World, gateway: Gatew
     assert (load(world).verdict, load(world).state) == ("meets", "held")
     assert load(world).held == [label]
     assert CureRecord.objects.count() == 2
+
+
+def test_a_record_that_came_before_is_the_same_whatever_came_behind_it(
+    world: World, gateway: Gateway
+) -> None:
+    entered(world)
+    post(gateway, word())
+    part, whole = table(40), table(60)
+    for raw in (part, whole, part):
+        ask(gateway, "POST", RECORD, raw, **CSV)
+    assert CureRecord.objects.count() == 2
+    assert load(world).verdict == "meets"
+
+
+def test_a_load_that_fell_short_once_holds_what_is_told_to_have_been_in_it_later(
+    world: World, gateway: Gateway
+) -> None:
+    entered(world)
+    post(gateway, word())
+    ask(gateway, "POST", RECORD, table(40), **CSV)
+    ask(gateway, "POST", RECORD, table(60), **CSV)
+    assert (load(world).verdict, load(world).state) == ("meets", "held")
+    set_in(gateway, [label := world.a_label()])
+    drain()
+    assert (load(world).state, load(world).held) == ("held", [label])
+    assert Work.objects.get(label=label).stage == "on_hold"
+
+
+def test_a_word_from_the_future_stands_no_longer_than_until_the_next(
+    world: World, gateway: Gateway
+) -> None:
+    post(gateway, word(told_at="2099-01-01T00:00:00Z", operator="clock"))
+    assert load(world).operator == "clock"
+    post(gateway, word(told_at=rfc3339(clock.now()), operator="18"))
+    assert load(world).operator == "18"
+
+
+def test_a_record_is_read_again_only_where_it_may_come_to_something_else(
+    world: World, gateway: Gateway
+) -> None:
+    entered(world)
+    post(gateway, word())
+    ask(gateway, "POST", RECORD, table(60), **CSV)
+    drain()
+    said = load(world).record
+    with CaptureQueriesContext(connection) as done:
+        set_in(gateway, [world.a_label(), world.a_label()])
+        drain()
+    assert len(load(world).set_in) == 2
+    assert not [q for q in done.captured_queries if '"curing_record"."raw"' in q["sql"]]
+    assert load(world).record == said
+    with CaptureQueriesContext(connection) as done:
+        post(gateway, word(told_at=rfc3339(after(90)), ended_at=rfc3339(after(80))))
+        drain()
+    assert len([q for q in done.captured_queries if '"curing_record"."raw"' in q["sql"]]) == 1
+    assert load(world).verdict == "short"
+
+
+def test_what_came_out_and_never_went_in_is_asked_an_hour_after(
+    world: World, gateway: Gateway
+) -> None:
+    right, wrong = world.a_label(), world.a_label()
+    post(gateway, word())
+    set_in(gateway, [right])
+    set_out(gateway, [right, wrong])
+    drain()
+    assert services.sweep(at=after(73) + timedelta(minutes=10)) == 0
+    services.sweep(at=after(73) + timedelta(hours=2))
+    asked = Question.objects.get(kind="load_over", settled_at=None)
+    assert asked.facts["labels"] == [wrong]
+    set_in(gateway, [wrong])
+    drain()
+    assert "load_over" not in open_kinds()
 
 
 def test_who_is_qualified_no_longer_decides_no_longer(world: World, gateway: Gateway) -> None:

@@ -5,10 +5,12 @@ import io
 from uuid import uuid4
 
 import pytest
+from django.db import connection
 from django.test import Client
 
 from pickups.people.models import User
 from plant.curing import tracing
+from plant.inspection import queries as inspection
 from plant.inspection.tracing import Asked
 from tests.conftest import Enrol
 from tests.plant.curing.plant_day import (
@@ -82,6 +84,8 @@ def test_who_tells_on_a_tablet_is_found_by_name(
     assert push(tablet) == ["accepted"]
     assert found(world, operator="vera lund") == found(world, operator="Vera") == cured[3:]
     assert found(world, operator="Lund") == []
+    User.objects.filter(username="vera").update(is_active=False)
+    assert found(world, operator="Vera") == cured[3:]
 
 
 def test_each_casing_with_its_owner_where_it_is_and_whom_to_write_to(
@@ -117,9 +121,18 @@ def test_a_retread_tin_leads_to_its_casing(
 ) -> None:
     gateway.tell(cured[1], "passed", station="final-inspection", happened_at=after(200),
                  built={"retread_tin": "7X32826"})  # fmt: skip
-    assert tracing.named(world.plant.uid, "7x3 2826") == [cured[1]]
+    gateway.tell(cured[2], "passed", station="final-inspection", happened_at=after(201),
+                 built={"retread_tin": "r-7hk 2826"})  # fmt: skip
+    for written in ("7x3 2826", "R 7X3 2826", "r7x32826", "7X3-2826"):
+        assert tracing.named(world.plant.uid, written) == [cured[1]], written
+    for written in ("7HK2826", "7hk 28 26", "R 7HK 2826"):
+        assert tracing.named(world.plant.uid, written) == [cured[2]], written
     assert tracing.named(world.plant.uid, "7X32726") == []
     assert tracing.named(world.plant.uid, "--") == []
+    with connection.cursor() as c:
+        c.execute("SET LOCAL enable_seqscan = off")
+    plan = inspection.branded(world.plant.uid, "7X32826").explain()
+    assert "inspection_work_retread_tin" in plan
 
 
 def test_what_was_taken_back_and_another_plants_is_not_found(
