@@ -22,10 +22,11 @@ WITH old AS (
   WHERE kind = 'reminded' AND told ? 'said' ORDER BY uid LIMIT 1000
 ), kept AS (
   INSERT INTO people_words (uid, kind, text, said_at)
-  SELECT uid, 'reminder', said, recorded_at FROM old ON CONFLICT DO NOTHING
+  SELECT uid, 'reminder', said, recorded_at FROM old WHERE said <> '' ON CONFLICT DO NOTHING
 )
-UPDATE custody_fact f SET told = f.told - 'said' || '{"worded": true}' FROM old
-WHERE f.uid = old.uid
+UPDATE custody_fact f
+SET told = f.told - 'said' || CASE said WHEN '' THEN '{}' ELSE '{"worded": true}' END::jsonb
+FROM old WHERE f.uid = old.uid
 """
 # What a work order shows of its steps names their words; it is no ledger and has no guard.
 SHOWN = """

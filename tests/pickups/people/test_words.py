@@ -238,6 +238,7 @@ def test_words_in_old_rows_are_moved_apart_and_the_rows_are_for_ever_again(
 ) -> None:
     label = waits(world, phone, gateway)
     op = remind(phone, label, "called", until="2031-06-19")
+    silent = remind(phone, label, "called")
     pickup = ended(phone, world)
     told = {"said": "they say two", "theirs": "2"}
     case = office.post(f"/office/visits/{pickup}/dispute", told).headers["Location"]
@@ -247,7 +248,7 @@ def test_words_in_old_rows_are_moved_apart_and_the_rows_are_for_ever_again(
     phone.enter("runs.skip", {"run": str(run.uid), "stop": str(stop), "why": "closed"})
     assert phone.push().status == 200
     Words.objects.all().delete()
-    _as_they_were(op["id"])
+    _as_they_were(op["id"], silent["id"])
     _moved("pickups.custody.migrations.0019_words_apart")
     _moved("pickups.runs.migrations.0004_words_apart")
     assert tables_with("Tarrow") == {"people_words"}
@@ -255,19 +256,22 @@ def test_words_in_old_rows_are_moved_apart_and_the_rows_are_for_ever_again(
     for address in ("/office/unclaimed/", f"/office/labels/{label}", f"/office/sheets/{run.uid}/"):
         assert NAME in text(office.get(address)), address
     assert Fact.objects.get(uid=op["id"]).told["until"] == "2031-06-19"
+    assert "worded" not in Fact.objects.get(uid=silent["id"]).told, "nothing was said, or erased"
+    assert not Words.objects.filter(uid=silent["id"]).exists()
     with connection.cursor() as c:
         c.execute("SELECT tgenabled FROM pg_trigger WHERE tgname LIKE '%append_only'")
         assert {row[0] for row in c.fetchall()} == {"O"}
 
 
-def _as_they_were(reminded: str) -> None:
+def _as_they_were(reminded: str, silent: str) -> None:
     """The rows as they stood before words were kept apart."""
     with connection.cursor() as c:
         c.execute("SET CONSTRAINTS ALL IMMEDIATE")
         for table in ("custody_fact", "custody_dispute_step", "runs_happening"):
             c.execute(f"ALTER TABLE {table} DISABLE TRIGGER USER")
         said = f'{{"said": "{NAME}"}}'
-        c.execute("UPDATE custody_fact SET told = told || %s WHERE uid = %s", [said, reminded])
+        for told, uid in ((said, reminded), ('{"said": ""}', silent)):
+            c.execute("UPDATE custody_fact SET told = told || %s WHERE uid = %s", [told, uid])
         c.execute(
             "UPDATE casings_work_order SET told = jsonb_set(told, '{reminders,0,said}', %s)"
             " WHERE told ? 'reminders'",
