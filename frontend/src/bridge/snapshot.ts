@@ -158,7 +158,9 @@ export async function snapshot(store: Store, opened: Opened): Promise<Snapshot> 
     laid.map(({ operation }) => [operation.id, (operation.payload as { label?: string }).label]),
   );
   const places = sites(rows);
-  reckonIn(places[0]?.time_zone ?? ""); // one dealer, one calendar
+  // One dealer, one calendar: the last that was told stands while a pull brings the sites afresh.
+  const zone = places[0]?.time_zone;
+  if (zone !== undefined) reckonIn(zone);
   return {
     enrolment,
     shut,

@@ -6,10 +6,13 @@
 
 /** How this zone writes a moment; null while the phone's own is the one that counts. */
 let dealers: Intl.DateTimeFormat | null = null;
+/** As it was given: a browser may know it by another name. */
+let given = "";
 
 /** From here on days are reckoned in this zone (IANA, America/Chicago); "": in the phone's own. */
 export function reckonIn(zone: string): void {
-  if (zone === (dealers?.resolvedOptions().timeZone ?? "")) return;
+  if (zone === given) return;
+  given = zone;
   try {
     dealers = zone === "" ? null : new Intl.DateTimeFormat("en-US", { ...WRITTEN, timeZone: zone });
   } catch (no) {

@@ -1,5 +1,5 @@
 /** Which station this tablet stands at: chosen once, remembered; each with its caution. */
-import { go } from "../pickups/route";
+import { goFrom, route as at } from "../pickups/route";
 import { testid } from "../pickups/testids";
 import { spoken } from "../pickups/words";
 import { type Floor, remember } from "./floor";
@@ -10,8 +10,9 @@ export function StationChoice({ floor }: { floor: Floor }) {
   const w = floorWords.value;
   const { route, station, phone } = floor;
   async function choose(code: string) {
+    const here = at.value;
     await remember(phone, () => ({ station: code }));
-    go();
+    goFrom(here);
   }
   return (
     <div class="page floor stack" {...testid("station-choice")}>

@@ -22,7 +22,10 @@ export const queueAt = (works: Iterable<Work>, station: string): Work[] =>
 
 const day = (at: string): string => dayOf(Date.parse(at));
 
-/** How many casings were told here today, by whatever tablet or machine, each once. */
+/**
+ * How many casings were told at a station on this tablet today, each once. Of other tablets' work
+ * only the last few words of a casing come here: a count of those would fall as the day goes on.
+ */
 export function countToday(
   all: Event[],
   works: Map<string, Work>,
@@ -32,10 +35,6 @@ export function countToday(
   const today = dayOf(now);
   const back = takenBack(all);
   const labels = new Set<string>();
-  for (const work of once(works.values()))
-    for (const one of work.last)
-      if (one.station === station && one.outcome !== "withdrawn" && day(one.at) === today)
-        labels.add(work.label);
   for (const { id, at, tell, standing } of all) {
     const counts = tell.outcome !== "withdrawn" && standing !== "needs_you" && !back.has(id);
     if (tell.station === station && counts && day(at) === today)

@@ -11,7 +11,7 @@ export const en = {
   station_usual: "The plant has not laid out its route yet: these are the usual stations.",
   station_here: "This tablet is here",
   station_change: "Another station",
-  today: "today",
+  today: "today on this tablet",
 
   scan_title: "Scan the label",
   scan_hint: "Any time, wherever you touched last. Or type its eight symbols.",
@@ -158,6 +158,11 @@ export const en = {
   reason_all: (n: number) => `All other reasons (${n})`,
   reject_no_place: "If it has a place, go back and tap it on the drawing first.",
   cause_title: "By whose doing",
+  kept: {
+    load_short: (number: string) => `Cure load ${number} fell short`,
+    too_often: () => "Worked again more often than the plant allows",
+    claim: () => "Kept as evidence of a claim: do not ship, scrap, buff or cut it",
+  } as Record<string, (number: string) => string>,
   causes: {
     casing: "The casing itself",
     plant: "The plant: we owe it",

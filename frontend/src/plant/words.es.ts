@@ -12,7 +12,7 @@ export const es: FloorWords = {
   station_usual: "La planta aún no trazó su ruta: estas son las estaciones habituales.",
   station_here: "Esta tableta está aquí",
   station_change: "Otra estación",
-  today: "hoy",
+  today: "hoy en esta tableta",
 
   scan_title: "Escanee la etiqueta",
   scan_hint: "En cualquier momento, toque donde toque. O teclee sus ocho símbolos.",
@@ -158,6 +158,11 @@ export const es: FloorWords = {
   reason_all: (n) => `Todos los demás motivos (${n})`,
   reject_no_place: "Si tiene un lugar, vuelva y tóquelo primero en el dibujo.",
   cause_title: "Por obra de quién",
+  kept: {
+    load_short: (number: string) => `La carga de curado ${number} quedó corta`,
+    too_often: () => "Retrabajada más veces de las que permite la planta",
+    claim: () => "Se guarda como prueba de un reclamo: no la envíe, deseche, raspe ni corte",
+  },
   causes: {
     casing: "La carcasa misma",
     plant: "La planta: la debemos",

@@ -1,8 +1,9 @@
 /**
  * Push: the outbox in order, in batches, until every entry has its answer. While one batch is with
  * the server the answers to the one before are written down and the next is read; a batch goes out
- * only when the one before was answered. One bad operation never stops those behind it: too large a batch is halved, an operation that alone cannot be read is
- * marked for the driver, one over which the server falls is put behind the others.
+ * only when the one before was answered. One bad operation never stops those behind it: too large a
+ * batch is halved, an operation that alone cannot be read is marked for the driver, one over which
+ * the server falls is put behind the others.
  */
 import { instant } from "../domain/operation";
 import type { Entry, OutboxDb } from "../store/outbox.schema";

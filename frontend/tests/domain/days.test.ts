@@ -1,6 +1,6 @@
 /** Days are the dealer's, in whatever zone the phone stands. */
 import fc from "fast-check";
-import { afterEach, beforeEach, expect, it } from "vitest";
+import { afterEach, beforeEach, expect, it, vi } from "vitest";
 import { dayOf, inZone, momentOf, reckonIn } from "../../src/domain/days";
 import type { Run, Stop } from "../../src/domain/rows";
 import { type StopNow, windowMissed } from "../../src/domain/run";
@@ -38,6 +38,21 @@ it("a zone that the phone lacks, or that nobody has told, leaves it its own", ()
     expect(momentOf(at)).toBe("2026-04-15T12:00:00");
     expect(inZone()).toEqual({});
   }
+});
+
+it("a zone that the browser knows by another name is made ready once, not at every look", () => {
+  const own = Intl.DateTimeFormat;
+  const made = vi.fn();
+  Intl.DateTimeFormat = new Proxy(own, {
+    construct(target, given) {
+      made();
+      return Reflect.construct(target, given);
+    },
+  });
+  for (let i = 0; i < 3; i++) reckonIn("US/Central");
+  Intl.DateTimeFormat = own;
+  expect(made).toHaveBeenCalledTimes(1);
+  expect(momentOf(Date.UTC(2026, 3, 15, 3))).toBe("2026-04-14T22:00:00");
 });
 
 it("it is what a phone standing there would say itself, through every change of the clocks", () => {

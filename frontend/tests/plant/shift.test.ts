@@ -21,7 +21,7 @@ it("next is whose promise is earliest, then who waits longest; held and rejected
   expect(queueAt(all.values(), "curing")).toEqual([]);
 });
 
-it("a casing told twice here, by a machine and by hand, counts once; what was taken back not at all", () => {
+it("what was done on this tablet counts, each casing once; what was taken back not at all", () => {
   const at = "2026-04-30T15:00:00.000Z";
   const rows = [
     workRow(K1, { last: [{ event: "m", at, station: "buffing", outcome: "passed" }] }),
@@ -34,10 +34,25 @@ it("a casing told twice here, by a machine and by hand, counts once; what was ta
   const back = told({ label: K2, outcome: "withdrawn", withdraws: wrong.operation.id, note: "n" });
   const count = (all: Parameters<typeof inside>[1]) =>
     countToday(events(all), works(rows, all), "buffing", NOW);
-  expect(count([])).toBe(1);
-  expect(count([twice])).toBe(1);
+  expect(count([])).toBe(0);
+  expect(count([twice, { ...twice, operation: { ...twice.operation, id: "again" } }])).toBe(1);
   expect(count([twice, wrong])).toBe(2);
   expect(count([twice, wrong, back])).toBe(1);
+});
+
+it("the count of the day never falls, however far the casings have gone since", () => {
+  const at = "2026-04-30T15:00:00.000Z";
+  const all = [told({ label: K1, outcome: "passed" }, { at, seen: true })];
+  const last = Array.from({ length: 5 }, (_, i) => ({
+    event: `e${i}`,
+    at,
+    station: "paint",
+    outcome: "passed",
+  }));
+  for (const rows of [[workRow(K1)], [workRow(K1, { last })], []])
+    expect(countToday(events(all), works(rows, all), "buffing", NOW)).toBe(1);
+  // Another tablet's work is not counted one hour and left out the next.
+  expect(countToday([], works([workRow(K2, { last })]), "paint", NOW)).toBe(0);
 });
 
 it("the last five scans of this station, the newest first, those taken back marked", () => {

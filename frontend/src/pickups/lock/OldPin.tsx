@@ -2,7 +2,7 @@
  * Whoever changes a PIN types the one of now first: a phone that was laid down unlocked is not
  * taken over by another hand. Wrong ones count as on a locked device.
  */
-import { useState } from "preact/hooks";
+import { useRef, useState } from "preact/hooks";
 import { DIGITS } from "../../domain/pin";
 import { usePhone } from "../context";
 import { testid } from "../testids";
@@ -18,22 +18,33 @@ export function OldPin(props: { onDone: (theirs: boolean) => void }) {
   const [busy, setBusy] = useState(false);
   const [wrong, setWrong] = useState(false);
   const waitMs = useWait();
+  /** Whoever has gone back is asked for nothing more: a late answer opens no other screen. */
+  const left = useRef(false);
 
   async function typed(next: string) {
     setPin(next);
     if (next.length < DIGITS) return;
     setWrong(false);
     setBusy(true);
-    const theirs = await phone.lock.isTheirs(next);
-    setBusy(false);
-    setPin("");
-    if (theirs) props.onDone(true);
-    else setWrong(true);
+    try {
+      const theirs = await phone.lock.isTheirs(next);
+      if (left.current) return;
+      if (theirs) props.onDone(true);
+      else setWrong(true);
+    } finally {
+      setBusy(false);
+      setPin("");
+    }
+  }
+
+  function back() {
+    left.current = true;
+    props.onDone(false);
   }
 
   return (
     <div class="page stack" {...testid("old-pin")}>
-      <button type="button" class="button plain back" onClick={() => props.onDone(false)}>
+      <button type="button" class="button plain back" onClick={back}>
         ‹ {w.back}
       </button>
       <h1 tabIndex={-1}>{w.who_change_pin}</h1>

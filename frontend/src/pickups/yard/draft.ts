@@ -1,7 +1,8 @@
 /**
  * A sheet that survives a kill: kept on the phone at every keystroke, dropped when it is saved or
- * empty again; where the phone is full, held by the page until there is room. It carries the id of the operation to come; a sheet whose operation was entered
- * just before a kill is recognised by it and not offered again.
+ * empty again; where the phone is full, held by the page until there is room. It carries the id of
+ * the operation to come; a sheet whose operation was entered just before a kill is recognised by it
+ * and not offered again.
  */
 import { useEffect, useRef, useState } from "preact/hooks";
 import {
