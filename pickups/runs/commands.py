@@ -10,6 +10,7 @@ from uuid import UUID
 import msgspec
 
 from pickups.kernel.locks import run_key
+from pickups.people.rules import Words
 from pickups.runs import telling
 from pickups.runs.happenings import Kind
 from pickups.runs.wire import AddStop1, Arrive1, CountLoad1, Resume1, Skip1
@@ -47,7 +48,7 @@ def _keys(run: UUID | None) -> Iterable[int]:
 
 
 ARRIVE_1 = Command(Arrive1, lambda p: _keys(p.run), _each(_arrive))
-SKIP_1 = Command(Skip1, lambda p: _keys(p.run), _each(_skip))
+SKIP_1 = Command(Skip1, lambda p: _keys(p.run), _each(_skip), ("note", Words.ROAD))
 RESUME_1 = Command(Resume1, lambda p: _keys(p.run), _each(_resume))
-ADD_STOP_1 = Command(AddStop1, lambda p: _keys(p.run), _each(_add_stop))
+ADD_STOP_1 = Command(AddStop1, lambda p: _keys(p.run), _each(_add_stop), ("why", Words.ROAD))
 COUNT_LOAD_1 = Command(CountLoad1, lambda p: _keys(p.run), _each(_count_load))

@@ -32,6 +32,11 @@ def knows_kind(kind: str) -> bool:
     return any(known == kind for known, _ in _commands)
 
 
+def typed() -> dict[str, tuple[str, str]]:
+    """By kind of operation, the field that holds a person's own words, and what words they are."""
+    return {kind: known.typed for (kind, _), known in _commands.items() if known.typed}
+
+
 def bodies(entity: str, uids: Sequence[UUID]) -> Mapping[UUID, dict[str, Any]]:
     """The bodies of rows of one entity, as they are now."""
     return _bodies[entity](uids)

@@ -45,12 +45,14 @@ class Command:
 
     keys: the lock keys, from the payload alone. apply: takes the operations of a batch that
     follow each other, in order, and answers in order; it may not open a transaction or talk to
-    the world, and a contradiction is an answer, never an exception.
+    the world, and a contradiction is an answer, never an exception. typed: the field of the payload
+    that holds a person's own words and their kind in KEPT_DAYS: they are erased while it is held.
     """
 
     payload: type[msgspec.Struct]
     keys: Callable[[Any], Iterable[int]]
     apply: Callable[[Sequence[Entered]], list[Done]]
+    typed: tuple[str, str] | None = None
 
 
 Commands = Mapping[tuple[str, int], Command]

@@ -5,14 +5,19 @@ The version of a row is bumped by its owner under the row's lock; here it only e
 
 import uuid
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import datetime, timedelta
 from uuid import UUID
 
+import msgspec
+from django.conf import settings
 from django.db import connection, transaction
 
 from pickups.journal.models import Entry
 from pickups.kernel.bulk import array
+from pickups.sync import registry
+from pickups.sync.models import Operation
 from pickups.sync.rules import Change
+from pickups.sync.wire import Outcome
 
 
 def put(changes: Iterable[Change]) -> None:
@@ -88,6 +93,24 @@ def publish(entry: Entry) -> None:
     with transaction.atomic():
         gone = told.get("gone", False)
         put([Change(told["scope"], told["entity"], UUID(told["uid"]), told["version"], gone)])
+
+
+def erase_typed(*, at: datetime) -> dict[str, int]:
+    """What a person typed into an operation that is held still, and was kept long enough, is erased
+    in it: how many of each kind. It is found again by its id and its hash, which stay."""
+    erased: dict[str, int] = {}
+    for kind, (field, words) in registry.typed().items():
+        before = at - timedelta(days=settings.KEPT_DAYS[words])
+        held = Operation.objects.filter(outcome=Outcome.HELD, kind=kind, recorded_at__lt=before)
+        with transaction.atomic():
+            for row in held.exclude(raw=None).select_for_update():
+                told = msgspec.json.decode(bytes(row.raw or b""))
+                if told["payload"].get(field):
+                    told["payload"][field] = ""
+                    row.raw = msgspec.json.encode(told)
+                    row.save(update_fields=["raw"])
+                    erased[words] = erased.get(words, 0) + 1
+    return erased
 
 
 def purge(*, older_than: datetime) -> int:

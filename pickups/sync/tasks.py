@@ -17,7 +17,8 @@ def retry_held() -> int:
 
 @shared_task(name="sync.purge", ignore_result=True)
 def purge() -> int:
-    """Forget drops that every phone in use has seen long ago."""
+    """Forget drops that every phone in use has seen long ago, and old words of what is held."""
+    services.erase_typed(at=clock.now())
     return services.purge(older_than=clock.now() - timedelta(days=RESEND_DAYS))
 
 

@@ -2,6 +2,7 @@
 
 import importlib
 import io
+import json
 from datetime import timedelta
 from typing import Any
 from uuid import UUID, uuid4
@@ -21,7 +22,8 @@ from pickups.people import services as people
 from pickups.people.models import User, Words
 from pickups.runs import services as runs
 from pickups.runs.models import Happening
-from pickups.sync.models import Feed, Photo
+from pickups.sync.models import Feed, Operation, Photo
+from pickups.sync.push import retry_held
 from tests.pickups.custody.test_reminding import remind, waits
 from tests.pickups.desk.conftest import SignedIn, office, signed_in  # noqa: F401
 from tests.pickups.desk.sheets import draw_up
@@ -228,6 +230,23 @@ def test_what_was_kept_long_enough_is_purged_and_nothing_younger(
     assert not storages["photos"].exists(file), "the drawing goes with the name"
     assert Fact.objects.filter(kind="reminded").count() == 2
     assert Pickup.objects.filter(uid=old).exists()
+
+
+def test_words_of_an_operation_that_is_held_are_purged_with_it(phone: Phone, settings: Any) -> None:
+    told = {"stop": str(uuid4()), "why": "closed", "note": NAME}
+    old, young = (phone.enter("runs.skip", {"run": str(uuid4()), **told}) for _ in range(2))
+    assert [a["outcome"] for a in phone.push().json["answers"]] == ["held", "held"]
+    month = clock.now() - timedelta(days=30)
+    Operation.objects.filter(id=old["id"]).update(recorded_at=month)
+    assert purged()["road"].startswith("0 erased")
+    settings.KEPT_DAYS = {**settings.KEPT_DAYS, "road": 29}
+    for n in (1, 0):
+        assert purged()["road"] == f"{n} erased, kept for 29 days"
+    raw = {str(o.id): bytes(o.raw or b"") for o in Operation.objects.filter(outcome="held")}
+    assert NAME.encode() not in raw[old["id"]]
+    assert NAME.encode() in raw[young["id"]]
+    assert json.loads(raw[old["id"]]) == old | {"payload": old["payload"] | {"note": ""}}
+    assert retry_held(everything=True) == 0, "it is read as before, and waits on"
 
 
 def test_words_in_old_rows_are_moved_apart_and_the_rows_are_for_ever_again(

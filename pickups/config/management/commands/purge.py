@@ -11,6 +11,7 @@ from django.core.management.base import BaseCommand
 from pickups.custody import keeping
 from pickups.kernel import clock
 from pickups.people import services as people
+from pickups.sync import services as sync
 
 
 class Command(BaseCommand):
@@ -22,5 +23,7 @@ class Command(BaseCommand):
         """A line a kind."""
         at = clock.now()
         erased = people.purge(at=at) | keeping.purge(at=at)
+        for kind, n in sync.erase_typed(at=at).items():
+            erased[kind] += n
         for kind, n in erased.items():
             self.stdout.write(f"{kind}: {n} erased, kept for {settings.KEPT_DAYS[kind]} days")
