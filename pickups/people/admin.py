@@ -101,6 +101,12 @@ class PlantKeyAdmin(ReadOnly):
     list_display = ("prefix", "name", "plant", "opens", "follows", "made_at", "revoked_at")
     actions = ("renew", "revoke")
 
+    def formfield_for_foreignkey(self, field: Any, request: HttpRequest, **more: Any) -> Any:
+        """A key is a plant's: of another place nothing is asked by one."""
+        if field.name == "plant":
+            more["queryset"] = Site.objects.filter(kind=Site.Kind.PLANT)
+        return super().formfield_for_foreignkey(field, request, **more)
+
     @admin.display(description="opens")
     def opens(self, key: PlantKey) -> str:
         """Its scopes, in words of the form."""

@@ -29,10 +29,16 @@ def loads(request: HttpRequest, plant: Site) -> HttpResponse:
 
 
 def _list(
-    request: HttpRequest, plant: Site, typed: dict[str, str], faults: list[str], status: int = 200
+    request: HttpRequest,
+    plant: Site,
+    typed: dict[str, str],
+    faults: list[str],
+    *,
+    status: int = 200,
+    there: str = "",
 ) -> HttpResponse:
     return page(
-        request, plant, "loads.html", status=status, here="plant-loads",
+        request, plant, "loads.html", status=status, here="plant-loads", there=there,
         chambers=said.rows(plant.uid, language(request), at=clock.now()),
         known=said.chambers(plant.uid), typed=typed, faults=faults,
     )  # fmt: skip
@@ -40,11 +46,14 @@ def _list(
 
 @floor("POST", decides=True)
 def new(request: HttpRequest, plant: Site) -> HttpResponse:
-    """A word about a load that is told here first, or told anew."""
+    """A word about a load that is told here first; one that is known is told anew on its page."""
     typed = posted(request, FIELDS)
     told, faults = _read(typed, language(request))
     if told is None:
         return _list(request, plant, typed, faults, status=400)
+    if queries.is_told(plant.uid, told.number):
+        why = words.say(language(request), "load_there", number=told.number)
+        return _list(request, plant, typed, [why], status=409, there=told.number)
     services.tell(plant=plant.uid, posted=told, by=_person(request))
     tell(request, "load_saved", number=told.number)
     if queries.load(plant.uid, told.number) is None:  # a casing of it is busy: it comes by itself
@@ -152,7 +161,8 @@ def decide(request: HttpRequest, plant: Site, number: str) -> HttpResponse:
         return _one(request, plant, one, faults=[words.say(spoken, "held_you_not")], status=403)
     except Malformed as e:
         field = {"grounds": "decide_grounds", "what": "decide_what"}.get(e.fault.field)
-        why = words.say(spoken, "decide_no_labels") if field is None else words.say(
+        key = "decide_no_enveloping" if e.fault.field == "again" else "decide_no_labels"
+        why = words.say(spoken, key) if field is None else words.say(
             spoken, "load_no", value=e.fault.value, field=words.say(spoken, field),
             allowed=words.say(spoken, "cure_allowed_words"))  # fmt: skip
         return _one(request, plant, one, faults=[why], decided=typed, status=400)

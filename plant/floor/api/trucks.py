@@ -35,7 +35,10 @@ def close(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
     if row is None:
         return not_here(request, plant)
     done = closing.close(row=row, at=clock.now(), by=request.user.uid)  # type: ignore[union-attr]
-    row.refresh_from_db()
+    row = consignments.one(plant.uid, uid)
+    if row is None:  # its run was taken back meanwhile
+        tell(request, "truck_gone", wrong=True)
+        return redirect("trucks")
     odd = any(row.compared[kind] for kind in KINDS)
     odd = odd or row.compared["counted"] not in (None, row.compared["scanned"])
     tell(request, "truck_closed_before" if not done else f"truck_closed{'' if odd else '_fits'}")

@@ -32,6 +32,8 @@ EN: Mapping[str, str] = {
     "load_change_say": "What you save stands in place of what was told before, whole. What was "
     "told before is kept.",
     "load_save": "Save",
+    "load_there": "“{number}” is not taken for a new load: it is known already. Allowed: a number "
+    "that no load has. To tell that one anew, go to its page; nothing was changed.",
     "load_saved": "Load {number} is told.",
     "load_no": "“{value}” is not taken for {field}. Allowed: {allowed}.",
     "load_time_say": "Date and time at the plant, such as 2026-07-14 06:40.",
@@ -164,6 +166,10 @@ EN: Mapping[str, str] = {
     "qualified_name": "Name a person",
     "qualified_person": "Person",
     "qualified_matter": "For",
+    "qualified_not_self": "“{name}” is who is signed in. Allowed: to name somebody else; another "
+    "administrator names you.",
+    "decide_no_enveloping": "It cannot be cured again from here: the route has no station with the "
+    "code enveloping. Allowed: to release or reject it, or to add that station.",
     "qualified_grounds": "On what grounds: course, licence, supplier",
     "qualified_go": "Name",
     "qualified_named": "{name} is named.",
@@ -210,6 +216,8 @@ ES: Mapping[str, str] = {
     "load_change_say": "Lo que guarde vale en lugar de lo anotado antes, entero. Lo anterior se "
     "conserva.",
     "load_save": "Guardar",
+    "load_there": "«{number}» no vale para una carga nueva: ya se conoce. Se admite: un número que "
+    "no tenga ninguna carga. Para anotar aquella de nuevo, vaya a su página; no se cambió nada.",
     "load_saved": "La carga {number} está anotada.",
     "load_no": "“{value}” no vale para {field}. Se admite: {allowed}.",
     "load_time_say": "Fecha y hora de la planta, como 2026-07-14 06:40.",
@@ -343,6 +351,10 @@ ES: Mapping[str, str] = {
     "qualified_name": "Nombrar a una persona",
     "qualified_person": "Persona",
     "qualified_matter": "Para",
+    "qualified_not_self": "«{name}» es quien entró. Se admite: nombrar a otra persona; a usted lo "
+    "nombra otro administrador.",
+    "decide_no_enveloping": "Desde aquí no se puede curar de nuevo: la ruta no tiene una estación "
+    "con el código enveloping. Se admite: liberarla o rechazarla, o añadir esa estación.",
     "qualified_grounds": "Con qué fundamento: curso, licencia, proveedor",
     "qualified_go": "Nombrar",
     "qualified_named": "{name} está nombrado.",

@@ -24,6 +24,7 @@ EN: Mapping[str, str] = {
     "truck_closed": "Closed. What differed was told to the office.",
     "truck_closed_fits": "Closed. Everything fits.",
     "truck_closed_before": "It was closed already.",
+    "truck_gone": "The office took that run back meanwhile: its list is gone, nothing was closed.",
     "trucks_closed": "Closed last",
     "truck_when": "closed {when}",
     "differs_short": "Short",
@@ -65,6 +66,8 @@ ES: Mapping[str, str] = {
     "truck_closed": "Cerrada. Lo que difiere se dijo a la oficina.",
     "truck_closed_fits": "Cerrada. Todo concuerda.",
     "truck_closed_before": "Ya estaba cerrada.",
+    "truck_gone": "La oficina retiró ese viaje mientras tanto: su lista ya no está, no se cerró "
+    "nada.",
     "trucks_closed": "Cerradas últimamente",
     "truck_when": "cerrada {when}",
     "differs_short": "Faltan",

@@ -143,3 +143,18 @@ def test_a_word_about_a_load_is_told_once_however_busy_its_casings_are(
     assert LoadWord.objects.count() == 1
     drain()
     assert load(world).note == "gauge changed"
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_number_that_is_known_leads_to_its_load_and_overwrites_nothing(
+    world: World, signed_in: SignedIn, language: str
+) -> None:
+    desk, typed = signed_in("admin", language), LOAD | {"lots": "cushion_gum CG-1"}
+    assert desk.post("/plant/loads/new", typed).status_code == 302
+    with nothing_written():
+        answer = desk.post("/plant/loads/new", typed | {"lots": "", "note": "second thoughts"})
+    page = answer.content.decode()
+    assert answer.status_code == 409
+    assert 'href="/plant/loads/14-2/"' in page
+    assert 'value="second thoughts"' in page
+    assert load(world, "14-2").lots == [{"kind": "cushion_gum", "number": "CG-1"}]

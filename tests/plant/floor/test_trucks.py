@@ -1,11 +1,16 @@
 """Trucks' lists on their page: what is on each, what differs, closing."""
 
 import re
+from typing import Any
 from uuid import uuid4
 
+from django.db import connection
 from django.test import Client
 
+from pickups.kernel import clock
 from pickups.questions.models import Question
+from pickups.runs import services as runs
+from plant.dock import consigning
 from plant.dock.models import Consignment
 from tests.conftest import Enrol
 from tests.plant.dock.test_consignments import counted, drained, handed, on_truck
@@ -58,6 +63,24 @@ def test_closing_tells_the_office_what_differed_and_shows_it(
     answer = operator.post(f"/plant/trucks/{row.uid}/close", follow=True)
     assert "It was closed already." in answer.content.decode()
     assert Question.objects.filter(kind="consignment_differs").count() == 1
+
+
+def test_a_list_whose_run_is_taken_back_while_it_is_closed_is_said_to_be_gone(
+    world: World, phone: Phone, operator: Client
+) -> None:
+    on_truck(world, phone, 1)
+    run = handed(world)
+    row = Consignment.objects.get(way="in")
+
+    def meanwhile(execute: Any, sql: str, *rest: Any) -> Any:
+        if "inspection_station_event" in sql and Consignment.objects.filter(uid=row.uid).exists():
+            runs.take_back(run=run.uid)
+            consigning.of_run(run=run.uid, at=clock.now())
+        return execute(sql, *rest)
+
+    with connection.execute_wrapper(meanwhile):
+        answer = operator.post(f"/plant/trucks/{row.uid}/close", follow=True)
+    assert "took that run back meanwhile" in answer.content.decode()
 
 
 def test_a_list_of_another_plant_is_not_there(operator: Client) -> None:

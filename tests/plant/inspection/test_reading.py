@@ -207,6 +207,8 @@ def test_an_administrator_makes_renews_and_revokes_keys_and_sees_each_once(world
     client = Client()
     client.force_login(admin)
     form = {"plant": str(world.plant.uid), "name": "screen", "scopes": ["read"]}
+    client.post("/admin/people/plantkey/add/", form | {"plant": str(world.store.uid)})
+    assert not PlantKey.objects.filter(name="screen").exists()  # a store has no stations
     page = client.post("/admin/people/plantkey/add/", form, follow=True)
     made = PlantKey.objects.get(name="screen")
     assert made.scopes == ["read"]
