@@ -1,4 +1,4 @@
-"""A pickup in a yard until it is signed, state by state: no barrier in either language, in
+"""A pickup in a yard, small, big and closed, state by state: no barrier in either language, in
 either light, at a glove's sizes, and at twice the size (tests/journeys/barriers.py).
 
 A state that is no longer come by, or has no name in the table, fails.
@@ -7,11 +7,13 @@ A state that is no longer come by, or has no name in the table, fails.
 from collections.abc import Iterator
 from itertools import chain
 
+import pytest
 from playwright.sync_api import Page, Playwright, expect
 
 from tests.journeys.app import App
 from tests.journeys.barriers import gloved, walk_through
 from tests.journeys.promised import publish
+from tests.journeys.test_big_pickups import picture, visit_of
 from tests.journeys.test_pickup_signed import offered
 from tests.world.stack import Stack
 
@@ -40,6 +42,22 @@ SIGNING = """
     finishing: signed another list
     finishing: they will not sign, with fault
 """
+PILE = """
+    quick: empty
+    quick: two casings
+    to look at: the list
+    to look at: one
+"""
+TRAILER = """
+    trailer: with fault
+    trailer: signed
+    trailer: receipt
+    today: a trailer to empty
+    opening a trailer: with fault
+    emptying a trailer
+    emptied: the counts differ
+    emptied
+"""
 
 
 class Yard:
@@ -55,19 +73,27 @@ class Yard:
         self.page.locator("header .mark").click()
         self.app.start_pickup(self.web.cast["yard"])
 
+    def finished(self) -> None:
+        self.page.get_by_test_id("receipt-done").click()
+        expect(self.page.get_by_test_id("yard-search")).to_be_visible()
 
-def test_every_screen_of_a_pickup_is_without_a_barrier(
-    web: Stack, playwright: Playwright, chromium: str
-) -> None:
+
+@pytest.fixture
+def yard(web: Stack, playwright: Playwright, chromium: str) -> Iterator[Yard]:
     publish(web, days=5)
     app = App(playwright, chromium, web.url)
-    try:
-        app.enrol(web.fresh_code(), web.cast["driver"])
-        yard = Yard(web, app)
-        walk = chain(picking_up(yard), signing(yard))
-        walk_through(app.page, PICKUP + SIGNING, walk, gloved)
-    finally:
-        app.close()
+    app.enrol(web.fresh_code(), web.cast["driver"])
+    yield Yard(web, app)
+    app.close()
+
+
+def test_every_screen_of_a_pickup_is_without_a_barrier(yard: Yard) -> None:
+    walk = chain(picking_up(yard), signing(yard))
+    walk_through(yard.page, PICKUP + SIGNING, walk, gloved)
+
+
+def test_every_screen_of_a_big_pickup_is_without_a_barrier(yard: Yard) -> None:
+    walk_through(yard.page, PILE + TRAILER, chain(a_pile(yard), a_trailer(yard)), gloved)
 
 
 def picking_up(yard: Yard) -> Iterator[str]:
@@ -193,3 +219,71 @@ def signing(yard: Yard) -> Iterator[str]:
     page.get_by_test_id("finish-confirm").click()
     expect(page.get_by_test_id("refused-fault")).not_to_be_empty()
     yield "finishing: they will not sign, with fault"
+
+
+def quick(page: Page, label: str) -> None:
+    page.get_by_test_id("label").fill(label)
+    page.get_by_test_id("save").click()
+    expect(page.get_by_test_id(f"casing-{label}")).to_be_visible()
+
+
+def a_pile(yard: Yard) -> Iterator[str]:
+    page, app = yard.page, yard.app
+    first, second = yard.label(), yard.label()
+    yard.begin()
+    page.get_by_test_id("way-quick").check()
+    expect(page.get_by_test_id("quick-form")).to_be_visible()
+    yield "quick: empty"
+    page.get_by_test_id("size").fill("11R22.5")
+    quick(page, first)
+    quick(page, second)
+    yield "quick: two casings"
+    app.finish(2)
+    yard.finished()
+    page.get_by_test_id("to-look-at").click()
+    expect(page.get_by_test_id(f"look-{first}")).to_be_visible()
+    yield "to look at: the list"
+    page.get_by_test_id(f"look-{first}").click()
+    expect(page.get_by_test_id("tread-6")).to_be_visible()
+    yield "to look at: one"
+
+
+def a_trailer(yard: Yard) -> Iterator[str]:
+    page, app = yard.page, yard.app
+    yard.begin()
+    visit = visit_of(page)
+    page.get_by_test_id("take-trailer").click()
+    page.get_by_test_id("trailer-end").click()
+    expect(page.get_by_test_id("trailer-number-fault")).to_be_visible()
+    yield "trailer: with fault"
+    page.get_by_test_id("trailer-number").fill("TW-118")
+    page.get_by_test_id("trailer-seal").fill("0047112")
+    page.get_by_test_id("trailer-left").fill("TW-109")
+    page.get_by_test_id("customer-count").fill("3")
+    page.get_by_test_id("photo").set_input_files(picture("gray"))
+    expect(page.locator(".photos img")).to_have_count(1)
+    app.sign("R. Amsel")
+    yield "trailer: signed"
+    page.get_by_test_id("trailer-end").click()
+    expect(page.get_by_test_id("receipt")).to_contain_text("closed")
+    yield "trailer: receipt"
+    yard.finished()
+    expect(page.get_by_test_id(f"empty-{visit}")).to_be_visible()
+    yield "today: a trailer to empty"
+    page.get_by_test_id(f"empty-{visit}").click()
+    page.get_by_test_id("seal").fill("0047112")
+    page.get_by_test_id("open-trailer").click()
+    expect(page.get_by_text("Say how the seal is.")).to_be_visible()
+    yield "opening a trailer: with fault"
+    page.get_by_test_id("seal-state-whole").check()
+    page.get_by_test_id("own-count").fill("2")
+    page.get_by_test_id("open-trailer").click()
+    app.add(yard.label(), 6)
+    yield "emptying a trailer"
+    page.get_by_test_id("emptied").click()
+    page.get_by_test_id("emptied-end").click()
+    expect(page.get_by_test_id("emptied-ask")).not_to_be_empty()
+    yield "emptied: the counts differ"
+    page.get_by_test_id("emptied-end").click()
+    expect(page.get_by_test_id("trailer-emptied")).to_be_visible()
+    yield "emptied"
