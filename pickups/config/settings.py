@@ -190,6 +190,7 @@ CELERY_BEAT_SCHEDULE = {
         # A new day's tables, soon after midnight in the dealer's zone.
         ("promises.compute_due", 600.0, 600.0),
         ("curing.sweep", 600.0, 600.0),
+        ("inspection.sweep", 3600.0, 600.0),
         ("sync.purge", 86400.0, 3600.0),
         ("people.purge", 86400.0, 3600.0),
         # Settings change with a start: soon after one, phones hear of it.

@@ -115,6 +115,12 @@ def told_about(labels: Collection[str]) -> list[Fact]:
     return list(Fact.objects.filter(concerned).order_by("stamp", "uid"))
 
 
+def told_at(plant: UUID, labels: Collection[str]) -> set[str]:
+    """Of these labels those that a person told to be at a plant, not a system by its key."""
+    rows = Fact.objects.filter(label__in=list(labels), holder=f"plant:{plant}", by__isnull=False)
+    return set(rows.exclude(told__has_key="key").values_list("label", flat=True))
+
+
 def facts(uids: Iterable[UUID]) -> dict[UUID, Fact]:
     """These facts, by their uid."""
     return {f.uid: f for f in Fact.objects.filter(uid__in=list(uids))}

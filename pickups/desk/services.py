@@ -66,4 +66,8 @@ def settle(*, question: int, note: str, by: UUID, role: str) -> str:
         closed = questions.settle(kinds=kinds, subjects=subjects, how=note, at=at, by=by)
         if closed and asked.kind == Kind.PICKUP_DIFFERS:  # its receipt has waited for this
             journal.record([journal.Note("pickup.cleared", asked.subject, {})], at=at)
+        if closed and asked.kind == Kind.REWORK_LIMIT and "hold" in asked.facts:
+            told = {name: asked.facts[name] for name in ("plant", "hold")}
+            body = told | {"by": str(by), "note": note[:500]}
+            journal.record([journal.Note("rework.decided", asked.subject, body)], at=at)
     return "settled" if closed else "settled_before"

@@ -70,6 +70,11 @@ def names(uids: Iterable[UUID]) -> dict[UUID, str]:
     return {p.uid: str(p) for p in User.objects.filter(uid__in=list(uids))}
 
 
+def roles(uids: Iterable[UUID]) -> dict[UUID, str]:
+    """What these people are here, also those who have left; who is nobody here is absent."""
+    return dict(User.objects.filter(uid__in=list(uids)).values_list("uid", "role"))
+
+
 def person(uid: UUID) -> User | None:
     """Somebody who works for the dealer, if they are there."""
     return User.objects.filter(uid=uid).first()
@@ -83,6 +88,12 @@ def signing_in_as(username: str) -> User | None:
 def sites() -> list[Site]:
     """Every store and plant, stores first."""
     return list(Site.objects.order_by("-kind", "name"))
+
+
+def plants() -> list[UUID]:
+    """Every plant."""
+    rows = Site.objects.filter(kind=Site.Kind.PLANT).order_by("uid")
+    return list(rows.values_list("uid", flat=True))
 
 
 def site(uid: UUID) -> Site | None:

@@ -88,8 +88,8 @@ MEANING: dict[Kind, str] = {
     Kind.DEVICE_MOVED: "A device in use was enrolled again at another site: was that meant?",
     Kind.PLANT_IMPOSSIBLE: "What stations told of a casing cannot all be true: where is it, and "
     "what was done with it?",
-    Kind.RELEASE_NOT_ALLOWED: "A station released a rejection that nothing releases: keep the "
-    "casing out of work. Who told it, and why?",
+    Kind.RELEASE_NOT_ALLOWED: "Somebody undid what a station may not undo: keep the casing "
+    "out of work. Who told it, and why?",
     Kind.BUILT_DIFFERS: "A tire was finished although it is not as ordered: does it leave?",
     Kind.LOAD_MISSING: "Casings went into a curing chamber and were not seen to come out: where "
     "are they?",

@@ -149,7 +149,8 @@ def _transaction(
     freed = [f"operation:{i.envelope.id}" for i in todo if i.retried and operations.ended(i)]
     if freed:
         kinds = (Question.REFERENCE_UNSEEN, Question.VERSION_UNKNOWN, Question.KIND_UNKNOWN,
-                 Question.COULD_NOT_APPLY, Question.PAYLOAD_NOT_UNDERSTOOD)  # fmt: skip
+                 Question.COULD_NOT_APPLY, Question.PAYLOAD_NOT_UNDERSTOOD,
+                 Question.RELEASE_NOT_ALLOWED)  # fmt: skip
         questions.settle(kinds=kinds, subjects=freed, how="applied by itself", at=at)
     if new:
         operations.count(row, new, at, skew_ms)

@@ -104,10 +104,20 @@ def standing(plant: UUID, labels: Collection[str]) -> list[Traced]:
     for order in casings.wearing(names).values():
         if not order.withdrawn:
             orders.setdefault(order.label, []).append(order)
+    here = inspection.orders_here(
+        plant, {o.uid: names[label].every for label, own in orders.items() for o in own}
+    )
+    # Of a casing that was never bound for this plant it reads no more than it told.
+    foreign = {label for label, own in orders.items() if not any(o.uid in here for o in own)}
     inside = {w.label: w for w in inspection.wearing(plant, names)}
+    told = inspection.as_told(plant, {label: names[label].every for label in foreign})
+    orders = {label: own for label, own in orders.items() if label not in foreign}
     called = customers.names({o.customer for own in orders.values() for o in own if o.customer})
-    found = [_traced(n.worn, n.every, orders.get(n.worn, []), inside.get(n.worn), called)
-             for n in names.values()]  # fmt: skip
+    found = []
+    for n in names.values():
+        every = tuple(told.get(n.worn, n.every))
+        label = every[0] if n.worn in told else n.worn
+        found.append(_traced(label, every, orders.get(n.worn, []), inside.get(n.worn), called))
     return sorted(found, key=lambda c: (c.owner_name == "", c.owner_name, c.label))
 
 

@@ -73,10 +73,10 @@ class ChamberAdmin(OfRoute):
 
 @admin.register(Route)
 class RouteAdmin(OfRoute):
-    """How often a casing may be worked again."""
+    """How often a casing may be worked again, and the code in the retread TINs branded there."""
 
-    fields = ("plant", "rework_limit")
-    list_display = ("plant", "rework_limit")
+    fields = ("plant", "rework_limit", "plant_code")
+    list_display = ("plant", "rework_limit", "plant_code")
 
     def get_readonly_fields(self, request: HttpRequest, obj: Any = None) -> tuple[str, ...]:
         """It stays its plant's."""

@@ -4,10 +4,11 @@ times.
 Times of work are minutes. An empty one was not entered: nothing here is guessed.
 """
 
-from django.core.validators import MaxValueValidator, MinValueValidator
+from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 from simple_history.models import HistoricalRecords
 
+from pickups.casings import tin
 from plant.dock.rules import (
     LONGEST_CYCLE_MIN,
     LONGEST_DAYS,
@@ -100,6 +101,8 @@ class Route(models.Model):
     """What holds for a plant's route as a whole, and the number of its last change.
 
     rework_limit: how often a casing may be sent back to be worked again; None: no limit entered.
+    plant_code: the retreader's own, the first symbols of every retread TIN that it brands (49 CFR
+    574.5); empty: not entered, and then a TIN's code is compared with nothing.
     """
 
     plant = models.OneToOneField(
@@ -115,16 +118,29 @@ class Route(models.Model):
         validators=[MaxValueValidator(MOST_REWORKS)],
         help_text="How often a casing may be worked again; empty: no limit entered.",
     )
+    plant_code = models.CharField(
+        "plant code",
+        max_length=3,
+        blank=True,
+        db_default="",
+        validators=[
+            RegexValidator(
+                rf"^[{tin.SYMBOLS}]{{3}}\Z", f"Three symbols, each one of {tin.SYMBOLS}."
+            )
+        ],
+        help_text="The three symbols that a retread TIN branded here begins with, 49 CFR 574.5; "
+        "empty: not entered.",
+    )
     version = models.BigIntegerField(default=0, editable=False)
     limits_version = models.BigIntegerField(default=0, editable=False)
     history = HistoricalRecords(excluded_fields=["version", "limits_version"])
 
     class Meta:
         db_table = "dock_route"
-        verbose_name = "rework limit"
+        verbose_name = "rework limit and plant code"
 
     def __str__(self) -> str:
-        return f"{self.plant}: rework limit"
+        return f"{self.plant}: rework limit and plant code"
 
 
 class RepairLimit(models.Model):

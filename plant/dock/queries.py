@@ -15,6 +15,12 @@ def codes(plant: UUID) -> list[str]:
     return [station.code for station in stations(plant)]
 
 
+def first(plant: UUID) -> str:
+    """The station with which a plant's route begins; without a route the one where casings come
+    in."""
+    return next(iter(codes(plant)), "receiving")
+
+
 def stations(plant: UUID) -> list[Station]:
     """A plant's stations, in the order of its route."""
     return list(Station.objects.filter(plant=plant).order_by("place", "id"))
@@ -61,6 +67,12 @@ def _routes(uids: Sequence[UUID]) -> dict[UUID, PlantRoute]:
 def rework_limit(plant: UUID) -> int | None:
     """How often a casing may be worked again there; None where no limit was entered."""
     return Route.objects.filter(plant=plant).values_list("rework_limit", flat=True).first()
+
+
+def plant_code(plant: UUID) -> str:
+    """The code in the retread TINs that a plant brands; empty where none was entered."""
+    code = Route.objects.filter(plant=plant).values_list("plant_code", flat=True).first()
+    return code or ""
 
 
 def repair_limits(plants: Sequence[UUID]) -> list[RepairLimit]:

@@ -1,8 +1,8 @@
 """What a plant's events are to the custody ledger. Pure.
 
-Most become one fact. One that binds a tag becomes two. A release or a withdrawal becomes one only
-once the event that it names is here: until then nobody knows what it undoes, and a release of what
-may never be released is none at all.
+Most become one fact. One that binds a tag becomes two; one that only says which casing it is, that
+of the tag alone. A release or a withdrawal becomes one only once the event that it names is here:
+until then nobody knows what it undoes, and one that undoes nothing (undoing.py) is none at all.
 """
 
 from collections.abc import Collection, Mapping
@@ -11,8 +11,9 @@ from uuid import UUID
 
 from pickups.custody.fold import Fact, Kind
 from pickups.kernel import clock, ids
-from plant.inspection.fold import Event, may_be_released
+from plant.inspection.fold import Event
 from plant.inspection.kept import Kept, fact_uid
+from plant.inspection.undoing import undoes
 
 
 def moved(events: Mapping[UUID, Kept]) -> dict[UUID, str]:
@@ -54,23 +55,23 @@ def is_told(event: Event, events: Mapping[UUID, Kept]) -> bool:
     if event.about is None:
         return True
     target = events.get(event.about)
-    if target is None or target.event.outcome == "withdrawn":
+    if target is None or not undoes(event, target.event):
         return False
-    if event.outcome == "released":
-        return target.event.about is None and may_be_released(target.event)
-    return is_told(target.event, events)
+    return event.outcome == "released" or is_told(target.event, events)
 
 
 def _facts(plant: UUID, kept: Kept, events: Mapping[UUID, Kept]) -> list[Fact]:
     event = kept.event
-    made = [_withdrawal(plant, event)] if event.outcome == "withdrawn" else [_fact(plant, kept)]
     if event.outcome == "withdrawn" and event.about:
         target = events[event.about].event
+        made = [] if target.identifies else [_withdrawal(plant, event)]
         if target.told.tag:
             tag = _tag_uid(plant, target.uid)
             uid = ids.derived(fact_uid(plant, event.uid), "tag")
             made.append(_withdrawal(plant, event, uid=uid, corrects=tag))
-    elif event.told.tag:
+        return made
+    made = [] if event.identifies else [_fact(plant, kept)]
+    if event.told.tag:
         made.append(_relabelled(plant, kept))
     return made
 

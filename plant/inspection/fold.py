@@ -8,7 +8,7 @@ that stands is never shown as finished, whatever came when. Only the impossible 
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, tzinfo
 from typing import Any
 from uuid import UUID
@@ -16,12 +16,16 @@ from uuid import UUID
 from pickups.kernel.clock import local, rfc3339
 from plant.inspection import listed
 from plant.inspection.ordering import Difference, Ordered, differences
-from plant.inspection.rules import NEVER_RELEASED
+from plant.inspection.undoing import may_be_released, means_nothing, undoes
 from plant.inspection.wire import Built, StationEvent
 
 SHIPPED, REJECTED, ON_HOLD, FINISHED, REPAIR, IN_WORK = (
     "shipped", "rejected", "on_hold", "finished", "repair", "in_work"
 )  # fmt: skip
+CLOCKS_AGREE_MS = 3_600_000
+"""Within an hour stations may tell in any order: their clocks are not one. Our own figure."""
+IDENTIFIED = "identified"
+"""How an event counts that says which casing it is, and moves nothing."""
 THROUGH = frozenset({"received", "passed", "finished", "shipped"})
 """Outcomes after which a casing is done with at a station; so it is where a find was marked."""
 
@@ -29,7 +33,8 @@ THROUGH = frozenset({"received", "passed", "finished", "shipped"})
 @dataclass(frozen=True, slots=True)
 class Event:
     """One station event. label: under which it counts. about: what it releases or withdraws.
-    by: the person's uid on a tablet, else the plant's code for the operator."""
+    by: the person's uid on a tablet, else the plant's code for the operator. inner: told by the
+    plant's own pages, neither by a tablet nor by a system's key."""
 
     uid: UUID
     label: str
@@ -39,6 +44,12 @@ class Event:
     stamp: int
     told: StationEvent
     by: str = ""
+    inner: bool = False
+
+    @property
+    def identifies(self) -> bool:
+        """A casing that lay there without a label was recognised: nothing was done to it."""
+        return self.inner and self.outcome == "passed" and self.told.tag is not None
 
     @property
     def order(self) -> tuple[int, UUID]:
@@ -85,6 +96,10 @@ class Route:
         """Where an event's station stands in the route; -1 for one that is there no longer."""
         return self.places.get(event.station, -1)
 
+    def is_behind(self, event: Event) -> bool:
+        """Whether an event was told behind the last place where an injury is repaired."""
+        return 0 <= self.mends < self.place(event)
+
     def is_mended_at(self, event: Event) -> bool:
         place = self.place(event)
         return place >= 0 and self.stops[place].is_a("repair", "skiving")
@@ -115,11 +130,6 @@ class Inside:
     doubts: dict[str, list[str]]
 
 
-def may_be_released(event: Event) -> bool:
-    """Whether a release of this event undoes anything."""
-    return event.outcome != "rejected" or event.told.reason not in NEVER_RELEASED
-
-
 @dataclass(frozen=True, slots=True)
 class _Read:
     """A casing's events, sorted, as far as they stand."""
@@ -127,6 +137,7 @@ class _Read:
     route: Route
     stand: Sequence[Event]
     released: frozenset[UUID]
+    vain: Sequence[tuple[Event, Event]]
     holds: Sequence[Event]
     rejections: Sequence[Event]
     back: Event | None
@@ -160,7 +171,7 @@ def fold(route: Route, events: Iterable[Event], order: Order | None = None) -> I
         "findings": [
             one | {"done": _is_done(read, e)} for e in read.stand for one in listed.findings(e)
         ],
-        "holds": [listed.hold(e) for e in read.holds],
+        "holds": [listed.hold(e, may_be_released(e)) for e in read.holds],
         "rejections": [listed.rejection(e, may_be_released(e)) for e in read.rejections],
         "again_at": read.back.told.again_at if read.back and stage == REPAIR else "",
         "loads": list(dict.fromkeys(e.told.load for e in read.stand if e.told.load)),
@@ -181,19 +192,22 @@ def fold(route: Route, events: Iterable[Event], order: Order | None = None) -> I
         entered_at=read.stand[0].told.happened_at,
         seen_at=read.stand[-1].told.happened_at,
         told=told,
-        doubts=_doubts(read, stage, built if differ else None),
+        doubts=_doubts(read, open_marks, stage, built if differ else None),
     )
 
 
 def _read(route: Route, events: Iterable[Event]) -> _Read | None:
     known = {e.uid: e for e in events}
-    gone = {e.about for e in known.values() if e.outcome == "withdrawn"}
+    naming = [(e, known[e.about]) for e in known.values() if e.about in known]
+    gone = {n.uid for e, n in naming if e.outcome == "withdrawn" and undoes(e, n)}
     told = [e for e in known.values() if e.uid not in gone and e.outcome != "withdrawn"]
     if not told:
         return None
-    stand = sorted(told, key=lambda e: e.order)
-    released = frozenset(e.about for e in stand if e.outcome == "released" and e.about is not None)
-    stopped = [e for e in stand if e.uid not in released or not may_be_released(e)]
+    stand = sorted((_as_counted(e) for e in told), key=lambda e: e.order)
+    released = frozenset(
+        n.uid for e, n in naming if e.outcome == "released" and e.uid not in gone and undoes(e, n)
+    )
+    stopped = [e for e in stand if e.uid not in released]
     back = next((e for e in reversed(stand) if e.told.again_at), None)
     this_round = [e for e in stand if back is None or e.order > back.order]
     again = route.places.get(back.told.again_at or "", 0) if back else 0
@@ -202,12 +216,24 @@ def _read(route: Route, events: Iterable[Event]) -> _Read | None:
         route=route,
         stand=stand,
         released=released,
+        vain=sorted(
+            (
+                (e, n)
+                for e, n in naming
+                if not {e.uid, n.uid} & gone and n.uid not in released and not undoes(e, n)
+            ),
+            key=lambda pair: pair[0].order,
+        ),
         holds=[e for e in stopped if e.outcome == "hold"],
         rejections=[e for e in stopped if e.outcome == "rejected"],
         back=back,
         round=this_round,
         counted=[*before, *this_round],
     )
+
+
+def _as_counted(event: Event) -> Event:
+    return replace(event, outcome=IDENTIFIED) if event.identifies else event
 
 
 def _is_through(read: _Read, event: Event) -> bool:
@@ -217,9 +243,14 @@ def _is_through(read: _Read, event: Event) -> bool:
 
 
 def _is_mended(read: _Read, mark: Event) -> bool:
-    """A pass where injuries are repaired, or anywhere behind it: that scan was missed then."""
+    """A pass where injuries are repaired, or anywhere behind it: that scan was missed then. Of a
+    mark told behind it only the repair itself says so, unless it was sent back to begin again."""
+    route = read.route
+    if route.is_behind(mark) and (read.back is None or read.back.order < mark.order):
+        there = [e for e in read.stand if e.outcome in THROUGH and route.is_mended_at(e)]
+        return any(e.order > mark.order for e in there)
     return any(
-        e.outcome in THROUGH and read.route.place(e) >= read.route.mends and read.after(e, mark)
+        e.outcome in THROUGH and route.place(e) >= route.mends and read.after(e, mark)
         for e in read.stand
     )
 
@@ -239,8 +270,35 @@ def _place(read: _Read) -> int:
     return max(reached, default=-1)
 
 
+def _shipped(read: _Read) -> list[Event]:
+    """That it left, in this stay: the plant's own pages tell of one that was brought back."""
+    back = [e.order for e in read.stand if e.inner and e.outcome == "received"]
+    return [e for e in read.stand if e.outcome == "shipped" and not any(o > e.order for o in back)]
+
+
+def _seen_after_shipped(read: _Read) -> list[Event]:
+    """What stations before the one that shipped it told much later: then it is still here."""
+    gone = _shipped(read)
+    return [
+        e
+        for e in read.stand
+        if gone
+        and not e.inner
+        and e.outcome not in ("released", "shipped")
+        and e.stamp > gone[-1].stamp + CLOCKS_AGREE_MS
+        and 0 <= read.route.place(e) < read.route.place(gone[-1])
+    ]
+
+
+def _is_held_later(read: _Read, hold: Event, finished: Sequence[Event]) -> bool:
+    """Whether a hold came after it had left, or the plant's own pages set it on a finished one."""
+    gone = [e for e in read.stand if e.outcome == "shipped"]
+    ended = [*gone, *finished] if hold.inner else gone
+    return any(hold.order > e.order for e in ended)
+
+
 def _stage(read: _Read, open_marks: Sequence[Event], place: int) -> str:
-    if any(e.outcome == "shipped" for e in read.stand):
+    if _shipped(read):
         return SHIPPED
     if read.rejections:
         return REJECTED
@@ -261,7 +319,8 @@ def _next(read: _Read, open_marks: Sequence[Event], place: int, stage: str) -> s
         return ""
     if read.back and stage == REPAIR and not open_marks:
         return str(read.back.told.again_at)
-    for stop in read.route.stops[place + 1 :]:
+    behind = stage == REPAIR and any(read.route.is_behind(m) for m in open_marks)
+    for stop in read.route.stops[read.route.mends if behind else place + 1 :]:
         mends = stop.is_a("repair", "skiving")
         if stop.scans and (not stop.optional or (mends and open_marks)):
             return stop.code
@@ -295,13 +354,20 @@ def _differences(read: _Read, built: Event | None, order: Order | None) -> tuple
     return differences(order.ordered, found, local(built.told.happened_at, order.zone).date())
 
 
-def _doubts(read: _Read, stage: str, built: Event | None) -> dict[str, list[str]]:
+def _doubts(
+    read: _Read, open_marks: Sequence[Event], stage: str, built: Event | None
+) -> dict[str, list[str]]:
     doubts: dict[str, list[str]] = {}
     finished = [e for e in read.stand if e.outcome == "finished"]
     if finished and read.rejections:
         doubts["finished_and_rejected"] = _ids([*finished, *read.rejections])
-    if finished and read.holds:
-        doubts["finished_on_hold"] = _ids([*finished, *read.holds])
+    held = [e for e in read.holds if not _is_held_later(read, e, finished)]
+    if finished and held:
+        doubts["finished_on_hold"] = _ids([*finished, *held])
+    if finished and open_marks:
+        doubts["finished_not_repaired"] = _ids([*finished, *open_marks])
+    if seen := _seen_after_shipped(read):
+        doubts["seen_after_shipped"] = _ids([*_shipped(read)[-1:], *seen])
     late = [
         e
         for e in read.stand
@@ -312,8 +378,10 @@ def _doubts(read: _Read, stage: str, built: Event | None) -> dict[str, list[str]
         doubts["worked_on_after_rejection"] = _ids([*read.rejections, *late])
     if read.back and finished and finished[-1].order < read.back.order:
         doubts["sent_back_after_finish"] = _ids([finished[-1], read.back])
-    known = {e.uid: e for e in read.rejections}
-    forbidden = [e for e in read.stand if e.outcome == "released" and e.about in known]
+    empty = [e for e, named in read.vain if means_nothing(e, named)]
+    forbidden = [e for e, _ in read.vain if e not in empty]
+    if empty:
+        doubts["names_nothing"] = _ids(empty)
     if forbidden:
         doubts["release_not_allowed"] = _ids(forbidden)
     if built is not None and stage in (FINISHED, SHIPPED):

@@ -29,7 +29,7 @@ from pickups.questions.services import Ask
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
 from plant.dock import queries as dock
-from plant.inspection import table
+from plant.inspection import binding, table
 from plant.inspection.fold import SHIPPED, Event, Inside, Order, Route, Stop, fold
 from plant.inspection.models import Work
 from plant.inspection.ordering import Ordered, before
@@ -39,6 +39,9 @@ KINDS: dict[str, Question] = {
     "finished_on_hold": Question.PLANT_IMPOSSIBLE,
     "worked_on_after_rejection": Question.PLANT_IMPOSSIBLE,
     "sent_back_after_finish": Question.PLANT_IMPOSSIBLE,
+    "finished_not_repaired": Question.PLANT_IMPOSSIBLE,
+    "seen_after_shipped": Question.PLANT_IMPOSSIBLE,
+    "names_nothing": Question.PLANT_IMPOSSIBLE,
     "release_not_allowed": Question.RELEASE_NOT_ALLOWED,
     "built_differs": Question.BUILT_DIFFERS,
 }
@@ -76,8 +79,8 @@ def refold(
     for event in table.under(plant, every):
         told[worn_by[event.label]].append(event)
     known = {w.uid: w for w in Work.objects.raw(_KNOWN, [plant, every])}
-    orders = _orders([names[worn] for worn, events in told.items()
-                      if any(e.told.built is not None for e in events)])  # fmt: skip
+    orders = _orders(plant, [names[worn] for worn, events in told.items()
+                             if any(e.told.built is not None for e in events)])  # fmt: skip
     route = route or route_of(plant)
     rows, same = [], set()
     for worn, events in told.items():
@@ -108,23 +111,29 @@ def work_uid(plant: UUID, first: str) -> UUID:
     return ids.derived(plant, f"work:{first}")
 
 
-def _orders(names: Sequence[Names]) -> dict[str, Order]:
+def _orders(plant: UUID, names: Sequence[Names]) -> dict[str, Order]:
     """What is to come out of each of these casings, by the label that it wears; one that nobody
-    has picked up yet, or whose label is contested, is absent."""
+    has picked up yet, that was never bound for this plant, or whose label is contested, is absent.
+    """
     found: dict[str, Order] = {}
-    for order in casings.under([n.worn for n in names]) if names else ():
-        if not order.withdrawn and not order.contested:
-            found[order.label] = Order(_ordered(order), _zone())
+    every = {n.worn: n.every for n in names}
+    orders = casings.under(every) if names else []
+    here = binding.bound(plant, {o.uid: every.get(o.label, (o.label,)) for o in orders})
+    code = dock.plant_code(plant) if orders else ""
+    for order in orders:
+        if order.uid in here and not order.withdrawn and not order.contested:
+            found[order.label] = Order(_ordered(order, code), _zone())
     return found
 
 
-def _ordered(order: WorkOrder) -> Ordered:
+def _ordered(order: WorkOrder, code: str) -> Ordered:
     told = order.told
     tins = msgspec.convert(told.get("tins", []), list[Tin])
     least, most = before(tins, clock.local(order.picked_up_at, _zone()).date())
     return Ordered(
         tread_design=told.get("tread_design", ""),
         fleet_brand=told.get("fleet_brand", ""),
+        plant_code=code,
         caps_least=least,
         caps_most=most,
     )

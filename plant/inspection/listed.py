@@ -27,9 +27,9 @@ def findings(event: "Event") -> list[dict[str, Any]]:
     ]  # fmt: skip
 
 
-def hold(event: "Event") -> dict[str, Any]:
-    """A hold, and who set it."""
-    return _head(event) | {"note": event.told.note, "by": event.by}
+def hold(event: "Event", releasable: bool) -> dict[str, Any]:
+    """A hold, who set it, and whether a station may release it."""
+    return _head(event) | {"note": event.told.note, "by": event.by, "releasable": releasable}
 
 
 def rejection(event: "Event", releasable: bool) -> dict[str, Any]:

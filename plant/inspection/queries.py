@@ -4,7 +4,7 @@ What was ordered is the trunk's and is read when a body is made, so it is never 
 page. Of a contested label nothing of it is shown: nobody knows whose casing it is.
 """
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
@@ -15,13 +15,13 @@ from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
 from pickups.customers import queries as customers
 from pickups.kernel.clock import rfc3339
-from plant.inspection import table
+from plant.inspection import binding, table
 from plant.inspection.fold import SHIPPED, Event
 from plant.inspection.models import RETREAD_TIN, Work
 
 __all__ = (
-    "Work", "bodies", "branded", "events", "inside", "is_told", "of_label", "told_of", "wearing", "with_tin",
-    "work_bodies",
+    "Work", "as_told", "bodies", "branded", "events", "inside", "is_told", "of_label",
+    "orders_here", "told_of", "wearing", "with_tin", "work_bodies",
 )  # fmt: skip
 
 TRIPS = 5000
@@ -40,8 +40,51 @@ def work_bodies(rows: Iterable[Work]) -> dict[UUID, dict[str, Any]]:
     for order in casings.wearing([w.label for w in rows]).values() if rows else ():
         if not order.withdrawn:
             orders.setdefault(order.label, []).append(order)
+    foreign = _foreign(rows, orders)
+    orders = {label: own for label, own in orders.items() if label not in foreign}
     owners = customers.names({o.customer for own in orders.values() for o in own if o.customer})
-    return {w.uid: _body(w, orders.get(w.label, []), owners) for w in rows}
+    return {
+        w.uid: _body(w, orders.get(w.label, []), owners) | foreign.get(w.label, {}) for w in rows
+    }
+
+
+def _foreign(
+    rows: Sequence[Work], orders: Mapping[str, Sequence[WorkOrder]]
+) -> dict[str, dict[str, Any]]:
+    """Casings that were never bound for the plant that told of them: of these it is given the
+    labels that it told itself, as of a label that nobody knows."""
+    found: dict[str, dict[str, Any]] = {}
+    for plant in sorted({w.plant_id for w in rows}):
+        mine = {w.label: w.told["labels"] for w in rows if w.plant_id == plant}
+        here = binding.bound(
+            plant, {o.uid: mine[label] for label, own in orders.items() if label in mine
+                    for o in own}
+        )  # fmt: skip
+        own = as_told(plant, {
+            label: every for label, every in mine.items()
+            if label in orders and not any(o.uid in here for o in orders[label])
+        })  # fmt: skip
+        found |= {label: {"label": told[0], "labels": told} for label, told in own.items()}
+    return found
+
+
+def as_told(plant: UUID, casings: Mapping[str, Collection[str]]) -> dict[str, list[str]]:
+    """The labels of each casing that a plant has told itself, by the one that it wears: first that
+    which it wears by these alone."""
+    told = (
+        table.under(plant, {one for every in casings.values() for one in every}) if casings else []
+    )
+    found: dict[str, list[str]] = {}
+    for label, every in casings.items():
+        mine = [e for e in reversed(told) if e.label in every]
+        own = dict.fromkeys([e.told.tag or e.label for e in mine] + [e.label for e in mine])
+        found[label] = sorted(own, key=lambda one: one != label) or [label]
+    return found
+
+
+def orders_here(plant: UUID, orders: Mapping[UUID, Collection[str]]) -> set[UUID]:
+    """Of these work orders, each with every label that names it, those that the plant may read."""
+    return binding.bound(plant, orders)
 
 
 def inside(
@@ -77,8 +120,10 @@ def with_tin(plant: UUID, tin: str, *, most: int = 50) -> list[str]:
     found = list(branded(plant, tin).order_by("label").values_list("label", flat=True)[:most])
     if found:
         return found
-    worn = [w.label for w in casings.with_tin(tin, most=TRIPS)]
-    return [w.label for w in wearing(plant, worn)][:most]
+    orders = {w.uid: w.label for w in casings.with_tin(tin, most=TRIPS)}
+    names = custody.names_of_each(sorted(set(orders.values()))) if orders else {}
+    here = binding.bound(plant, {uid: names[label].every for uid, label in orders.items()})
+    return [w.label for w in wearing(plant, [orders[uid] for uid in here])][:most]
 
 
 def branded(plant: UUID, tin: str) -> QuerySet[Work]:

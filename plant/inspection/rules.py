@@ -34,6 +34,10 @@ NEVER_RELEASED = frozenset(
 damaged beads, and what makes a casing no casing. Common practice, no published source for the list
 as a whole. A release of one is kept as told, and a person is asked."""
 
+UNDOING = frozenset({"released", "withdrawn"})
+MAY_UNDO = frozenset({"plant", "admin", "dispatcher"})
+"""Roles of people who may undo on a tablet what a station told."""
+
 
 def faults(event: StationEvent, stations: Sequence[str]) -> Iterator[Fault]:
     """What the types of an event leave open and its plant does not allow; `stations` are its own,

@@ -6,9 +6,9 @@ withdrawal) counts under that one's label and is told to custody once that one i
 came first. The answer never tells whether we know the label.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID
 
@@ -22,7 +22,9 @@ from pickups.kernel import clock, locks
 from pickups.kernel.problems import Code, Problem
 from pickups.kernel.wire import Fault, Malformed, fingerprint
 from pickups.people.models import PlantKey
+from pickups.questions import queries as asked
 from pickups.questions import services as questions
+from pickups.questions.rules import Kind as Question
 from plant.dock import queries as dock
 from plant.inspection import facts, keeping, rules, table
 from plant.inspection.fold import Event, Route
@@ -30,12 +32,16 @@ from plant.inspection.kept import Kept, fact_uid
 from plant.inspection.wire import EventAnswer
 from plant.inspection.wire import StationEvent as Posted
 
-__all__ = ("Answer", "Told", "check", "fact_uid", "post", "said", "tell")
+__all__ = ("Answer", "Told", "check", "fact_uid", "post", "said", "sweep", "tell")
+
+LOST_AFTER, LOST_UNTIL = timedelta(days=1), timedelta(days=30)
+"""How long what an event names may take to come, and how far back is looked. Our own figures."""
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """A station event and who told it: a person on a tablet, or a system by the prefix of its key.
+    """A station event and who told it: a person on a tablet, or a system by the prefix of its key;
+    without device and key it is the plant's own pages (Event.inner).
 
     skew_ms: how far that clock was ahead of ours, where it was measured. stamp: whole ms, made
     where it was told; its moment where none was. body: as it was sent, where that is known.
@@ -124,10 +130,11 @@ def tell(
         codes = custody.record(told, site=plant, at=at) if told else {}
         touched = {k.event.label for k in (*here.values(), *known.values())} | named
         touched |= {k.event.told.tag for k in here.values() if k.event.told.tag}
-        asked = keeping.refold(plant=plant, labels=touched, at=at, route=route)
+        _found(here, new, at)
+        raised = keeping.refold(plant=plant, labels=touched, at=at, route=route)
         _tell_of_loads(plant, here.values(), at)
     return [
-        Answer(repeat, asked.get(e.event.id) or codes.get(fact_uid(plant, e.event.id), ""))
+        Answer(repeat, raised.get(e.event.id) or codes.get(fact_uid(plant, e.event.id), ""))
         for e, repeat in zip(events, repeats, strict=True)
     ]
 
@@ -169,8 +176,35 @@ def _kept(e: Told, hashed: bytes) -> Kept:
         stamp=clock.to_ms(told.happened_at) if e.stamp is None else e.stamp,
         told=told,
         by=str(e.by) if e.by else told.operator,
+        inner=not e.key and e.device is None,
     )
     return Kept(event, hashed, e.by, e.device, e.key, told.happened_at, e.skew_ms)
+
+
+def sweep(*, at: datetime) -> int:
+    """Ask about releases and withdrawals of which what they name has not come within a day: a slip
+    in an id. Each is asked about once. Returns how many were. Repeatable."""
+    lost = table.naming_nothing(at - LOST_UNTIL, at - LOST_AFTER)
+    known = asked.asked_about(Question.PLANT_IMPOSSIBLE, [_about_event(e) for _, e, _ in lost])
+    asks = [
+        questions.Ask(Question.PLANT_IMPOSSIBLE, _about_event(event),
+                      {"plant": str(plant), "label": label, "names_nothing": [str(event)]})
+        for plant, event, label in lost if _about_event(event) not in known
+    ]  # fmt: skip
+    questions.ask(asks, at=at)
+    return len(asks)
+
+
+def _about_event(event: UUID) -> str:
+    return f"event:{event}"
+
+
+def _found(here: Mapping[UUID, Kept], new: Collection[UUID], at: datetime) -> None:
+    """What named nothing for long names something now."""
+    late = [uid for uid, kept in here.items() if uid not in new and kept.event.about in new]
+    if late:
+        questions.settle(kinds=[Question.PLANT_IMPOSSIBLE], subjects=map(_about_event, late),
+                         how="settled by a later event", at=at)  # fmt: skip
 
 
 def said(event: Posted) -> dict[str, Any]:

@@ -20,7 +20,8 @@ FROM inspection_station_event
 """
 _NAMED = _ROWS + "WHERE plant_id = %s AND (event = ANY(%s) OR about = ANY(%s))"
 _UNDER = """
-SELECT event, label, outcome, station, about, stamp, by, body FROM inspection_station_event
+SELECT event, label, outcome, station, about, stamp, by, key = '' AND device IS NULL, body
+FROM inspection_station_event
 WHERE plant_id = %s AND label = ANY(%s) ORDER BY stamp, event
 """
 
@@ -50,14 +51,30 @@ def related(plant: UUID, events: Iterable[UUID]) -> dict[UUID, Kept]:
     return found
 
 
+_LOST = """
+SELECT e.plant_id, e.event, e.label FROM inspection_station_event e
+WHERE e.about IS NOT NULL AND e.recorded_at BETWEEN %s AND %s AND NOT EXISTS (
+  SELECT 1 FROM inspection_station_event n WHERE n.plant_id = e.plant_id AND n.event = e.about)
+ORDER BY e.event
+"""
+
+
+def naming_nothing(since: datetime, until: datetime) -> list[tuple[UUID, UUID, str]]:
+    """Plant, event and label of releases and withdrawals recorded within that time, of which what
+    they name has not come."""
+    with connection.cursor() as c:
+        c.execute(_LOST, [since, until])
+        return list(c.fetchall())
+
+
 def under(plant: UUID, labels: Collection[str]) -> list[Event]:
     """What a plant has told of these labels, in the order of the fold."""
     with connection.cursor() as c:
         c.execute(_UNDER, [plant, list(labels)])
         rows = c.fetchall()
     return [
-        Event(uid, label, outcome, station, about, stamp, told, str(by or told.operator))
-        for uid, label, outcome, station, about, stamp, by, body in rows
+        Event(uid, label, outcome, station, about, stamp, told, str(by or told.operator), inner)
+        for uid, label, outcome, station, about, stamp, by, inner, body in rows
         for told in (_said(body),)
     ]
 
@@ -68,7 +85,8 @@ def _read(query: str, values: Sequence[Any]) -> list[Kept]:
         rows = c.fetchall()
     return [
         Kept(
-            Event(uid, label, outcome, station, about, stamp, told, str(by or told.operator)),
+            Event(uid, label, outcome, station, about, stamp, told, str(by or told.operator),
+                  not key and device is None),
             bytes(kept), by, device, key, at,
         )
         for uid, label, outcome, station, about, stamp, kept, by, device, key, at, body in rows

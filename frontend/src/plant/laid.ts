@@ -110,7 +110,8 @@ function lay(work: Work, { id, at, tell }: Event, stations: Station[], late: boo
       photos: one.photos ?? [],
       done: false,
     });
-  if (tell.outcome === "hold") work.holds.push({ ...said, note: tell.note ?? "" });
+  if (tell.outcome === "hold")
+    work.holds.push({ ...said, note: tell.note ?? "", releasable: true });
   if (tell.outcome === "rejected")
     work.rejections.push({
       ...said,

@@ -24,6 +24,8 @@ export interface FoundBefore extends Word, Required<StationFinding> {
 
 export interface Hold extends Word {
   note: string;
+  /** A station may release it; else it is decided about on the plant's pages. */
+  releasable: boolean;
 }
 
 export interface Rejection extends Word {
@@ -164,7 +166,11 @@ export const workFrom = (id: string, body: Body): Work => ({
   passed: texts(body.passed),
   not_scanned: texts(body.not_scanned),
   findings: bodies(body.findings).map(found),
-  holds: bodies(body.holds).map((said) => ({ ...word(said), note: text(said.note) })),
+  holds: bodies(body.holds).map((said) => ({
+    ...word(said),
+    note: text(said.note),
+    releasable: said.releasable === true,
+  })),
   rejections: bodies(body.rejections).map(rejection),
   reworks: number(body.reworks) ?? 0,
   again_at: text(body.again_at),

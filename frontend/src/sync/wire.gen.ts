@@ -1188,7 +1188,8 @@ export interface components {
         };
         /**
          * HoldTold
-         * @description A hold that stands; by: the operator's code, or the id of a person on a tablet.
+         * @description A hold that stands; by: the operator's code, or the id of a person on a tablet. releasable:
+         *         a `released` ends it; one that is not is decided about on the plant's pages.
          */
         HoldTold: {
             at: string;
@@ -1196,6 +1197,8 @@ export interface components {
             /** Format: uuid */
             event: string;
             note: string;
+            /** @default true */
+            releasable: boolean;
             station: string;
         };
         /**

@@ -129,6 +129,9 @@ def _about(about: str, key: str, facts: Mapping[str, Any], known: Known) -> list
     names = known.names
     if about == "label":
         return [Line(names.say("label"), words.grouped(key), key)]
+    if about == "event":
+        label = str(facts["label"])
+        return [Line(names.say("label"), words.grouped(label), label)]
     if about == "fact":
         return _fact(UUID(key), known)
     if about == "device":

@@ -395,7 +395,7 @@ MEANING_ES: dict[Kind, str] = {
     "¿sigue?",
     Kind.PLANT_IMPOSSIBLE: "Lo que las estaciones contaron de una carcasa no puede ser todo "
     "cierto: ¿dónde está, y qué se hizo con ella?",
-    Kind.RELEASE_NOT_ALLOWED: "Una estación levantó un rechazo que nada levanta: ¿sigue en pie?",
+    Kind.RELEASE_NOT_ALLOWED: "Se deshizo lo que una estación no puede deshacer: ¿sigue en pie?",
     Kind.BUILT_DIFFERS: "Se terminó una llanta que no es como se pidió: ¿sale?",
     Kind.OWNER_UNKNOWN: "Una carcasa sin etiqueta está en el estante de dueño desconocido: ¿de "
     "quién es?",

@@ -18,9 +18,7 @@ Number = Annotated[str, msgspec.Meta(max_length=40)]
 _STATION = whole("[a-z0-9][a-z0-9-]*", "the code of a station: small letters, digits, hyphens")
 Station = Annotated[
     str,
-    msgspec.Meta(
-        pattern=_STATION, max_length=40, examples=list(DEFAULT_ROUTE)
-    ),
+    msgspec.Meta(pattern=_STATION, max_length=40, examples=list(DEFAULT_ROUTE)),
 ]
 Zone = Literal["crown", "shoulder", "sidewall", "bead", "inner_liner"]
 Side = Literal["", "serial", "other"]

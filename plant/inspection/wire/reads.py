@@ -33,13 +33,15 @@ class FindingTold(msgspec.Struct):
 
 
 class HoldTold(msgspec.Struct):
-    """A hold that stands; by: the operator's code, or the id of a person on a tablet."""
+    """A hold that stands; by: the operator's code, or the id of a person on a tablet. releasable:
+    a `released` ends it; one that is not is decided about on the plant's pages."""
 
     event: UUID
     at: datetime
     station: str
     note: str
     by: str
+    releasable: bool = True
 
 
 class RejectionTold(msgspec.Struct):

@@ -23,8 +23,10 @@ RELEASABLE, FOR_EVER = "SW_CUT", "ZIPPER"
 
 
 def event(number: int, outcome: str, station: str = "buffing", hour: float = 0.0,
-          about: int | None = None, label: str = LABEL, **told: Any) -> Event:  # fmt: skip
-    """One event; number: its id, hour: since the casing came, by the clock of whoever told it."""
+          about: int | None = None, label: str = LABEL, inner: bool = False,
+          **told: Any) -> Event:  # fmt: skip
+    """One event; number: its id, hour: since the casing came, by the clock of whoever told it;
+    inner: told by the plant's own pages."""
     stamp, named = BEGAN_MS + round(hour * HOUR_MS), UUID(int=about) if about else None
     if outcome == "rejected":
         told = {"reason": RELEASABLE, "cause": "casing", **told}
@@ -38,7 +40,7 @@ def event(number: int, outcome: str, station: str = "buffing", hour: float = 0.0
         withdraws=named if outcome == "withdrawn" else None,
         **told,
     )
-    return Event(said.id, label, outcome, station, named, stamp, said)
+    return Event(said.id, label, outcome, station, named, stamp, said, inner=inner)
 
 
 def later(one: Event, ms: int) -> Event:

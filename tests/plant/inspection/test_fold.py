@@ -1,5 +1,6 @@
 """Where a casing stands inside a plant is a function of its events, whatever order they come in."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from uuid import UUID
 
@@ -156,6 +157,75 @@ def test_figures_lots_and_machines_are_kept_the_last_of_each_figure() -> None:
     assert inside.told["measured"] == {"circumference_mm": 3098.5, "crown_width_mm": 220.0}
     assert inside.told["machines"] == [{"station": "buffing", "machine": "b2"}]
     assert inside.told["lots"] == [{"kind": "tread", "number": "T-9", "station": "building"}]
+
+
+@patiently
+@given(events(), st.data())
+def test_nothing_but_the_plants_own_pages_ends_their_hold(
+    told: list[Event], data: st.DataObject
+) -> None:
+    hold = event(99, "hold", "curing", data.draw(st.integers(-48, 48)), inner=True)
+    outcome = data.draw(st.sampled_from(["released", "withdrawn"]))
+    undone = event(98, outcome, "curing", data.draw(st.integers(-48, 48)), about=99)
+    inside = folded(*data.draw(st.permutations([*told, hold, undone])))
+    assert str(hold.uid) in [one["event"] for one in inside.told["holds"]]
+    assert inside.stage in ("on_hold", "rejected", "shipped")
+    assert str(undone.uid) in inside.doubts["release_not_allowed"]
+    ended = fold(ROUTE, [*told, hold, replace(undone, inner=True)])
+    assert ended is None or str(hold.uid) not in [one["event"] for one in ended.told["holds"]]
+
+
+@patiently
+@given(events(), st.integers(-48, 48), st.sampled_from(CODES))
+def test_that_a_casing_was_recognised_moves_it_nowhere(
+    told: list[Event], hour: int, station: str
+) -> None:
+    """A label that starts a plain scan there ends nothing, mends nothing and passes nothing."""
+    named = event(99, "passed", station, hour, inner=True, tag="K7000Y10")
+    before, after = fold(ROUTE, told), folded(*told, named)
+    if before is not None:
+        same = ("stage", "next", "load", "envelope", "reworks", "doubts")
+        assert [getattr(before, n) for n in same] == [getattr(after, n) for n in same]
+        for name in ("passed", "findings", "holds", "rejections", "again_at"):
+            assert before.told[name] == after.told[name]
+
+
+def test_an_injury_found_behind_the_repair_is_open_until_it_is_repaired() -> None:
+    cut = [Finding("crown", "cut", size_mm=9.0)]
+    mark = event(2, "repair", "final-inspection", 20, findings=cut)
+    told = [event(1, "passed", "stripping", 15), mark]
+    assert (folded(*told).stage, folded(*told).next) == ("repair", "repair")
+    painted = folded(*told, event(3, "passed", "paint", 21))
+    assert (painted.stage, painted.next, painted.doubts) == ("repair", "repair", {})
+    done = event(4, "finished", "paint", 22)
+    finished = folded(*told, done)
+    assert list(finished.doubts) == ["finished_not_repaired"]
+    early = folded(*told, event(5, "passed", "repair", 10), done)
+    assert list(early.doubts) == ["finished_not_repaired"]
+    mended = folded(*told, event(5, "passed", "repair", 21), done)
+    assert (mended.stage, mended.doubts) == ("finished", {})
+
+
+def test_what_is_seen_long_after_it_was_shipped_is_a_doubt_and_undoes_nothing() -> None:
+    gone = event(1, "shipped", "shipping", 10)
+    for outcome in ("passed", "hold", "rejected", "received"):
+        seen = folded(gone, event(2, outcome, "buffing", 12))
+        assert seen.stage == "shipped"
+        assert seen.doubts["seen_after_shipped"] == [str(UUID(int=1)), str(UUID(int=2))]
+        assert folded(gone, event(2, outcome, "buffing", 10.5)).doubts == {}
+        assert folded(gone, event(2, outcome, "buffing", 9)).doubts == {}
+
+
+def test_what_was_brought_back_by_the_plants_own_word_is_here_again() -> None:
+    gone, done = event(1, "shipped", "shipping", 10), event(2, "finished", "paint", 9)
+    back = event(3, "received", "receiving", 30, inner=True)
+    kept = event(4, "hold", "receiving", 31, inner=True)
+    inside = folded(gone, done, back, kept)
+    assert (inside.stage, inside.doubts) == ("on_hold", {})
+    free = event(5, "released", "receiving", 32, about=4, inner=True)
+    assert folded(gone, done, back, kept, free).stage == "finished"
+    again = event(6, "shipped", "shipping", 40)
+    assert folded(gone, done, back, kept, free, again).stage == "shipped"
 
 
 # --- Doubts -------------------------------------------------------------------------------------

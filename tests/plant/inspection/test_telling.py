@@ -3,9 +3,14 @@
 from datetime import timedelta
 from typing import Any
 from uuid import UUID, uuid4
+from zoneinfo import ZoneInfo
 
 import pytest
+from django.conf import settings
+from django.contrib.auth import get_user_model
+from django.test import Client
 
+from pickups.casings import tin
 from pickups.casings.models import WorkOrder
 from pickups.custody.models import Fact
 from pickups.journal import services as journal
@@ -15,6 +20,7 @@ from pickups.people.models import Site
 from pickups.questions.models import Question
 from pickups.questions.queries import open_about
 from plant.dock import services as dock
+from plant.dock.models import Route
 from plant.inspection.models import StationEvent, Work
 from plant.inspection.queries import bodies
 from tests.conftest import Enrol, in_process
@@ -251,6 +257,35 @@ def test_what_was_built_is_held_against_what_was_ordered(
     gateway.tell(label, "released", station="final-inspection", releases=seen["id"],
                  note="customer agrees")  # fmt: skip
     assert inside(label)["differences"] == []
+
+
+def test_a_retread_tin_with_another_plants_code_is_not_as_ordered(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    label = world.a_label()
+    picked_up(phone, world, label)
+    week = tin.code_of(clock.local(clock.now(), ZoneInfo(settings.DEALER_TIME_ZONE)).date()).digits
+    built = {"retread_tin": f"AB3{week}"}
+
+    def whys(code: str) -> list[str]:
+        Route.objects.update_or_create(plant=world.plant, defaults={"plant_code": code})
+        gateway.tell(label, "passed", station="final-inspection", built=built)
+        return [d["why"] for d in inside(label)["differences"] if d["field"] == "retread_tin"]
+
+    assert whys("AB3") == whys("") == []
+    assert whys("CD4") == ["another_plants_code"]
+
+
+@pytest.mark.parametrize(("code", "said"), [("AB", 0), ("AB3\n", 1), ("ab3", 0), ("ABI", 0)])
+def test_a_plant_code_is_three_symbols_of_a_tin(world: World, code: str, said: int) -> None:
+    admin = get_user_model().objects.create_superuser("root", password=None)
+    client = Client()
+    client.force_login(admin)
+    Route.objects.get_or_create(plant=world.plant)
+    page = f"/admin/dock/route/{world.plant.uid}/change/"
+    client.post(page, {"rework_limit": "2", "plant_code": code})
+    assert Route.objects.filter(plant_code="AB3").count() == said
+    assert not Route.objects.exclude(plant_code__in=["", "AB3"]).exists()
 
 
 # --- On a tablet --------------------------------------------------------------------------------

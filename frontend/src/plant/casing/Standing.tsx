@@ -44,7 +44,7 @@ export function Standing(props: {
           {one.lines.map((line) => (
             <p key={line}>{line}</p>
           ))}
-          {!one.releasable && (
+          {!one.releasable && one.sign === "rejected" && (
             <p class="never" {...testid("never")}>
               {w.never_released}
             </p>
@@ -65,6 +65,12 @@ export function Standing(props: {
       ))}
     </ul>
   );
+}
+
+/** A note as it is read; that of a hold which the plant's own pages set is a code. */
+function noted(note: string): string {
+  const [, code = "", number = ""] = /^kept:(\w+):?(.*)$/.exec(note) ?? [];
+  return floorWords.value.kept[code]?.(number) ?? note;
 }
 
 function stands(work: Work, route: Route | null): Stands[] {
@@ -88,8 +94,8 @@ function stands(work: Work, route: Route | null): Stands[] {
         event: one.event,
         sign: "hold",
         title: w.held_at(at(one.station), when(one.at)),
-        lines: one.note === "" ? [] : [one.note],
-        releasable: true,
+        lines: one.note === "" ? [] : [noted(one.note)],
+        releasable: one.releasable,
       }),
     ),
     ...work.differences.map(
