@@ -24,6 +24,12 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
     return {r.uid: _body(r, told[r.uid]) for r in rows.prefetch_related(Prefetch("stops", stops))}
 
 
+def stops_dropping(work_orders: Iterable[UUID]) -> set[UUID]:
+    """The stops of open sheets at which one of these is to be dropped."""
+    rows = Drop.objects.filter(work_order__in=list(work_orders), active=True)
+    return set(rows.values_list("stop__uid", flat=True))
+
+
 def stand(runs: Sequence[UUID]) -> dict[UUID, dict[UUID | None, AtStop]]:
     """What drivers have told of each of these runs, as it stands, by stop; None is the start."""
     told: dict[UUID, list[Happened]] = {run: [] for run in runs}

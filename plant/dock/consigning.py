@@ -1,16 +1,17 @@
 """Write trucks' lists: open them when a run is handed to its driver, keep them as casings move,
-keep what was counted by hand, close them with what differed.
+keep what was counted by hand, close them with what differed, also by what comes in later.
 
 The trunk's runs and casings are only read. Locks: the list's row.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import asdict
 from datetime import datetime
 from uuid import UUID
 
 from django.db import transaction
 
+from pickups.journal import services as journal
 from pickups.kernel import ids
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind
@@ -59,10 +60,12 @@ def _places(sheet: Run) -> Iterable[tuple[UUID, UUID, UUID | None, str]]:
             yield stop.uid, stop.site.uid, stop.uid, "out"
 
 
-def refresh() -> None:
-    """Casings have moved: open lists that are others now are told anew. Safe to repeat."""
+def refresh(moved: Collection[UUID]) -> None:
+    """These work orders have moved: open lists that hold or may hold one of them and are others
+    now are told anew. Safe to repeat."""
+    touched = consignments.touched_by(moved)
     with transaction.atomic():
-        for row in _locked(closed_at=None):
+        for row in _locked(uid__in=touched, closed_at=None) if touched else ():
             _bring_up(row)
 
 
@@ -89,8 +92,11 @@ def keep_count(
         happened_at=happened_at,
         recorded_at=at,
     ).save(force_insert=True)
-    for row in _locked(uid=told.consignment, closed_at=None):
-        _bring_up(row, anew=True)
+    for row in _locked(uid=told.consignment):
+        if row.closed_at is None:
+            _bring_up(row, anew=True)
+        else:
+            journal.record([journal.Note("consignment.counted", _subject(row), {})], at=at)
 
 
 def close(*, uid: UUID, scanned: Iterable[str], at: datetime, by: UUID | None) -> bool:
@@ -102,16 +108,40 @@ def close(*, uid: UUID, scanned: Iterable[str], at: datetime, by: UUID | None) -
         row = next(iter(_locked(uid=uid, closed_at=None)), None)
         if row is None:
             return False
-        count = consignments.counted([uid]).get(uid)
-        found = consignments.compared(row, scanned)
         row.closed_at = at
-        row.compared = {**asdict(found), "scanned": len(scanned)}
-        row.compared["counted"] = count.counted if count else None
+        _compare(row, scanned, at, by)
         _take_off(row)
-        miscounted = count is not None and count.counted != len(scanned)
-        if (count or scanned) and (found.differs or miscounted):
-            _ask(row, count, len(scanned), at, by)
     return True
+
+
+def compare_again(*, uid: UUID, scanned: Iterable[str], at: datetime) -> None:
+    """More was told of a list that is closed: what differs now is kept with it and asked about, or
+    the question is settled. Where as much was told before nothing changes. Safe to repeat."""
+    scanned = sorted(set(scanned))
+    with transaction.atomic():
+        for row in _locked(uid=uid, closed_at__isnull=False):
+            count = consignments.counted([uid]).get(uid)
+            told = (len(scanned), count.counted if count else None)
+            if told != (row.compared["scanned"], row.compared["counted"]):
+                _compare(row, scanned, at, None)
+                row.save(update_fields=["compared"])
+
+
+def _compare(row: Consignment, scanned: list[str], at: datetime, by: UUID | None) -> None:
+    count = consignments.counted([row.uid]).get(row.uid)
+    found = consignments.compared(row, scanned)
+    row.compared = {**asdict(found), "scanned": len(scanned)}
+    row.compared["counted"] = count.counted if count else None
+    miscounted = count is not None and count.counted != len(scanned)
+    if (count or scanned) and (found.differs or miscounted):
+        _ask(row, count, len(scanned), at, by)
+    else:
+        questions.settle(kinds=[Kind.CONSIGNMENT_DIFFERS], subjects=[_subject(row)],
+                         how="all of it is here", at=at)  # fmt: skip
+
+
+def _subject(row: Consignment) -> str:
+    return f"consignment:{row.uid}"
 
 
 def _ask(
@@ -122,7 +152,7 @@ def _ask(
     facts = {**told, "counted": count.counted if count else None, "scanned": scanned,
              "site": str(row.plant_id), "by": str(who) if who else None,
              "way": "off" if row.way == "in" else "on"}  # fmt: skip
-    questions.ask([Ask(Kind.CONSIGNMENT_DIFFERS, f"consignment:{row.uid}", facts)], at=at)
+    questions.ask([Ask(Kind.CONSIGNMENT_DIFFERS, _subject(row), facts)], at=at)
 
 
 def _bring_up(row: Consignment, *, anew: bool = False) -> None:

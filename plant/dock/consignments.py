@@ -1,6 +1,7 @@
 """Reads of trucks' lists: as tablets are given them, and as they are held against scans."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
@@ -96,22 +97,56 @@ def one(plant: UUID, uid: UUID) -> Consignment | None:
     return Consignment.objects.filter(plant=plant, uid=uid).select_related("other").first()
 
 
+def listing(plant: UUID, work_orders: Collection[UUID]) -> set[UUID]:
+    """Of these work orders those that stand on any list of a plant, open or closed."""
+    if not work_orders:
+        return set()
+    rows = Consignment.objects.filter(plant=plant)
+    rows = rows.filter(listed__has_any_keys=[str(uid) for uid in work_orders])
+    listed = {UUID(uid) for uids in rows.values_list("listed", flat=True) for uid in uids}
+    return listed & set(work_orders)
+
+
+def known(uid: UUID) -> Consignment | None:
+    """One list of any plant."""
+    return Consignment.objects.filter(uid=uid).first()
+
+
 def open_of(run: UUID) -> list[Consignment]:
     """The lists of a run that are open."""
     return list(Consignment.objects.filter(run=run, closed_at=None).order_by("uid"))
 
 
-def labels(row: Consignment) -> set[str]:
-    """The labels on a list."""
-    return {one["label"] for one in bodies([row.uid])[row.uid]["labels"]}
+def closed_lately(plant: UUID, since: datetime) -> list[Consignment]:
+    """The lists of a plant that were closed since then."""
+    rows = Consignment.objects.filter(plant=plant, closed_at__gte=since)
+    return list(rows.order_by("closed_at", "uid"))
 
 
-def labels_of_others(row: Consignment) -> set[str]:
-    """Labels on the plant's other lists of this way that were open at the same time."""
-    others = Consignment.objects.filter(plant=row.plant_id, way=row.way).exclude(uid=row.uid)
-    near = others.filter(Q(closed_at=None) | Q(closed_at__gte=row.opened_at))
-    told = bodies(list(near.values_list("uid", flat=True))).values()
-    return {one["label"] for body in told for one in body["labels"]}
+def beside(rows: Sequence[Consignment]) -> list[Consignment]:
+    """These lists of one plant and the others there that were open at the same time as any."""
+    if not rows:
+        return []
+    first = min(row.opened_at for row in rows)
+    others = Consignment.objects.filter(plant=rows[0].plant_id)
+    near = others.filter(Q(closed_at=None) | Q(closed_at__gte=first))
+    return [*rows, *near.exclude(uid__in=[row.uid for row in rows])]
+
+
+def touched_by(work_orders: Collection[UUID]) -> set[UUID]:
+    """The open lists that hold one of these work orders, or may hold it as it is now."""
+    rows = list(Consignment.objects.filter(closed_at=None)) if work_orders else []
+    orders = casings.work_orders(work_orders) if rows else {}
+    holders = {order.holder for order in orders.values()}
+    stops = runs.stops_dropping(orders) if rows else set()
+    named = {str(uid) for uid in work_orders}
+    return {
+        row.uid
+        for row in rows
+        if named & set(row.listed)
+        or row.stop in stops
+        or (f"plant:{row.plant_id}" if row.way == "out" else f"person:{row.driver}") in holders
+    }
 
 
 def stands_on(row: Consignment) -> list[str]:
@@ -143,7 +178,7 @@ def _now(row: Consignment) -> list[UUID]:
 
 
 def compared(row: Consignment, scanned: Iterable[str]) -> Compared:
-    """A list against the labels scanned for it so far."""
+    """A list against the labels scanned for it so far, each the one that its casing wears now."""
     scanned = set(scanned)
     orders = casings.work_orders(UUID(uid) for uid in row.listed)
     listed = {order.label for order in orders.values()}
@@ -158,4 +193,6 @@ def compared(row: Consignment, scanned: Iterable[str]) -> Compared:
 
 
 def _seen(order: WorkOrder) -> Seen:
-    return Seen(order.holder, order.progress, order.on_hold, order.contested)
+    home = order.progress == Progress.RETURNED  # it was done when it left, or it is at the yard
+    progress = Progress.SHIPPED if home else order.progress
+    return Seen(order.holder, progress, order.on_hold, order.contested)

@@ -14,4 +14,4 @@ def run_changed(entry: Entry) -> None:
 
 def casings_moved(entry: Entry) -> None:
     """Open lists follow what is on the trucks and what is done."""
-    consigning.refresh()
+    consigning.refresh({UUID(f["work_order"]) for f in entry.body["facts"] if "work_order" in f})

@@ -53,13 +53,10 @@ def turned_back(plant: UUID, labels: Iterable[str]) -> list[Told]:
     return _standing(Told(*row) for row in rows.values_list(*_FIELDS))
 
 
-def scanned(
-    plant: UUID, outcome: str, begin: datetime, until: datetime | None
-) -> list[tuple[str, datetime]]:
+def scanned(plant: UUID, outcome: str, begin: datetime) -> list[tuple[str, datetime]]:
     """Labels told with an outcome from then on, and not taken back; with when."""
     told = since(plant, begin)
-    here = (one for one in told if one.outcome == outcome)
-    return [(e.label, e.happened_at) for e in here if until is None or e.happened_at <= until]
+    return [(one.label, one.happened_at) for one in told if one.outcome == outcome]
 
 
 def _standing(rows: Iterable[Told]) -> list[Told]:

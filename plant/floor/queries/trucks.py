@@ -58,8 +58,9 @@ def open_lists(plant: UUID, language: str) -> list[Truck]:
     rows = sorted(consignments.open_at(plant), key=lambda row: row.way)
     made = []
     bodies, names = _around(rows)
+    scanned = closing.scanned_of(rows)
     for row in rows:
-        here = closing.scanned(row)
+        here = scanned[row.uid]
         if row.way == "out" and not row.listed and not here:
             continue
         found = asdict(consignments.compared(row, here)) | {"scanned": len(here)}

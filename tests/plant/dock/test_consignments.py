@@ -4,6 +4,8 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from pickups.journal import services as journal
 from pickups.kernel import clock
@@ -214,6 +216,69 @@ def test_a_truck_that_never_came_closes_its_lists_without_a_question(
     drained()
     assert not Consignment.objects.filter(closed_at=None).exists()
     assert not Question.objects.filter(kind="consignment_differs").exists()
+
+
+def test_a_casing_that_was_given_another_label_before_the_list_is_closed_is_no_difference(
+    world: World, phone: Phone, gateway: Gateway, enrol: Enrol
+) -> None:
+    one, two = on_truck(world, phone, 2)
+    run = handed(world)
+    counted(enrol, world, run, 2)
+    for label in (one, two):
+        gateway.tell(label, "received", station="receiving")
+    gateway.tell(one, "passed", station="receiving", tag=world.a_label())
+    drained()
+    told = close(run, "in")
+    assert (told["short"], told["unknown"], told["over"]) == ([], [], [])
+    assert not Question.objects.filter(kind="consignment_differs").exists()
+
+
+def test_scans_and_a_count_that_come_after_the_truck_has_left_are_held_against_its_list(
+    world: World, phone: Phone, gateway: Gateway, enrol: Enrol
+) -> None:
+    labels = on_truck(world, phone, 3)
+    run = handed(world)
+    before = clock.now()
+    runs.come_back(run=run.uid)
+    drained()
+    row = Consignment.objects.get(uid=derived(run.stops.get().uid, "in"))
+    assert (row.compared["scanned"], row.compared["short"]) == (0, labels)
+    for label in labels[:2]:
+        gateway.tell(label, "received", station="receiving", happened_at=before)
+    drained()
+    row.refresh_from_db()
+    assert (row.compared["scanned"], row.compared["short"]) == (2, labels[2:])
+    assert Question.objects.get(kind="consignment_differs").facts["short"] == labels[2:]
+    gateway.tell(labels[2], "received", station="receiving", happened_at=before)
+    drained()
+    row.refresh_from_db()
+    assert row.compared["short"] == []
+    assert not Question.objects.filter(kind="consignment_differs", settled_at=None).exists()
+    counted(enrol, world, run, 4)
+    drained()
+    row.refresh_from_db()
+    assert row.compared["counted"] == 4
+    asked = Question.objects.get(kind="consignment_differs", settled_at=None)
+    assert (asked.facts["counted"], asked.facts["scanned"]) == (4, 3)
+
+
+def test_only_lists_that_may_hold_what_moved_are_looked_at(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    labels = on_truck(world, phone, 2)
+    handed(world)
+    far = people.open_site(name="Ashmere plant", kind=Site.Kind.PLANT)
+    for n in range(4):
+        Consignment.objects.create(uid=uuid4(), plant=far, other=world.other_store, run=uuid4(),
+                                   way=("in", "out")[n % 2], opened_at=clock.now())  # fmt: skip
+    gateway.tell(labels[0], "received", station="receiving")
+    with CaptureQueriesContext(connection) as done:
+        drained()
+    locked = [q["sql"] for q in done.captured_queries if "FOR NO KEY UPDATE" in q["sql"]
+              and "dock_consignment" in q["sql"]]  # fmt: skip
+    assert locked
+    assert all('"uid" IN (' in sql for sql in locked), "all open lists were locked"
+    assert not [row for row in Consignment.objects.filter(plant=far) if str(row.uid) in str(locked)]
 
 
 def test_a_scan_that_was_taken_back_does_not_count(
