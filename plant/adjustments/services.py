@@ -29,8 +29,9 @@ from plant.inspection import services as stations
 from plant.inspection.services import Told, fact_uid
 from plant.inspection.wire import StationEvent
 
-TOO_OFTEN = "Worked again more often than allowed / Trabajada de nuevo más veces de lo permitido"
-EVIDENCE = "Kept as evidence of a claim / Se guarda como prueba de un reclamo"
+TOO_OFTEN = "kept:too_often"
+EVIDENCE = "kept:claim"
+"""Notes of the holds from here: codes, which every screen says in its reader's language."""
 
 
 class Gone(Exception):
@@ -154,8 +155,7 @@ def worked_again(*, plant: UUID, label: str, goes_on: bool, said: str, by: UUID)
                                 how=said.strip(), at=at, by=by):  # fmt: skip
             return False
         for hold in _too_often(plant, label) if goes_on else ():
-            _tell(plant, ids.derived(hold, "released"), label, "released", at, by=by,
-                  note=said.strip()[:500], releases=hold)  # fmt: skip
+            go_on(plant=plant, label=label, hold=hold, note=said.strip()[:500], by=by)
     return True
 
 

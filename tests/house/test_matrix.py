@@ -39,7 +39,10 @@ from pickups.kernel.clock import rfc3339
 from pickups.labels.models import LabelStock
 from pickups.people import services as people
 from pickups.people.models import User, Words
+from pickups.questions import services as questions
 from pickups.questions.models import Question
+from pickups.questions.rules import Kind
+from pickups.questions.services import Ask
 from pickups.runs import services as runs
 from pickups.runs.models import RegularRun, Run
 from pickups.runs.rules import Head
@@ -180,6 +183,8 @@ GET  office/<path:rest>                     302 403 403 404 403 404 404 302 302 
 GET  plant/                                 302 403 403 200 200 200 200 302 302 302 302 302 302
 GET  plant/live                             302 403 403 200 200 200 200 302 302 302 302 302 302
 GET  plant/at/<str:code>                    302 403 403 200 200 200 200 302 302 302 302 302 302
+GET  plant/questions/<int:question>/        302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/questions/<int:question>/settle  302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/choose                           302 403 403 DID DID DID DID 302 302 302 302 302 302
 GET  plant/limits                           302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/limits/enter                     302 403 403 403 DID 403 DID 302 302 302 302 302 302
@@ -400,6 +405,7 @@ class Setting:
     boss: UUID
     qualified: int
     held: str
+    asked: int
     claim: UUID
     nameless: UUID
     missing: WorkOrder
@@ -409,6 +415,7 @@ class Setting:
         """A real address for a route of the table."""
         sha256 = hashlib.sha256(self.picture).hexdigest()
         wanted = self.contested if route.endswith("withdraw") else self.question
+        wanted = self.asked if route.startswith("plant/questions/") else wanted
         filled, sheet = route, self.sheet(route)
         for name, value in {
             "sheets/<uuid:uid>": f"sheets/{sheet.uid}",
@@ -479,7 +486,9 @@ class Setting:
             return {"size": "11R22.5", "rack": "B-3", "which": which, "new": new, "told_by": "-"}
         if route in PLANT_BODIES:
             return PLANT_BODIES[route]
-        if route.startswith(("plant/loads/", "plant/cure/", "plant/adjustments/")):
+        if route.startswith(
+            ("plant/loads/", "plant/cure/", "plant/adjustments/", "plant/questions/")
+        ):
             return self.cured(route)
         if route.endswith("agree"):
             return {"mark": lists.look(self.read)[0].mark}
@@ -549,7 +558,13 @@ class Setting:
     def cured(self, route: str) -> dict[str, Any]:
         """All that a form about a load or a cure specification takes."""
         cure = {"unit": "c", "low": "95", "minutes": "60", "gap": "5", "source": "sheet 4"}
-        named = {"person": self.boss, "matter": "claim", "grounds": "measured", "knowing-": "1"}
+        named = {
+            "person": self.world.operator.uid,
+            "said": "agreed",
+            "matter": "claim",
+            "grounds": "measured",
+            "knowing-": "1",
+        }
         done = {"label": self.held, "what": "release", "number": "14-9", "q": self.held}
         done |= {"complaint": "split", "tread": "9"}
         if route.endswith("claims/<uuid:uid>/decide"):
@@ -587,11 +602,19 @@ def a_short_load(world: World, boss: User) -> tuple[int, str, UUID]:
     terms = Terms(low_c=95, minutes=60, gap_s=300)
     curing.specify(plant=plant, chamber="", terms=terms, law=None, source="-", by=boss.uid)
     curing.take_record(plant=plant, number=LOAD["number"], raw=A_RECORD, form="table")
-    curing.name_qualified(plant=plant, person=boss.uid, matter="cure", grounds="-", by=boss.uid)
-    curing.name_qualified(plant=plant, person=boss.uid, matter="claim", grounds="-", by=boss.uid)
+    curing.name_qualified(plant=plant, person=boss.uid, matter="cure", grounds="-", by=uuid4())
+    curing.name_qualified(plant=plant, person=boss.uid, matter="claim", grounds="-", by=uuid4())
     claim = adjustments.claim(plant=plant, found_by=held, label=held, complaint="split",
                               readings=[9], by=boss.uid)  # fmt: skip
     return Qualified.objects.get(matter="cure").pk, held, claim
+
+
+def a_question_of_the_plants(world: World) -> int:
+    """A question that somebody at the plant answers."""
+    facts = {"plant": str(world.plant.uid), "number": LOAD["number"], "labels": []}
+    ask = Ask(Kind.LOAD_MISSING, "load:another", facts)
+    questions.ask([ask], at=clock.now())
+    return Question.objects.get(subject=ask.subject).pk
 
 
 def a_nameless_one(world: World, phone: Phone, sha256: str) -> tuple[UUID, WorkOrder]:
@@ -696,6 +719,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         boss=boss.uid,
         qualified=qualified,
         held=held,
+        asked=a_question_of_the_plants(world),
         claim=claim,
         nameless=nameless,
         missing=missing,

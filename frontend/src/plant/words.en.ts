@@ -150,6 +150,7 @@ export const en = {
   limit_of: (mm: string, source: string) =>
     `Entered: ${mm} mm${source === "" ? "" : ` (${source})`}.`,
   limit_count: (n: number) => `At most ${n} of them.`,
+  limit_count_none: "How many: no limit entered.",
 
   reason_title: "Why",
   reason_find: "Find a reason by a word",
@@ -159,10 +160,10 @@ export const en = {
   reject_no_place: "If it has a place, go back and tap it on the drawing first.",
   cause_title: "By whose doing",
   kept: {
-    load_short: (number: string) => `Cure load ${number} fell short`,
-    too_often: () => "Worked again more often than the plant allows",
-    claim: () => "Kept as evidence of a claim: do not ship, scrap, buff or cut it",
-  } as Record<string, (number: string) => string>,
+    load_short: "Cure load fell short",
+    too_often: "Worked again more often than the plant allows",
+    claim: "Kept as evidence of a claim: do not ship, scrap, buff or cut it",
+  } as Record<string, string>,
   causes: {
     casing: "The casing itself",
     plant: "The plant: we owe it",

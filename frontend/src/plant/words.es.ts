@@ -150,6 +150,7 @@ export const es: FloorWords = {
   limit_stops: "Detiene la carcasa: ningún límite habla de esto.",
   limit_of: (mm, source) => `Anotado: ${mm} mm${source === "" ? "" : ` (${source})`}.`,
   limit_count: (n) => `Como máximo ${n}.`,
+  limit_count_none: "Cuántos: ningún límite indicado.",
 
   reason_title: "Por qué",
   reason_find: "Buscar un motivo por una palabra",
@@ -159,9 +160,9 @@ export const es: FloorWords = {
   reject_no_place: "Si tiene un lugar, vuelva y tóquelo primero en el dibujo.",
   cause_title: "Por obra de quién",
   kept: {
-    load_short: (number: string) => `La carga de curado ${number} quedó corta`,
-    too_often: () => "Retrabajada más veces de las que permite la planta",
-    claim: () => "Se guarda como prueba de un reclamo: no la envíe, deseche, raspe ni corte",
+    load_short: "La carga de curado quedó corta",
+    too_often: "Retrabajada más veces de las que permite la planta",
+    claim: "Se guarda como prueba de un reclamo: no la envíe, deseche, raspe ni corte",
   },
   causes: {
     casing: "La carcasa misma",

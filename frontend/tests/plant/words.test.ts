@@ -63,3 +63,9 @@ it("what a load or a chamber says never speaks of opening or releasing as ours",
   expect(en.caution_chamber).toContain("Nothing here opens, starts or releases it");
   expect(es.caution_chamber).toContain("Nada de aquí la abre, arranca ni libera");
 });
+
+it("why the plant's own pages hold a casing is said in both languages, by the code of its note", () => {
+  for (const w of [en, es]) {
+    expect(Object.keys(w.kept).sort()).toEqual(["claim", "load_short", "too_often"]);
+  }
+});

@@ -376,7 +376,7 @@ def _more(f: Fact, read: _Read) -> list[str]:
     if told.get("known_by"):
         said.append(names.say("known_by", text=told["known_by"]))
     if told.get("note"):
-        said.append(names.say("quoted", text=told["note"]))
+        said.append(names.noted(told["note"]))
     if told.get("worded"):
         said.append(names.quoted(f.uid, read.typed))
     until = reminding.day_of(told.get("until"))

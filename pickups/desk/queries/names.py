@@ -39,6 +39,13 @@ class Names:
         """What was typed, in quotes, or that it was erased: of words by their id."""
         return self.say("quoted", text=said[uid]) if uid in said else self.say("words_erased")
 
+    def noted(self, note: str) -> str:
+        """A note in quotes; a hold by a plant's own pages has a code, said in words."""
+        code, _, number = note.removeprefix("kept:").partition(":")
+        if note.startswith("kept:") and code in ("load_short", "too_often", "claim"):
+            return self.say(f"kept_{code}", number=number)
+        return self.say("quoted", text=note)
+
     def person(self, uid: UUID | None) -> str:
         """A person who works here, or that nobody knows them."""
         return self._persons.get(uid, self.say("nobody")) if uid else self.say("nobody")

@@ -1,6 +1,9 @@
 """The words of a label's page: what is wanted of a casing, and how it changed hands. Pure."""
 
 EN: dict[str, str] = {
+    "kept_load_short": "cure load {number} fell short",
+    "kept_too_often": "worked again more often than the plant allows",
+    "kept_claim": "kept as evidence of a claim",
     "life_work": "Work wanted",
     "work_retread": "retread",
     "work_repair": "repair only",
@@ -43,6 +46,9 @@ EN: dict[str, str] = {
     "no_place": "a store or plant that is not known here",
 }
 ES: dict[str, str] = {
+    "kept_load_short": "la carga de curado {number} quedó corta",
+    "kept_too_often": "retrabajada más veces de las que permite la planta",
+    "kept_claim": "se guarda como prueba de un reclamo",
     "life_work": "Trabajo pedido",
     "work_retread": "renovar",
     "work_repair": "solo reparar",

@@ -283,3 +283,19 @@ def test_on_the_pages(world: World, gateway: Gateway, label: str, language: str)
     page = floor.get(opened["Location"]).content.decode()
     assert "82.30" in page
     assert "None" not in page
+
+
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [("en", "kept as evidence of a claim"), ("es", "se guarda como prueba de un reclamo")],
+    ids=["en", "es"],
+)
+def test_why_it_is_kept_is_read_in_ones_own_language(
+    world: World, gateway: Gateway, label: str, language: str, said: str
+) -> None:
+    services.claim(plant=world.plant.uid, found_by=label, label=label, complaint="tread came off",
+                   readings=[13], by=world.dispatcher.uid)  # fmt: skip
+    client = signed_in(world.dispatcher, language)
+    page = client.get("/office/labels", {"q": label}, follow=True).content.decode()
+    assert said in page
+    assert "kept:" not in page

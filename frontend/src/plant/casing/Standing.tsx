@@ -70,7 +70,8 @@ export function Standing(props: {
 /** A note as it is read; that of a hold which the plant's own pages set is a code. */
 function noted(note: string): string {
   const [, code = "", number = ""] = /^kept:(\w+):?(.*)$/.exec(note) ?? [];
-  return floorWords.value.kept[code]?.(number) ?? note;
+  const said = floorWords.value.kept[code];
+  return said === undefined ? note : [said, number].filter(Boolean).join(": ");
 }
 
 function stands(work: Work, route: Route | null): Stands[] {
