@@ -140,6 +140,10 @@ def test_a_casing_goes_through_the_stations_to_its_finished_tag(web: Stack, tabl
     page.get_by_test_id("tread_length_mm").fill("3200.4")
     expect(page.get_by_test_id("length-off")).to_have_count(0)
     page.get_by_test_id("tread_width_mm").fill("220")
+    # Without a lot it goes on only once that was asked.
+    page.get_by_test_id("answer-passed").click()
+    expect(page.get_by_test_id("answer-fault")).to_contain_text("No lot")
+    page.get_by_test_id("lot-tread").fill("T-88")
     tablet.answer(label, "passed")
 
     tablet.stand_at("enveloping")
@@ -159,9 +163,15 @@ def test_a_casing_goes_through_the_stations_to_its_finished_tag(web: Stack, tabl
     page.get_by_test_id("label").fill("E-14")
     page.get_by_test_id("label").press("Enter")
     expect(page.get_by_test_id(f"in-{label}")).to_contain_text("E-14")
+    # A tap too early is taken back; what was forgotten can still be scanned while it lasts.
+    page.get_by_test_id("cure-begins").click()
+    expect(page.get_by_test_id("label")).to_be_visible()
+    page.get_by_test_id("load-take-back").click()
+    page.get_by_test_id("load-back-now").click()
     page.get_by_test_id("cure-begins").click()
     page.get_by_test_id("cure-ends").click()
     expect(page.get_by_test_id("cure-ends")).to_have_count(0)
+    expect(page.get_by_test_id("load-take-back")).to_be_visible()
 
     tablet.stand_at("stripping")
     page.get_by_test_id(f"load-26-{label}").click()
