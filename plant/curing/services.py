@@ -233,7 +233,7 @@ def decide(
         raise Malformed(Fault("grounds", "", "why, in words"))
     if what not in What.values:
         raise Malformed(Fault("what", what[:40], ", ".join(What.values)))
-    if what == What.RECURE and ENVELOPING not in dock.codes(plant):
+    if what == What.RECURE and not _again_at(plant):
         raise Malformed(Fault("again", what, f"a route with the station {ENVELOPING}"))
     with transaction.atomic(), questions.together(at=at):
         locks.take({_key(plant, number), *map(locks.label_key, labels)})
@@ -264,9 +264,16 @@ def _decided(hold: Hold, what: str, grounds: str, station: str, at: datetime) ->
         made.append(_event(after, hold.label, station, "rejected", at, note=note,
                            reason="CURED_DEFECT", cause="plant"))  # fmt: skip
     elif what == What.RECURE:
-        made.append(_event(after, hold.label, station, "repair", at, note=note,
-                           again_at=ENVELOPING))  # fmt: skip
+        again = _again_at(hold.plant_id)
+        made.append(_event(after, hold.label, station, "repair", at, note=note, again_at=again))
     return made
+
+
+def _again_at(plant: UUID) -> str:
+    """Where a casing that is to be cured again begins, at the first of doubled ones; "" where the
+    route has no such station."""
+    doubled = f"{ENVELOPING}-"
+    return next((c for c in dock.codes(plant) if c == ENVELOPING or c.startswith(doubled)), "")
 
 
 def _event(

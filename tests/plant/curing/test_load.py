@@ -8,6 +8,7 @@ from uuid import uuid4
 import pytest
 from django.db import InternalError, connection, transaction
 from django.db.utils import IntegrityError
+from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 from pickups.casings.models import WorkOrder
@@ -297,6 +298,29 @@ def test_what_came_out_and_never_went_in_is_asked_an_hour_after(
     set_in(gateway, [wrong])
     drain()
     assert "load_over" not in open_kinds()
+
+
+@pytest.mark.parametrize("code", ["", "enveloping-2"], ids=["none", "doubled"])
+def test_nothing_is_sent_to_be_cured_again_where_the_route_has_no_such_station(
+    world: World, gateway: Gateway, code: str
+) -> None:
+    entered(world)
+    set_in(gateway, [label := world.a_label()])
+    post(gateway, word(ended_at=rfc3339(after(40))))
+    ask(gateway, "POST", RECORD, table(40), **CSV)
+    stations = world.plant.stations.filter(code="enveloping")
+    stations.update(code=code) if code else stations.delete()
+    client = Client(headers={"Accept-Language": "en"})
+    client.force_login(a_qualified_person(world))
+    told = {"label": label, "what": "recure", "grounds": "durometer at four places"}
+    answer = client.post(f"/plant/loads/{NUMBER}/decide", told)
+    if code:
+        assert answer.status_code == 302
+        assert StationEvent.objects.get(outcome="repair").body["again_at"] == code
+    else:
+        assert answer.status_code == 400
+        assert "no station with the code enveloping" in answer.content.decode()
+        assert not StationEvent.objects.filter(outcome="repair").exists()
 
 
 def test_who_is_qualified_no_longer_decides_no_longer(world: World, gateway: Gateway) -> None:

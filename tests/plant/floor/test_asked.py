@@ -41,9 +41,8 @@ def often(world: World, gateway: Gateway) -> str:
 
 def address(client: Client) -> str:
     """Of the only question on the plant's day."""
-    (found,) = set(
-        re.findall(r'href="(/plant/questions/\d+/)"', client.get("/plant/").content.decode())
-    )
+    page = client.get("/plant/").content.decode()
+    (found,) = {str(at) for at in re.findall(r'href="(/plant/questions/\d+/)"', page)}
     return found
 
 
