@@ -15,6 +15,7 @@ from pickups.casings.models import WorkOrder
 from pickups.custody.models import Fact
 from pickups.kernel import clock
 from pickups.questions.models import Question
+from plant.inspection import daily
 from plant.inspection.models import Work
 from plant.unlabelled import services
 from plant.unlabelled.models import Unlabelled
@@ -120,6 +121,8 @@ def test_that_it_was_recognised_says_nothing_of_what_was_done_to_it(
     for name in ("passed", "findings", "rejections"):
         assert now.told[name] == was.told[name]
     assert (after.progress, after.holder) == (order.progress, order.holder)
+    day = daily.since(world.plant.uid, order.picked_up_at)
+    assert [one.tag for one in day if one.tag] == []
     assert Fact.objects.filter(kind="relabelled").count() == 1
     assert not Question.objects.filter(settled_at=None).exists()
 
