@@ -7,13 +7,8 @@ from uuid import UUID
 
 from plant.dock import queries as dock
 from plant.dock.models import RepairLimit
-from plant.inspection.limits import NEVER_KINDS, REFERENCES, Limit
+from plant.inspection.limits import NEVER_KINDS, REFERENCES
 from plant.inspection.rules import NEVER_RELEASED
-
-
-def entered(plant: UUID) -> list[Limit]:
-    """What a plant has entered, to be asked by `limits.verdict`."""
-    return [_limit(row) for row in dock.repair_limits([plant])]
 
 
 def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
@@ -29,12 +24,6 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
         }
         for uid in uids
     }
-
-
-def _limit(row: RepairLimit) -> Limit:
-    return Limit(
-        row.zone, row.kind, row.size_class, row.most_mm, row.most_count, row.chart, active=True
-    )
 
 
 def _row(row: RepairLimit) -> dict[str, Any]:

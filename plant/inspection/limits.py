@@ -9,7 +9,7 @@ same answers.
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -53,10 +53,12 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """What the entered limits say of a find. charts: the ones that were asked, by name."""
+    """What the entered limits say of a find. charts: the ones that were asked, by name. silent: the
+    measures of which no limit was entered, "size" and, where there is more than one, "count"."""
 
     says: Says
     charts: tuple[str, ...] = ()
+    silent: tuple[str, ...] = ()
 
     def __str__(self) -> str:
         named = f" ({', '.join(self.charts)})" if self.says is Says.NOT_BEYOND else ""
@@ -66,7 +68,8 @@ class Verdict:
 def verdict(
     zone: str, kind: str, size_mm: float, count: int, size_class: str, limits: Iterable[Limit]
 ) -> Verdict:
-    """A find held against the entered limits; the strictest of several speaks.
+    """A find held against the entered limits; the strictest of several speaks. One that is silent
+    on how long a find may be says nothing of it, however few there are.
 
     size_mm: across its longest. count: how many like it the casing has. size_class: the casing's
     size as read, or its class; where it is empty nobody knows it, and each limit of the zone and
@@ -82,9 +85,16 @@ def verdict(
     ]
     over = [one for one in asked if _is_over(one, size_mm, count)]
     charts = tuple(sorted({one.source for one in over or asked}))
-    if not asked:
-        return Verdict(Says.NONE)
-    return Verdict(Says.BEYOND if over else Says.NOT_BEYOND, charts)
+    silent = _silent(asked, count)
+    if not over and "size" in silent:
+        return Verdict(Says.NONE, silent=silent)
+    return Verdict(Says.BEYOND if over else Says.NOT_BEYOND, charts, silent)
+
+
+def _silent(asked: Sequence[Limit], count: int) -> tuple[str, ...]:
+    size = all(one.most_mm is None for one in asked)
+    several = count > 1 and all(one.most_count is None for one in asked)
+    return ("size",) * size + ("count",) * several
 
 
 def classes_of(size: str) -> frozenset[str]:

@@ -2,8 +2,7 @@
  * Buffing and building figures: what was measured beside what is wanted; plain arithmetic. Pure.
  *
  * Millimetres throughout. Nothing is wanted by itself: the plant enters it. A tread's length is
- * arithmetic, no maker's instruction. The twin of plant/inspection/figures.py, same names;
- * fixtures/vectors/figures.json holds both to the same answers.
+ * arithmetic, no maker's instruction. fixtures/vectors/figures.json holds it to its answers.
  */
 
 export type Gauged = {

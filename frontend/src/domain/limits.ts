@@ -30,10 +30,13 @@ export interface Verdict {
   says: Says;
   /** The charts that were asked, by name. */
   charts: string[];
+  /** Measures of which no limit was entered; how many is one only where there is more than one. */
+  silent: ("size" | "count")[];
 }
 
 /**
- * A find held against the entered limits; the strictest of several speaks. `size_class`: the
+ * A find held against the entered limits; the strictest of several speaks. One that is silent
+ * on how long a find may be says nothing of it, however few there are. `size_class`: the
  * casing's size as read, or its class; where it is empty each limit of the zone and kind counts.
  */
 export function verdict(
@@ -54,9 +57,18 @@ export function verdict(
   );
   const over = asked.filter((one) => isOver(one, size_mm, count));
   const charts = [...new Set((over.length > 0 ? over : asked).map((one) => one.source))].sort();
-  if (asked.length === 0) return { says: "no limit entered", charts: [] };
+  const silent = silentOn(asked, count);
+  if (over.length === 0 && silent.includes("size"))
+    return { says: "no limit entered", charts: [], silent };
   const says = over.length > 0 ? "beyond the entered limit" : "not beyond the entered limit";
-  return { says, charts };
+  return { says, charts, silent };
+}
+
+function silentOn(asked: Limit[], count: number): Verdict["silent"] {
+  const silent: Verdict["silent"] = [];
+  if (asked.every(({ most_mm }) => most_mm === null)) silent.push("size");
+  if (count > 1 && asked.every(({ most_count }) => most_count === null)) silent.push("count");
+  return silent;
 }
 
 /** Under which size classes a casing falls: all, its own size, and light or medium by its rim. */

@@ -9,11 +9,19 @@ export interface Held {
   says: "stops" | "none" | "beyond" | "beside";
   most_mm: number | null;
   most_count: number | null;
+  /** There are several, and of how many there may be no limit was entered. */
+  count_unlimited: boolean;
   /** The charts by name. */
   source: string;
 }
 
-const NONE: Held = { says: "none", most_mm: null, most_count: null, source: "" };
+const NONE: Held = {
+  says: "none",
+  most_mm: null,
+  most_count: null,
+  count_unlimited: false,
+  source: "",
+};
 
 /** Seen on a casing they end its way: exposed cord or wire, separation, running flat, no code. */
 const STOPS = new Set(["cord", "bead_wire", "separation", "run_flat", "dot_removed"]);
@@ -25,10 +33,13 @@ export function limitFor(rows: RowLike[], find: Find, size: string): Held {
   const limits = limitsFrom(body);
   const { zone, kind, size_mm, count } = find;
   const said = verdict(zone, kind, size_mm ?? 0, count, size, limits);
-  if (said.says === "no limit entered") return NONE;
+  const most = strictest(limits.filter((one) => speaks(one, find, size)));
+  const count_unlimited = said.silent.includes("count");
+  if (said.says === "no limit entered") return { ...NONE, ...most, count_unlimited };
   return {
     says: said.says === "beyond the entered limit" ? "beyond" : "beside",
-    ...strictest(limits.filter((one) => speaks(one, find, size))),
+    ...most,
+    count_unlimited,
     source: said.charts.join(", "),
   };
 }

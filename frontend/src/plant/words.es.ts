@@ -150,7 +150,7 @@ export const es: FloorWords = {
   limit_stops: "Detiene la carcasa: ningún límite habla de esto.",
   limit_of: (mm, source) => `Anotado: ${mm} mm${source === "" ? "" : ` (${source})`}.`,
   limit_count: (n) => `Como máximo ${n}.`,
-  limit_count_none: "Cuántos: ningún límite indicado.",
+  limit_count_none: "Cuántos: ningún límite anotado.",
 
   reason_title: "Por qué",
   reason_find: "Buscar un motivo por una palabra",

@@ -13,6 +13,7 @@ type Case = {
   limits: Limit[];
   says: Says;
   charts: string[];
+  silent: string[];
 };
 const { cases } = vectors("repair_limits") as { cases: Case[] };
 
@@ -21,6 +22,7 @@ describe("repair limits", () => {
     expect(verdict(c.zone, c.kind, c.size_mm, c.count, c.size_class, c.limits)).toEqual({
       says: c.says,
       charts: c.charts,
+      silent: c.silent,
     });
   });
 

@@ -87,6 +87,12 @@ it("a limit that nobody entered says nothing; an entered one says beyond, or sta
     says: "beyond",
     most_count: 2,
   });
+  expect(limitFor(many, { ...find, size_mm: 300 }, "")).toMatchObject({
+    says: "none",
+    most_count: 2,
+  });
+  const several = limitFor(limits({ ...entered, most_mm: 10 }), { ...find, count: 4 }, "");
+  expect(several).toMatchObject({ says: "beside", count_unlimited: true });
   expect(limitFor(limits({ ...entered, most_mm: 99 }), { ...find, kind: "cord" }, "").says).toBe(
     "stops",
   );

@@ -22,7 +22,7 @@ def test_the_vectors_that_are_read_by_typescript_too(case: dict[str, Any]) -> No
     limits = [Limit(**one) for one in case["limits"]]
     keys = ("zone", "kind", "size_mm", "count", "size_class")
     assert verdict(**{key: case[key] for key in keys}, limits=limits) == Verdict(
-        Says(case["says"]), tuple(case["charts"])
+        Says(case["says"]), tuple(case["charts"]), tuple(case["silent"])
     )
 
 
@@ -79,6 +79,8 @@ def test_the_words_are_these_three_and_none_is_a_permission() -> None:
     entered = Limit("crown", "cut", "", 10, None, "Chart 7", active=True)
     said = [str(verdict("crown", "cut", mm, 1, "", [entered])) for mm in (9, 11)]
     assert said == ["not beyond the entered limit (Chart 7)", "beyond the entered limit"]
+    several = Limit("crown", "cut", "", None, 2, "Chart 7", active=True)
+    assert str(verdict("crown", "cut", 300, 1, "", [several])) == "no limit entered"
     assert str(verdict("crown", "cut", 9, 1, "", [])) == "no limit entered"
 
 

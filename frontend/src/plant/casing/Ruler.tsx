@@ -58,6 +58,7 @@ export function Ruler({ floor, find, size }: { floor: Floor; find: Find; size: s
         {said}
         {limit !== null && ` ${w.limit_of(decimal(limit), held.source)}`}
         {held.most_count !== null && ` ${w.limit_count(held.most_count)}`}
+        {held.says !== "none" && held.count_unlimited && ` ${w.limit_count_none}`}
       </figcaption>
     </figure>
   );
