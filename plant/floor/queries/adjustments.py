@@ -1,5 +1,6 @@
 """What is owed, and claims, in words."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from uuid import UUID
@@ -68,16 +69,23 @@ def claims(plant: UUID, language: str) -> list[One]:
     rows = queries.claims(plant)
     standing = tracing.standing(plant, [row.label for row in rows])
     known = {label: one for one in standing for label in one.every}
-    return [_one(row, loads.owner(known.get(row.label), language), language) for row in rows]
+    who = _deciders(rows)
+    return [_one(row, loads.owner(known.get(row.label), language), who, language) for row in rows]
 
 
 def claim(row: Claim, language: str) -> One:
     """One of them."""
     standing = tracing.standing(row.plant_id, [row.label])
-    return _one(row, loads.owner(standing[0] if standing else None, language), language)
+    owner = loads.owner(standing[0] if standing else None, language)
+    return _one(row, owner, _deciders([row]), language)
 
 
-def _one(row: Claim, owner: str, language: str) -> One:
+def _deciders(rows: Sequence[Claim]) -> dict[UUID, str]:
+    """The names of those who decided these claims."""
+    return people.names({made.by for made in map(queries.decision, rows) if made})
+
+
+def _one(row: Claim, owner: str, who: Mapping[UUID, str], language: str) -> One:
     mean = prorata.remaining(row.readings)
     return One(
         uid=row.uid,
@@ -89,17 +97,17 @@ def _one(row: Claim, owner: str, language: str) -> One:
         readings=", ".join(map(str, row.readings)),
         mean=words.say(language, "claim_32nds", n=_plain(mean)),
         opened=loads.when(language, row.opened_at),
-        said=_decided(row, mean, language),
+        said=_decided(row, mean, who, language),
     )
 
 
-def _decided(row: Claim, mean: Fraction, language: str) -> str:
+def _decided(row: Claim, mean: Fraction, who: Mapping[UUID, str], language: str) -> str:
     made = queries.decision(row)
     if made is None:
         return ""
     return words.say(
         language, f"claim_said_{made.what}", when=loads.when(language, made.decided_at),
-        who=people.names([made.by]).get(made.by, ""), credit=money(made.credit_cents),
+        who=who.get(made.by, ""), credit=money(made.credit_cents),
         price=money(made.price_cents or 0), left=_plain(mean), pull=made.pull_32nds,
         original=made.original_32nds, grounds=made.grounds,
     )  # fmt: skip

@@ -132,10 +132,14 @@ def mates(load: CureLoad, language: str) -> list[Mate]:
     """Every casing that went in, and where it is now."""
     labels = [row["label"] for row in load.set_in]
     known = {label: c for c in tracing.standing(load.plant_id, labels) for label in c.every}
-    return [_mate(load, row, known.get(row["label"]), language) for row in load.set_in]
+    called = dict(stations(load.plant_id, language))
+    return [_mate(load, row, known.get(row["label"]), called, language) for row in load.set_in]
 
 
-def _mate(load: CureLoad, row: Mapping[str, str], now: Traced | None, language: str) -> Mate:
+def _mate(
+    load: CureLoad, row: Mapping[str, str], now: Traced | None, called: Mapping[str, str],
+    language: str,
+) -> Mate:  # fmt: skip
     label = row["label"]
     missing = label in load.missing
     came = "load_came" if label in load.set_out else "load_not_yet"
@@ -146,7 +150,7 @@ def _mate(load: CureLoad, row: Mapping[str, str], now: Traced | None, language: 
         out=words.say(language, "load_missing" if missing else came),
         missing=missing,
         owner=owner(now, language),
-        where=station(load.plant_id, now.station, language) if now else "",
+        where=called.get(now.station, now.station) if now else "",
     )
 
 
@@ -155,11 +159,6 @@ def owner(now: Traced | None, language: str) -> str:
     if now is not None and now.dealers:
         return str(settings.DEALER_NAME)
     return (now.owner_name if now else "") or words.say(language, "load_unknown")
-
-
-def station(plant: UUID, code: str, language: str) -> str:
-    """What a station is called; one that the route has lost stays its code."""
-    return dict(stations(plant, language)).get(code, code)
 
 
 def stations(plant: UUID, language: str) -> list[tuple[str, str]]:

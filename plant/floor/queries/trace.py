@@ -55,8 +55,9 @@ def owners(plant: UUID, found: Found, language: str, *, names: bool) -> list[Own
     for one in found.casings:
         by_owner.setdefault((called(one, language), one.owner), []).append(one)
     places = _places(found.casings, language)
+    called_at = dict(loads.stations(plant, language))
     return [
-        Owner(name, [_line(plant, one, places, language) for one in held],
+        Owner(name, [_line(one, places, called_at, language) for one in held],
               _write_to(found, owner, language, names))
         for (name, owner), held in by_owner.items()
     ]  # fmt: skip
@@ -80,13 +81,15 @@ def _write_to(found: Found, owner: UUID | None, language: str, names: bool) -> l
     return [f"{c.name} <{c.email}>" for c in known]
 
 
-def _line(plant: UUID, one: Traced, places: Mapping[str, str], language: str) -> Line:
+def _line(
+    one: Traced, places: Mapping[str, str], called_at: Mapping[str, str], language: str
+) -> Line:
     return Line(
         label=one.label,
         said=words.grouped(one.label),
         where=places.get(one.holder, words.say(language, "load_unknown")),
         progress=words.say(language, f"progress_{one.progress}"),
-        station=loads.station(plant, one.station, language) if one.station else "",
+        station=called_at.get(one.station, one.station),
         unit=str(one.order.told.get("unit", "")) if one.order else "",
     )
 
@@ -132,14 +135,17 @@ def _harmless(cells: Sequence[str]) -> list[str]:
 def steps(plant: UUID, life: Life, language: str) -> list[Step]:
     """What was told of a casing, the first first."""
     persons = people.names({s.by for s in life.seen if s.by})
-    return [_step(plant, s, persons, language) for s in life.seen]
+    called_at = dict(loads.stations(plant, language))
+    return [_step(s, persons, called_at, language) for s in life.seen]
 
 
-def _step(plant: UUID, s: Seen, persons: Mapping[UUID, str], language: str) -> Step:
+def _step(
+    s: Seen, persons: Mapping[UUID, str], called_at: Mapping[str, str], language: str
+) -> Step:
     beside = [s.machine, s.load, s.envelope, *(lot["number"] for lot in s.lots)]
     return Step(
         when=loads.when(language, s.happened_at),
-        station=loads.station(plant, s.station, language),
+        station=called_at.get(s.station, s.station),
         what=words.say(language, f"outcome_{s.outcome}"),
         who=(persons.get(s.by, "") if s.by else "") or s.operator,
         beside=", ".join(filter(None, beside)),
@@ -149,11 +155,12 @@ def _step(plant: UUID, s: Seen, persons: Mapping[UUID, str], language: str) -> S
 def gathered(plant: UUID, life: Life, language: str) -> list[tuple[str, list[str]]]:
     """Lots, operators and machines that touched it, each with where."""
     persons = people.names({s.by for s in life.seen if s.by})
+    called_at = dict(loads.stations(plant, language))
     lots: dict[str, None] = {}
     who: dict[str, None] = {}
     machines: dict[str, None] = {}
     for s in life.seen:
-        at = loads.station(plant, s.station, language)
+        at = called_at.get(s.station, s.station)
         for lot in s.lots:
             lots[f"{words.say(language, 'material_' + lot['kind'])} {lot['number']} ({at})"] = None
         name = (persons.get(s.by, "") if s.by else "") or s.operator

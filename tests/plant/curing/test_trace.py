@@ -7,9 +7,12 @@ from uuid import uuid4
 import pytest
 from django.db import connection
 from django.test import Client
+from django.test.utils import CaptureQueriesContext
 
 from pickups.people.models import User
 from plant.curing import tracing
+from plant.floor.queries import loads
+from plant.floor.queries import trace as pages
 from plant.inspection import queries as inspection
 from plant.inspection.tracing import Asked
 from tests.conftest import Enrol
@@ -20,6 +23,7 @@ from tests.plant.curing.plant_day import (
     ask,
     drain,
     entered,
+    load,
     set_in,
     set_out,
     table,
@@ -158,6 +162,22 @@ def test_the_door_answers_both_ways(world: World, gateway: Gateway, cured: list[
     for query in ("", "station=buffing", "since=2026-07-14T06:00:00Z", "lot=a&since=yesterday",
                   "lot=a&since=2026-07-14T06:00:00"):  # fmt: skip
         refused(ask(gateway, "GET", f"/api/plant/trace?{query}"), 400, "malformed")
+
+
+def test_a_trace_asks_for_stations_once_however_many_casings(
+    world: World, cured: list[str]
+) -> None:
+    made = tracing.trace(world.plant.uid, Asked(load=NUMBER))
+    life = tracing.life(world.plant.uid, cured[0])
+    assert life is not None
+    for say in (lambda: pages.table(world.plant.uid, made, "en", names=True),
+                lambda: pages.steps(world.plant.uid, life, "en"),
+                lambda: pages.gathered(world.plant.uid, life, "en"),
+                lambda: loads.mates(load(world), "en")):  # fmt: skip
+        with CaptureQueriesContext(connection) as done:
+            say()
+        asked = [q for q in done.captured_queries if 'FROM "dock_station"' in q["sql"]]
+        assert len(asked) <= 1
 
 
 def signed_in(user: User, language: str = "en") -> Client:
