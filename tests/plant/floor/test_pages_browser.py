@@ -5,6 +5,10 @@ from playwright.sync_api import Browser
 from pytest_django.live_server_helper import LiveServer
 
 from pickups.kernel import clock
+from pickups.questions import services as questions
+from pickups.questions.models import Question
+from pickups.questions.rules import Kind
+from pickups.questions.services import Ask
 from plant.dock import services as dock
 from tests.conftest import Enrol, in_process
 from tests.pickups.desk.test_browser import faults
@@ -17,8 +21,9 @@ pytestmark = pytest.mark.django_db(transaction=True)
 PAGES = ("/plant/", "/plant/at/receiving", "/plant/trucks", "/plant/route", "/plant/limits")
 
 
-def a_day(world: World, enrol: Enrol) -> None:
-    """Casings inside, one rejected, one truck that differs, one repair limit."""
+def a_day(world: World, enrol: Enrol) -> str:
+    """Casings inside, one rejected, one truck that differs, one repair limit, one question: the
+    address of its page."""
     gateway = Gateway(in_process, world.plant_key)
     first, second, _ = on_truck(world, enrol(), 3)
     run = handed(world)
@@ -36,6 +41,9 @@ def a_day(world: World, enrol: Enrol) -> None:
         by=world.operator,
         at=clock.now(),
     )
+    facts = {"plant": str(world.plant.uid), "reworks": 3, "limit": 2}
+    questions.ask([Ask(Kind.REWORK_LIMIT, f"label:{second}", facts)], at=clock.now())
+    return f"/plant/questions/{Question.objects.get(kind=Kind.REWORK_LIMIT).pk}/"
 
 
 @pytest.mark.parametrize(
@@ -50,12 +58,12 @@ def test_every_page_of_the_plant_is_accessible_and_fits(
     light: str,
     width: int,
 ) -> None:
-    a_day(world, enrol)
+    asked = a_day(world, enrol)
     size = {"width": width, "height": 740}
     options = {"viewport": size, "color_scheme": light, "locale": language, "bypass_csp": True}
     page = opened(browser, live_server, world.operator, **options).new_page()
     found = []
-    for address in PAGES:
+    for address in (asked, *PAGES):
         page.goto(address)
         assert page.locator("html").get_attribute("lang") == language
         found += faults(page)
