@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from pickups.people import services as people
 from pickups.people.models import Site, User
+from pickups.people.rules import KeyScope
 from plant.dock import queries, rules, services
 from plant.dock.models import Chamber, Route, Station
 from plant.dock.rules import DEFAULT_ROUTE, Shift
@@ -189,6 +190,12 @@ def test_a_plants_system_reads_its_route(world: World) -> None:
     assert [one["code"] for one in told["stations"]] == list(DEFAULT_ROUTE)
     assert told["stations"][12]["caution_es"].startswith("Recipiente a presión")
     assert (told["uid"], told["rework_limit"]) == (str(world.plant.uid), None)
+
+
+def test_a_key_that_may_only_tell_does_not_read_the_route(world: World) -> None:
+    _, key = people.issue_key(plant=world.plant, name="scale", scopes=[KeyScope.EVENTS])
+    answer = in_process("GET", "/api/plant/route", b"", {"Authorization": f"Key {key}"})
+    assert answer.status == 403
 
 
 @pytest.mark.django_db(transaction=True)  # a feed shows what is committed
