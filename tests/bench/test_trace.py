@@ -25,7 +25,7 @@ from tests.world import World
 
 CASINGS, A_LOAD, A_LOT, A_DAY = 55_556, 22, 400, 51
 START = datetime(2024, 1, 2, 12, tzinfo=UTC)
-ROUTE = [code for code, *_ in DEFAULT_ROUTE][:18]
+ROUTE = list(DEFAULT_ROUTE)
 AGAIN = 7
 
 

@@ -338,7 +338,7 @@ def _why(told: Told, language: str) -> list[str]:
         said.append(_say(language, "cause", cause=reasons.cause(told.cause, language)))
     if told.photos:
         key = "photo" if told.photos == 1 else "photos"
-        said.append(_say(language, key, photos=told.photos))
+        said.append(_say(language, key, photos=str(told.photos)))
     if told.cause == "plant":
         said.append(_say(language, "plant_owes"))
     return said
