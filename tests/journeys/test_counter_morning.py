@@ -217,7 +217,10 @@ def everything_once(store: Stack, roll: list[str], fetched: str, waits: str, bro
     assert [row for row in store.rows(query, brought) if row == (rack,)] == [(rack,)]
     told: dict[str, tuple[str, dict[str, Any]]] = facts(store, "reminded", [waits])
     assert told[waits][1]["step"] == "called"
-    assert told[waits][1]["said"].endswith("they come on Friday")
+    query = """SELECT w.text FROM people_words w JOIN custody_fact f ON f.uid = w.uid
+               WHERE f.kind = 'reminded' AND f.label = %s"""
+    [(said,)] = store.rows(query, waits)
+    assert said.endswith("they come on Friday")
     query = "SELECT holder, progress FROM casings_work_order WHERE label = %s"
     assert store.rows(query, waits) == [(rack, "shipped")], "a call moves nothing"
 
