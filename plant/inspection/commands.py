@@ -9,6 +9,7 @@ from uuid import UUID
 
 from pickups.kernel.locks import label_key
 from pickups.kernel.problems import Problem
+from pickups.kernel.wire import Malformed
 from pickups.people import queries as people
 from pickups.sync.rules import Command, Done, Entered
 from pickups.sync.wire import Outcome
@@ -26,7 +27,7 @@ def _tell(entered: Sequence[Entered]) -> list[Done]:
     good = {
         uid: t
         for uid, t in told.items()
-        if uid not in strangers and next(rules.faults(t.event, stations), None) is None
+        if t and uid not in strangers and next(rules.faults(t.event, stations), None) is None
     }
     try:
         made = services.tell(plant=plant, events=list(good.values()), at=entered[0].sender.at)
@@ -55,9 +56,13 @@ def _done(answer: services.Answer | None) -> Done:
     return Done(Outcome.CONTESTED, answer.question) if answer.question else Done()
 
 
-def _told(e: Entered, p: Tell1) -> Told:
+def _told(e: Entered, p: Tell1) -> Told | None:
+    """None where a label in it is none: its check does not fit."""
     told = {name: getattr(p, name) for name in p.__struct_fields__}
-    event = StationEvent(id=e.envelope.id, happened_at=e.envelope.happened_at, **told)
+    try:
+        event = StationEvent(id=e.envelope.id, happened_at=e.envelope.happened_at, **told)
+    except Malformed:
+        return None
     sender, stamp = e.sender, e.envelope.stamp
     return Told(event, e.envelope.by, sender.device, "", sender.skew_ms, stamp)
 

@@ -310,7 +310,7 @@ def test_a_tablet_tells_the_same_with_who_and_when(
     assert inside(label)["holds"] == []
 
 
-def test_a_tablets_release_of_what_may_not_be_is_contested_and_a_lost_station_is_held(
+def test_a_tablets_release_of_what_may_not_be_is_contested_a_lost_station_or_a_misread_tag_held(
     world: World, enrol: Enrol
 ) -> None:
     tablet, label = enrol(world.operator), world.a_label()
@@ -319,11 +319,12 @@ def test_a_tablets_release_of_what_may_not_be_is_contested_and_a_lost_station_is
     bad = tablet.enter("inspection.tell", told | zipper)
     tablet.enter("inspection.tell", {**told, "outcome": "released", "releases": bad["id"]})
     tablet.enter("inspection.tell", {**told, "station": "polishing", "outcome": "passed"})
+    tablet.enter("inspection.tell", {**told, "outcome": "passed", "tag": "5PYUB1BC"})
     tablet.enter("inspection.tell", {**told, "outcome": "passed"})
     answers = [(a["outcome"], a.get("code")) for a in tablet.push().json["answers"]]
     assert answers == [
         ("accepted", None) if n != 1 else ("contested", "release_not_allowed") for n in (0, 1)
-    ] + [("held", "payload_not_understood"), ("accepted", None)]
+    ] + [("held", "payload_not_understood")] * 2 + [("accepted", None)]
     assert inside(label)["stage"] == "rejected"
 
 
