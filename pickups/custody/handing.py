@@ -197,21 +197,24 @@ def _numbered(words: Sequence[_Word]) -> Mapping[_Thread, _Passes]:
 def _laid(few: _Passes, many: _Passes) -> _Passes:
     """The words of the side with fewer passes, numbered by the passes of the other.
 
-    In order; two passes are never laid on one; of all such ways the one whose differences of time
-    add up to the least, the earlier pass where two are alike.
+    In order; two passes are never laid on one. Of all such ways one of those that make the fewest
+    hand-overs: what two gave or took is laid on two passes where there are two. Of those the one
+    whose differences of time add up to the least, the earlier pass where two are alike.
     """
     times: list[int] = []
     for word, number in many:
         if number == len(times):
             times.append(word.fact.stamp)
-    costs: list[float] = [0] * len(times)
+    costs: list[_Cost] = [(0, 0)] * len(times)
     came: list[list[int]] = []
     for i, (word, number) in enumerate(few):
-        apart = i > 0 and number != few[i - 1][1]
-        came.append(_cheapest(costs, 1 if apart else 0))
+        before, told = few[max(i - 1, 0)]
+        stay = int((before.giver, before.taker) != (word.giver, word.taker))
+        ways = _cheapest(costs, stay if number == told else inf)
+        came.append([at for _, at in ways])
         costs = [
-            costs[best] + abs(word.fact.stamp - times[at]) if best >= 0 else inf
-            for at, best in enumerate(came[-1])
+            (more, apart + abs(word.fact.stamp - time))
+            for ((more, apart), _), time in zip(ways, times, strict=True)
         ]
     at = costs.index(min(costs))
     laid = []
@@ -221,11 +224,16 @@ def _laid(few: _Passes, many: _Passes) -> _Passes:
     return laid[::-1]
 
 
-def _cheapest(costs: Sequence[float], step: int) -> list[int]:
-    """For each pass the cheapest one up to so many before it, the first of equals; -1 for none."""
-    found, best = [], -1
-    for at in range(-step, len(costs) - step):
-        if at >= 0 and (best < 0 or costs[at] < costs[best]):
-            best = at
-        found.append(best)
+_Cost = tuple[float, float]
+"""Hand-overs too many, then milliseconds."""
+
+
+def _cheapest(costs: Sequence[_Cost], stay: float) -> list[tuple[_Cost, int]]:
+    """For each pass the least that leads to it, and from which one: an earlier one, or itself at
+    `stay` hand-overs more; the first of equals, -1 for none."""
+    found: list[tuple[_Cost, int]] = []
+    best: tuple[_Cost, int] = ((inf, inf), -1)
+    for at, (more, apart) in enumerate(costs):
+        found.append(min(best, ((more + stay, apart), at)))
+        best = min(best, ((more, apart), at))
     return found

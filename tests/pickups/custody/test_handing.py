@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from uuid import UUID
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from pickups.custody import handing
@@ -404,7 +404,16 @@ def test_a_journey_of_one_pass_is_told_as_it_was_whoever_missed_what(
     assert sorted(map(sorted, found)) == sorted(map(sorted, by_move(facts)))
 
 
+TWICE_TO_THE_PLANT = [
+    Move(OWNER, DALE, "in", 1, 0),
+    Move(DALE, PLANT, "in", 1, 1),
+    Move(PLANT, MIRA, "out", 0, 1),
+    Move(MIRA, PLANT, "in", 1, 1),
+]
+
+
 @given(journeys(whole=False, most=3), skews)
+@example(TWICE_TO_THE_PLANT, -3 * DAY_MS)  # the second receipt is nearer to the first one's scan
 def test_no_journey_has_more_hand_overs_than_there_were(moves: list[Move], off: int) -> None:
     facts = telling(moves, off=off)
     assert len(hand_overs([f for _, f in facts], owner=OWNER)) <= len(by_move(facts))
