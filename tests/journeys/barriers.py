@@ -25,7 +25,8 @@ GLOVE_PX = 48
 """WCAG 2.2, 2.5.5 asks for 44; a glove needs more (common practice, no published source)."""
 
 # Every control that is there to be hit: how large it is, whether something else lies over it,
-# and whether two of them overlap. A box or a dot of a choice is as large as its label.
+# and whether two of them overlap. A box or a dot of a choice is as large as its label, unless
+# it is large enough itself.
 GEOMETRY = """least => {
     const found = [];
     const name = it => (it.dataset.testid || it.id || it.getAttribute("aria-label")
@@ -43,7 +44,9 @@ GEOMETRY = """least => {
         if (it.disabled || it.closest("[inert]") || inText(it)) continue;
         if (it.closest(".hidden")) continue;
         const choice = it.matches("[type=checkbox], [type=radio], [type=file]");
-        const target = (choice && (it.closest("label") ?? it.labels?.[0])) || it;
+        const own = it.getBoundingClientRect();
+        const small = own.width < least - 0.5 || own.height < least - 0.5;
+        const target = (choice && small && (it.closest("label") ?? it.labels?.[0])) || it;
         const scrolls = it.matches("[tabindex='0']:not(button, a, input, select, textarea)");
         target.scrollIntoView({block: "center", inline: "nearest", behavior: "instant"});
         const at = target.getBoundingClientRect();
