@@ -33,7 +33,7 @@ def test_a_signed_casing_is_accessible_and_fits_a_small_phone(
     page.goto(f"/office/labels/{label}")
     picture = page.locator(".signature img")
     picture.scroll_into_view_if_needed()
-    page.wait_for_function("document.querySelector('.signature img').naturalWidth > 0")
+    assert picture.evaluate("async it => { await it.decode(); return it.naturalWidth; }") > 0
     assert page.locator(".life .late").count() == 1
     assert faults(page) == []
     context.close()

@@ -84,7 +84,7 @@ def test_a_limit_is_entered_and_a_station_moved_by_keyboard_alone(
             page.keyboard.type(typed)
         page.keyboard.press("Tab")
     page.keyboard.press("Enter")
-    assert "9.5 mm" in page.locator("tbody").first.inner_text()
+    page.locator("tr", has_text="Chart of March").get_by_text("9.5 mm").wait_for()
     page.goto("/plant/route")
     page.get_by_role("button", name="Move Buffing up").focus()
     page.keyboard.press("Enter")
