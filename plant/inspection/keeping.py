@@ -228,7 +228,10 @@ def _ask(
             assert was is not None
             calm.setdefault(kind, set()).update({subject, f"label:{was.label}"})
         for kind, doubts in now.items():
-            if before.get(kind) == doubts or _asked_already(row, doubts):
+            if _asked_already(row, doubts):
+                calm.setdefault(kind, set()).add(subject)
+                continue
+            if before.get(kind) == doubts:
                 continue
             said = {"plant": str(plant), "label": row.names.worn, **doubts}
             asks.append(Ask(kind, subject, said))
@@ -243,7 +246,7 @@ def _ask(
 
 
 def _asked_already(row: _Row, doubts: Mapping[str, list[str]]) -> bool:
-    """Custody asks this one itself, of a casing that was picked up."""
+    """From the pick-up on this one is custody's to ask."""
     return set(doubts) == {"finished_and_rejected"} and bool(casings.worn([row.names.worn]))
 
 
