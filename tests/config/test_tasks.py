@@ -11,10 +11,12 @@ def test_every_task_that_beat_sends_exists() -> None:
     app.loader.import_default_modules()
     sent = {entry["task"] for entry in settings.CELERY_BEAT_SCHEDULE.values()}
     assert sent == {
+        "curing.sweep",
         "custody.ask_one_sided",
         "custody.ask_unfinished",
         "custody.purge",
         "exchange.forget",
+        "inspection.sweep",
         "journal.drain",
         "people.purge",
         "people.tell_settings",
