@@ -21,7 +21,8 @@ from pickups.desk.words import (
     way,
 )
 from pickups.desk.words.en import EN
-from pickups.desk.words.es import ES, MEANING_ES
+from pickups.desk.words.es import ES
+from pickups.desk.words.questions_es import MEANING_ES
 from pickups.kernel.languages import LANGUAGES, THIN, day_and_time, grouped, spoken
 from pickups.questions.rules import MEANING, Kind
 

@@ -2,17 +2,10 @@
 import { NoRoom } from "../../bridge/takePhoto";
 import { useState } from "preact/hooks";
 import type { Finding } from "../../domain/operation";
-import { Field } from "../../ui/Field";
 import { testid } from "../testids";
 import { decimal, words } from "../words";
-import {
-  findingSaid,
-  LENGTHS_MM,
-  lengthIn,
-  lengthSaid,
-  MOST_ALIKE,
-  MOST_FINDING_PHOTOS,
-} from "./findings";
+import { findingSaid, MOST_ALIKE, MOST_FINDING_PHOTOS } from "./findings";
+import { LengthPart } from "./LengthPart";
 import { Stepper } from "./Stepper";
 
 export function FindingDetail(props: {
@@ -28,49 +21,13 @@ export function FindingDetail(props: {
 }) {
   const { number, finding, onChange } = props;
   const w = words.value;
-  const [typed, setTyped] = useState(finding.mm === null ? "" : String(finding.mm));
-  const [fault, setFault] = useState<string | null>(null);
-
-  function type(next: string) {
-    setTyped(next);
-    const mm = lengthIn(next);
-    setFault(mm === "none" ? w.condition_size_fault(next.trim().slice(0, 12)) : null);
-    onChange({ mm: mm === "none" ? null : mm });
-  }
 
   return (
     <fieldset class="detail stack" {...testid("finding")}>
       <legend>
         {number}. {findingSaid(finding, w, decimal)}
       </legend>
-      <fieldset class="choice">
-        <legend>{w.condition_size}</legend>
-        <div class="lengths">
-          {LENGTHS_MM.map((mm) => (
-            <button
-              key={mm}
-              type="button"
-              class="button"
-              aria-pressed={finding.mm === mm}
-              aria-label={lengthSaid(mm, w, decimal)}
-              onClick={() => type(finding.mm === mm ? "" : String(mm))}
-              {...testid(`mm-${mm}`)}
-            >
-              {mm} mm
-              <span>{w.condition_inches(decimal(mm / 25.4))}</span>
-            </button>
-          ))}
-        </div>
-      </fieldset>
-      <Field
-        id="finding-mm"
-        title={w.condition_size_typed}
-        fault={fault}
-        hint={finding.mm === null ? w.condition_size_none : lengthSaid(finding.mm, w, decimal)}
-        value={typed}
-        onValue={type}
-        input={{ ...testid("finding-mm"), inputMode: "numeric", maxLength: 6 }}
-      />
+      <LengthPart mm={finding.mm} onMm={(mm) => onChange({ mm })} />
       <Stepper
         name="finding-count"
         title={w.condition_count}

@@ -1,11 +1,11 @@
 /** The third tap: how large it is; the entered limit as a ruler. How many alike and a photo may wait. */
 import { useState } from "preact/hooks";
 import { NoRoom } from "../../bridge/takePhoto";
-import { LENGTHS_MM, lengthIn, lengthSaid, MOST_ALIKE } from "../../pickups/seen/findings";
+import { MOST_ALIKE } from "../../pickups/seen/findings";
+import { LengthPart } from "../../pickups/seen/LengthPart";
 import { Stepper } from "../../pickups/seen/Stepper";
 import { testid } from "../../pickups/testids";
-import { decimal, words } from "../../pickups/words";
-import { Field } from "../../ui/Field";
+import { words } from "../../pickups/words";
 import type { Find } from "../answer";
 import { findSaid } from "../findings";
 import type { Floor } from "../floor";
@@ -29,17 +29,9 @@ export function FindDetail(props: {
   const { find, onChange } = props;
   const w = words.value;
   const fw = floorWords.value;
-  const [typed, setTyped] = useState(find.size_mm === null ? "" : String(find.size_mm));
-  const [fault, setFault] = useState<string | null>(null);
   const [failed, setFailed] = useState("");
   const ref = useInSight<HTMLFieldSetElement>(props.number);
 
-  function type(next: string) {
-    setTyped(next);
-    const mm = lengthIn(next);
-    setFault(mm === "none" ? w.condition_size_fault(next.trim().slice(0, 12)) : null);
-    onChange({ size_mm: mm === "none" ? null : mm });
-  }
   async function take(input: HTMLInputElement) {
     const file = input.files?.[0];
     input.value = "";
@@ -57,35 +49,9 @@ export function FindDetail(props: {
       <legend>
         {props.number}. {findSaid(find)}
       </legend>
-      <fieldset class="choice">
-        <legend>{w.condition_size}</legend>
-        <div class="lengths">
-          {LENGTHS_MM.map((mm) => (
-            <button
-              key={mm}
-              type="button"
-              class="button"
-              aria-pressed={find.size_mm === mm}
-              aria-label={lengthSaid(mm, w, decimal)}
-              onClick={() => type(find.size_mm === mm ? "" : String(mm))}
-              {...testid(`mm-${mm}`)}
-            >
-              {mm} mm
-              <span>{w.condition_inches(decimal(mm / 25.4))}</span>
-            </button>
-          ))}
-        </div>
-      </fieldset>
-      <Ruler floor={props.floor} find={find} size={props.size} />
-      <Field
-        id="finding-mm"
-        title={w.condition_size_typed}
-        fault={fault}
-        hint={find.size_mm === null ? w.condition_size_none : lengthSaid(find.size_mm, w, decimal)}
-        value={typed}
-        onValue={type}
-        input={{ ...testid("finding-mm"), inputMode: "numeric", maxLength: 6 }}
-      />
+      <LengthPart mm={find.size_mm} onMm={(size_mm) => onChange({ size_mm })}>
+        <Ruler floor={props.floor} find={find} size={props.size} />
+      </LengthPart>
       <Stepper
         name="finding-count"
         title={w.condition_count}
