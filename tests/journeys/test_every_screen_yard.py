@@ -41,6 +41,10 @@ SIGNING = """
     finishing: signed
     finishing: signed another list
     finishing: they will not sign, with fault
+    finishing: nobody there, with fault
+    finishing: the counts differ
+    receipt
+    receipt: they would not sign
 """
 PILE = """
     quick: empty
@@ -219,6 +223,29 @@ def signing(yard: Yard) -> Iterator[str]:
     page.get_by_test_id("finish-confirm").click()
     expect(page.get_by_test_id("refused-fault")).not_to_be_empty()
     yield "finishing: they will not sign, with fault"
+    page.get_by_test_id("sign-nobody").check()
+    page.get_by_test_id("finish-confirm").click()
+    expect(page.get_by_text("Take a photo of the pile as you found it.")).to_be_visible()
+    yield "finishing: nobody there, with fault"
+    page.get_by_test_id("sign-signs").check()
+    page.get_by_test_id("sign-again").click()
+    page.get_by_test_id("customer-count").fill("14")
+    page.get_by_test_id("finish-confirm").click()
+    expect(page.get_by_test_id("finish-ask")).not_to_be_empty()
+    yield "finishing: the counts differ"
+    page.get_by_test_id("finish-confirm").click()
+    expect(page.get_by_test_id("receipt")).to_be_visible()
+    yield "receipt"
+    yard.finished()
+    yard.begin()
+    app.add(yard.label(), 7)
+    page.get_by_test_id("finish").click()
+    page.get_by_test_id("sign-refuses").check()
+    page.get_by_test_id("refused-count").check()
+    page.get_by_test_id("finish-confirm").click()
+    expect(page.get_by_test_id("receipt-signed")).to_be_visible()
+    yield "receipt: they would not sign"
+    yard.finished()
 
 
 def quick(page: Page, label: str) -> None:
