@@ -87,6 +87,16 @@ MOVES = """() => document.getAnimations()
     .filter(one => one.playState === "running" && one.effect.getComputedTiming().duration > 1)
     .map(one => `${one.effect.target?.className} moves though less motion is asked for`)"""
 
+KEPT_LANGUAGE = """() => new Promise((done, fail) => {
+    const opening = indexedDB.open("yardloop-local");
+    opening.onerror = fail;
+    opening.onsuccess = () => {
+        const read = opening.result.transaction("settings").objectStore("settings").get("language");
+        read.onerror = fail;
+        read.onsuccess = () => { opening.result.close(); done(read.result?.value); };
+    };
+})"""
+
 
 def look(page: Page) -> None:
     """No barrier that axe finds, at both sizes, and nothing wider than the screen."""
@@ -148,6 +158,8 @@ def both(page: Page) -> Iterator[str]:
         # A dialog lies over the switch: it is pressed all the same.
         page.evaluate("document.querySelector('[data-testid=language]').click()")
         expect(spoken).to_have_attribute("lang", other)
+        # On the disk too: the next step of the walk may load the page anew.
+        page.wait_for_function(f"() => ({KEPT_LANGUAGE})().then(kept => kept === '{other}')")
 
 
 def sized(page: Page, size: tuple[int, int]) -> None:

@@ -213,7 +213,6 @@ def ending(counter: Counter) -> Iterator[str]:
     expect(page.locator("[data-testid^='ticket-']")).to_have_count(1)
     yield "home: a drop-off lately"
     counter.type("hollow")
-    counter.press("Enter")
     page.get_by_test_id("drop-off").click()
     counter.expect_at("customer-count")
     page.get_by_test_id("tin").fill("2923")

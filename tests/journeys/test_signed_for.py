@@ -107,8 +107,8 @@ def test_who_signs_reads_in_spanish_and_takes_the_receipt_along(
     theirs.locator("form[action$='otherwise'] button").click()
     expect(main.get_by_role("status")).to_contain_text("Lo aclaramos a más tardar el")
     [(said, count)] = web.rows(
-        "SELECT s.said, d.theirs FROM custody_dispute d JOIN custody_dispute_step s"
-        " ON s.dispute_id = d.uid WHERE d.visit = %s",
+        "SELECT w.text, d.theirs FROM custody_dispute d JOIN custody_dispute_step s"
+        " ON s.dispute_id = d.uid JOIN people_words w ON w.uid = s.words WHERE d.visit = %s",
         told(web, first)["pickup"],
     )
     assert (said, count) == ("Eran tres, no dos.", 3)
