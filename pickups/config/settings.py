@@ -79,6 +79,7 @@ INSTALLED_APPS = [
     "plant.curing",
     "plant.adjustments",
     "plant.unlabelled",
+    "plant.forecast",
     "plant.floor",
     "pickups.config",
 ]
