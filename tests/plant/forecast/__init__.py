@@ -1,1 +1,1 @@
-"""The forecast: held against published results, a plain reference, and plants that it does not know."""
+"""The forecast: against published results, a plain reference, plants that it does not know."""
