@@ -63,7 +63,16 @@ class StationAdmin(OfRoute):
 class ChamberAdmin(OfRoute):
     """The curing chambers."""
 
-    list_display = ("name", "code", "holds", "cycle_min", "plant")
+    list_display = (
+        "name",
+        "code",
+        "holds",
+        "cycle_min",
+        "least",
+        "max_wait_min",
+        "starts",
+        "plant",
+    )
     list_filter = ("plant",)
 
     def get_readonly_fields(self, request: HttpRequest, obj: Any = None) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ times.
 Times of work are minutes. An empty one was not entered: nothing here is guessed.
 """
 
+from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 from simple_history.models import HistoricalRecords
@@ -15,6 +16,7 @@ from plant.dock.rules import (
     MOST_IN_ONE,
     MOST_MACHINES,
     MOST_REWORKS,
+    TIMES,
     WEEKDAYS,
     monday_to_friday,
 )
@@ -67,7 +69,9 @@ class Station(models.Model):
 
 
 class Chamber(models.Model):
-    """A curing chamber: how many casings it holds, and how long its usual cycle takes."""
+    """A curing chamber: how many casings it holds, how long its usual cycle takes, and when one is
+    begun: with `least` casings or more, full, once the first has waited so long, or only at fixed
+    times of the day."""
 
     id = models.BigAutoField(primary_key=True)
     plant = models.ForeignKey(
@@ -86,6 +90,28 @@ class Chamber(models.Model):
         validators=[MinValueValidator(1), MaxValueValidator(LONGEST_CYCLE_MIN)],
         help_text="From door shut to door open; empty where you do not know.",
     )
+    least = models.PositiveSmallIntegerField(
+        default=1,
+        db_default=1,
+        validators=[MinValueValidator(1), MaxValueValidator(MOST_IN_ONE)],
+        help_text="With fewer casings than this no cycle is begun.",
+    )
+    max_wait_min = models.PositiveIntegerField(
+        "longest wait in minutes",
+        null=True,
+        blank=True,
+        validators=[MaxValueValidator(LONGEST_CYCLE_MIN)],
+        help_text="Once the first casing has waited so long, a cycle begins though the chamber is "
+        "not full; empty where you do not know.",
+    )
+    starts = models.CharField(
+        "fixed times",
+        max_length=80,
+        blank=True,
+        db_default="",
+        validators=[RegexValidator(TIMES, "Times of the day such as 06:00, 14:30.")],
+        help_text="Where cycles begin only at fixed times of the day: such as 06:00, 14:30.",
+    )
     history = HistoricalRecords()
 
     class Meta:
@@ -95,6 +121,12 @@ class Chamber(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    def clean(self) -> None:
+        """One that may begin only with more casings than it holds would never begin."""
+        if self.holds is not None and self.least is not None and self.least > self.holds:
+            said = f"{self.least} is more than the {self.holds} that it holds; 1 to {self.holds}."
+            raise ValidationError({"least": said})
 
 
 class Route(models.Model):

@@ -22,6 +22,9 @@ MOST_IN_ONE = 500
 MOST_REWORKS = 20
 """Bounds of what a plant enters, to catch slips. Our own figures."""
 
+TIMES = r"^([01]\d|2[0-3]):[0-5]\d(, ?([01]\d|2[0-3]):[0-5]\d)*\Z"
+"""How times of the day are entered, several in one field."""
+
 WEEKDAYS = (
     (0, "Monday"),
     (1, "Tuesday"),
