@@ -3,8 +3,11 @@
 import uuid
 
 from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from simple_history.models import HistoricalRecords
+
+PROMISE_PERCENT = 90
 
 
 class Customer(models.Model):
@@ -14,6 +17,13 @@ class Customer(models.Model):
     number = models.CharField(max_length=20, blank=True)
     name = models.CharField(max_length=120)
     home_site = models.ForeignKey("people.Site", models.PROTECT, related_name="customers")
+    promise_percent = models.PositiveSmallIntegerField(
+        "days are promised with",
+        default=PROMISE_PERCENT,
+        validators=[MinValueValidator(50), MaxValueValidator(99)],
+        help_text="Percent, from 50 to 99: of a hundred casings, so many are to be back by the day"
+        " that is promised. 90 where nothing else was agreed.",
+    )
     version = models.BigIntegerField(default=1, editable=False)
     history = HistoricalRecords()
 
@@ -21,6 +31,10 @@ class Customer(models.Model):
         constraints = (
             models.UniqueConstraint(
                 fields=["number"], name="customer_number_once", condition=~models.Q(number="")
+            ),
+            models.CheckConstraint(
+                condition=models.Q(promise_percent__range=(50, 99)),
+                name="customer_promise_percent",
             ),
         )
 

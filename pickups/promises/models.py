@@ -55,6 +55,57 @@ class Timetable(models.Model):
         )
 
 
+class Forecast(models.Model):
+    """The last forecast that a plant published: see `finishing`. It counts until `valid_until`.
+
+    origin: the instant that its minutes count from. ahead: where casings wait most, the longest
+    queue first, as `{station, name, name_es, count}`.
+    """
+
+    plant = models.UUIDField(primary_key=True)
+    origin = models.DateTimeField()
+    valid_until = models.DateTimeField()
+    ahead = models.JSONField()
+    published_at = models.DateTimeField()
+
+    class Meta:
+        db_table = "promises_forecast"
+
+
+class Finish(models.Model):
+    """When a casing that the forecast knows of is finished, in each course: packed minutes."""
+
+    work_order = models.UUIDField(primary_key=True)
+    plant = models.UUIDField()
+    minutes = models.BinaryField()
+
+    class Meta:
+        db_table = "promises_finish"
+        indexes = (models.Index(fields=["plant"], name="promises_finish_plant"),)
+
+
+class Arrival(models.Model):
+    """When the last of so many casings that a plant receives together on a day is finished.
+
+    size_class: light, standard or wide, empty for any. minutes: packed, one for each course.
+    """
+
+    plant = models.UUIDField()
+    work = models.CharField(max_length=12)
+    size_class = models.CharField(max_length=8, blank=True)
+    on = models.DateField()
+    group = models.PositiveSmallIntegerField()
+    minutes = models.BinaryField()
+
+    class Meta:
+        db_table = "promises_arrival"
+        constraints = (
+            models.UniqueConstraint(
+                fields=["plant", "work", "size_class", "on", "group"], name="arrival_once"
+            ),
+        )
+
+
 class Table(models.Model):
     """What a store's devices may promise: see `rules.table`. Replaced when anything under it is
     published anew, and every day; `version` rises with each."""
@@ -72,9 +123,11 @@ class Table(models.Model):
 class Promise(models.Model):
     """A day that was promised for a work order. Never changed; the last by (stamp, uid) counts.
 
-    uid: the fact that told it. basis: `standard_time` where a table offered the day, `by_hand`
-    where a person named it. offered, table: what the device's table said. expected: what ours
-    said for that hand-over day when the promise came here, none where it said nothing.
+    uid: the fact that told it. basis: `forecast` or `standard_time` where a table offered the
+    day, `by_hand` where a person named it. offered, table: what the device's table said. Of a
+    forecast's day: confidence in percent, when the forecast was made, where casings waited most
+    then (`{name, name_es, count}`). expected: what ours said for that hand-over day when the
+    promise came here, on which basis; none where it said nothing.
     """
 
     uid = models.UUIDField(primary_key=True)
@@ -85,7 +138,11 @@ class Promise(models.Model):
     back_to = models.CharField(max_length=8)
     offered = models.DateField(null=True)
     table = models.BigIntegerField(null=True)
+    confidence = models.PositiveSmallIntegerField(null=True)
+    forecast_at = models.DateTimeField(null=True)
+    ahead = models.JSONField(default=list)
     expected = models.DateField(null=True)
+    expected_by = models.CharField(max_length=16, blank=True, db_default="")
     by = models.UUIDField(null=True)
     told_at = models.DateTimeField()
     recorded_at = models.DateTimeField()
@@ -96,5 +153,5 @@ class Promise(models.Model):
 
     @property
     def too_early(self) -> bool:
-        """Whether the day lies before what the standard times said of it."""
+        """Whether the day lies before what our forecast or the standard times said of it."""
         return self.expected is not None and self.on < self.expected

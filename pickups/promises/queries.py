@@ -2,12 +2,21 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 from uuid import UUID
 
 from pickups.promises import rules
-from pickups.promises.models import PlantCalendar, Promise, StandardTime, Table, Timetable
+from pickups.promises.finishing import Sample, unpack
+from pickups.promises.models import (
+    Finish,
+    Forecast,
+    PlantCalendar,
+    Promise,
+    StandardTime,
+    Table,
+    Timetable,
+)
 from pickups.promises.rules import STORE, Calendar, Offers, Plant, Trucks
 
 
@@ -32,6 +41,13 @@ class Published:
         plants = [p for uid, p in self.plants.items() if plant in (None, uid)]
         to_yard = None if back_to == STORE else self.to_yard.get(str(yard), [])
         return rules.comes_on(after, plants=plants, to_yard=to_yard, at_store=at_store)
+
+    def last_finish(self, promised: date, *, yard: UUID, back_to: str, plant: UUID) -> date | None:
+        """The last day on which a plant may finish a casing that is promised for a day."""
+        if plant not in self.plants:
+            return None
+        to_yard = None if back_to == STORE else self.to_yard.get(str(yard), [])
+        return rules.last_finish(promised, plant=self.plants[plant], to_yard=to_yard)
 
     def comes_next(
         self,
@@ -60,6 +76,29 @@ class Published:
             return comes
         at_best = after(today - timedelta(days=1))
         return at_best if at_best is not None and at_best <= promised else comes
+
+
+@dataclass(frozen=True, slots=True)
+class Finishing:
+    """What its plant's forecast in force says of a casing; published_at: when it was made."""
+
+    plant: UUID
+    sample: Sample
+    published_at: datetime
+
+
+def finishing(work_orders: Iterable[UUID], *, at: datetime) -> dict[UUID, Finishing]:
+    """Of these work orders, those that a plant's forecast in force at an instant knows of."""
+    standing = {f.plant: f for f in Forecast.objects.filter(valid_until__gt=at)}
+    rows = Finish.objects.filter(work_order__in=list(work_orders), plant__in=list(standing))
+    return {
+        row.work_order: Finishing(
+            row.plant,
+            Sample(standing[row.plant].origin, unpack(row.minutes)),
+            standing[row.plant].published_at,
+        )
+        for row in rows
+    }
 
 
 def published(site: UUID) -> Published:

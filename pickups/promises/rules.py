@@ -164,6 +164,20 @@ def comes_on(
     return _next(here, to_yard, last)
 
 
+def last_finish(promised: date, *, plant: Plant, to_yard: Collection[int] | None) -> date | None:
+    """The last day on which a plant may finish a casing, so that its trucks and, for a yard, the
+    yard's run still bring it by a promised day; None where no day does."""
+    at_store: date | None = promised
+    if to_yard is not None:
+        run = _before(promised + timedelta(days=1), to_yard)
+        at_store = run and run - timedelta(days=1)
+    if at_store is None:
+        return None
+    trucks = plant.trucks.from_plant
+    truck = _before(at_store + timedelta(days=1), trucks, plant.calendar.holidays)
+    return truck and truck - timedelta(days=1)
+
+
 def counts_after(today: date, *, since: date | None) -> date:
     """The day after which the next truck counts for what has lain ready since a day: one of today
     counts where it lay there before today, for it has not been scanned onto that one yet."""
@@ -213,6 +227,15 @@ def _next(
         day = after + timedelta(days=ahead)
         if day.weekday() in weekdays and day not in closed:
             return day
+    return None
+
+
+def _before(day: date, weekdays: Collection[int], closed: Collection[date] = ()) -> date | None:
+    """The last day strictly before a day that is one of these weekdays and not closed."""
+    for back in range(1, FURTHEST.days + 1):
+        found = day - timedelta(days=back)
+        if found.weekday() in weekdays and found not in closed:
+            return found
     return None
 
 

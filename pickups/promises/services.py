@@ -6,7 +6,9 @@ Lock: a store's table row, before what it is computed from is read.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -17,8 +19,16 @@ from pickups.customers.services import scope
 from pickups.journal import services as journal
 from pickups.kernel import clock
 from pickups.people import queries as people
-from pickups.promises import queries, rules
-from pickups.promises.models import PlantCalendar, StandardTime, Table, Timetable
+from pickups.promises import finishing, queries, rules
+from pickups.promises.models import Arrival as Arrived
+from pickups.promises.models import (
+    Finish,
+    Forecast,
+    PlantCalendar,
+    StandardTime,
+    Table,
+    Timetable,
+)
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
 
@@ -87,6 +97,82 @@ def publish_timetable(
         )
         Timetable.objects.filter(site=site).exclude(pk__in=[row.pk for row in kept]).delete()
         note = journal.Note("timetable.published", f"site:{site}", {"site": str(site)})
+        journal.record([note], at=at)
+
+
+class Arrival(NamedTuple):
+    """A casing, or so many together, that a plant receives on a day: see `models.Arrival`."""
+
+    work: str
+    size_class: str
+    on: date
+    group: int
+    minutes: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """How many casings wait at a station, with its name in English and Spanish."""
+
+    station: str
+    name: str
+    name_es: str
+    count: int
+
+
+def publish_forecast(
+    *,
+    plant: UUID,
+    origin: datetime,
+    casings: Mapping[UUID, bytes],
+    arrivals: Sequence[Arrival],
+    ahead: Sequence[Ahead],
+    valid_until: datetime,
+    at: datetime,
+) -> None:
+    """When a plant finishes the casings of these work orders and those that arrive: see
+    `finishing`, whose `pack` makes the bytes.
+
+    Replaces all that it forecast before. Raises ValueError where samples are of different length,
+    a group is none of GROUPS, or the forecast ends before it begins.
+    """
+    if valid_until <= origin:
+        raise ValueError(f"valid_until is {valid_until}; a moment after {origin} is allowed")
+    lengths = {len(packed) for packed in casings.values()} | {len(a.minutes) for a in arrivals}
+    if len(lengths) > 1 or any(length % 4 or not length for length in lengths):
+        raise ValueError(f"minutes are {sorted(lengths)} bytes; one length, of int32, is allowed")
+    if odd := {a.group for a in arrivals} - set(finishing.GROUPS):
+        raise ValueError(f"group is {sorted(odd)}; {finishing.GROUPS} are allowed")
+    with transaction.atomic():
+        # Its row is the lock of all that the plant has forecast.
+        Forecast.objects.bulk_create(
+            [
+                Forecast(
+                    plant=plant,
+                    origin=origin,
+                    valid_until=valid_until,
+                    ahead=[asdict(one) for one in ahead],
+                    published_at=at,
+                )
+            ],
+            update_conflicts=True,
+            unique_fields=["plant"],
+            update_fields=["origin", "valid_until", "ahead", "published_at"],
+        )
+        Finish.objects.filter(plant=plant).exclude(work_order__in=list(casings)).delete()
+        # A casing that another plant told of before is here now.
+        Finish.objects.bulk_create(
+            [Finish(work_order=uid, plant=plant, minutes=casings[uid]) for uid in sorted(casings)],
+            update_conflicts=True,
+            unique_fields=["work_order"],
+            update_fields=["plant", "minutes"],
+            batch_size=1000,
+        )
+        Arrived.objects.filter(plant=plant).delete()
+        Arrived.objects.bulk_create(
+            [Arrived(plant=plant, **one._asdict()) for one in arrivals], batch_size=1000
+        )
+        note = journal.Note("forecast.published", f"plant:{plant}", {"plant": str(plant)})
         journal.record([note], at=at)
 
 
