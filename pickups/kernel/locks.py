@@ -6,7 +6,8 @@ Nobody takes an earlier kind after a later one. Locks end with the transaction.
 """
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 
 from django.db import connection
 
@@ -42,6 +43,11 @@ def plant_key(plant: object) -> int:
     return _key(f"plant:{plant}")
 
 
+def forecast_key(plant: object) -> int:
+    """The lock key of a plant's forecast: one computes it at a time. See `alone`."""
+    return _key(f"forecast:{plant}")
+
+
 def records_key() -> int:
     """The lock key of customers and what is theirs, as a list of them: one is written at a time."""
     return _key("records")
@@ -74,3 +80,18 @@ def try_take(keys: Iterable[int]) -> bool:
             [sorted(set(keys))],
         )
         return bool(c.fetchone()[0])
+
+
+@contextmanager
+def alone(key: int) -> Iterator[bool]:
+    """For long work outside of transactions: whether nobody else is at it, until the end of the
+    block. Waits for nobody; who dies lets go with his connection."""
+    with connection.cursor() as c:
+        c.execute("SELECT pg_try_advisory_lock(%s)", [key])
+        mine = bool(c.fetchone()[0])
+    try:
+        yield mine
+    finally:
+        if mine:
+            with connection.cursor() as c:
+                c.execute("SELECT pg_advisory_unlock(%s)", [key])

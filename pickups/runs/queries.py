@@ -1,7 +1,7 @@
 """Reads of runs: load sheets as devices and pages see them, and what is loose."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Any
 from uuid import UUID
 
@@ -132,6 +132,19 @@ def on_sheets(work_orders: Iterable[UUID]) -> dict[UUID, Run]:
     """On which sheet each of these stands now; one that is loose is absent."""
     rows = Drop.objects.filter(work_order__in=list(work_orders), active=True)
     return {d.work_order: d.stop.run for d in rows.select_related("stop__run")}
+
+
+def planned_to(site: UUID, *, since: date) -> list[tuple[UUID, date, time | None]]:
+    """What is to be dropped at a site of the dealer's from a day on, by sheets that are written or
+    with their drivers: work order, day, and the time from which the stop may be made."""
+    rows = Drop.objects.filter(stop__site=site, active=True, stop__run__on__gte=since)
+    rows = rows.exclude(stop__run__state=Run.State.BACK).order_by("stop__run__on", "work_order")
+    return list(rows.values_list("work_order", "stop__run__on", "stop__from_time"))
+
+
+def days(runs: Iterable[UUID]) -> dict[UUID, date]:
+    """On which day each of these runs is made."""
+    return dict(Run.objects.filter(uid__in=list(runs)).values_list("uid", "on"))
 
 
 def loose(site: UUID) -> list[WorkOrder]:

@@ -70,8 +70,8 @@ class Station(models.Model):
 
 class Chamber(models.Model):
     """A curing chamber: how many casings it holds, how long its usual cycle takes, and when one is
-    begun: with `least` casings or more, full, once the first has waited so long, or only at fixed
-    times of the day."""
+    begun: as soon as `least` casings wait, once the first of them has waited so long, or only at
+    fixed times of the day."""
 
     id = models.BigAutoField(primary_key=True)
     plant = models.ForeignKey(
@@ -91,10 +91,11 @@ class Chamber(models.Model):
         help_text="From door shut to door open; empty where you do not know.",
     )
     least = models.PositiveSmallIntegerField(
-        default=1,
-        db_default=1,
+        "begins with",
+        null=True,
+        blank=True,
         validators=[MinValueValidator(1), MaxValueValidator(MOST_IN_ONE)],
-        help_text="With fewer casings than this no cycle is begun.",
+        help_text="As soon as so many casings wait, a cycle begins; empty: once it is full.",
     )
     max_wait_min = models.PositiveIntegerField(
         "longest wait in minutes",
@@ -124,8 +125,8 @@ class Chamber(models.Model):
 
     def clean(self) -> None:
         """One that may begin only with more casings than it holds would never begin."""
-        if self.holds is not None and self.least is not None and self.least > self.holds:
-            said = f"{self.least} is more than the {self.holds} that it holds; 1 to {self.holds}."
+        if self.holds and (self.least or 0) > self.holds:
+            said = f"{self.least} is more than it holds; 1 to {self.holds} is allowed."
             raise ValidationError({"least": said})
 
 

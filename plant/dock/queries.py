@@ -64,6 +64,11 @@ def _routes(uids: Sequence[UUID]) -> dict[UUID, PlantRoute]:
     return made
 
 
+def chambers(plant: UUID) -> list[Chamber]:
+    """A plant's chambers with all that was entered of them, by name."""
+    return list(Chamber.objects.filter(plant=plant).order_by("name", "id"))
+
+
 def rework_limit(plant: UUID) -> int | None:
     """How often a casing may be worked again there; None where no limit was entered."""
     return Route.objects.filter(plant=plant).values_list("rework_limit", flat=True).first()

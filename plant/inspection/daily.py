@@ -55,6 +55,14 @@ def turned_back(plant: UUID, labels: Iterable[str]) -> list[Told]:
     return _standing(Told(*row) for row in rows.values_list(*_FIELDS))
 
 
+def finished_at(plant: UUID, labels: Iterable[str]) -> dict[str, datetime]:
+    """When each of these labels was last told finished, as far as that was not taken back."""
+    rows = StationEvent.objects.filter(plant=plant, label__in=list(labels))
+    told = rows.filter(outcome__in=("finished", "withdrawn")).order_by("stamp")
+    standing = _standing(Told(*row) for row in told.values_list(*_FIELDS))
+    return {one.label: one.happened_at for one in standing}
+
+
 def scanned(plant: UUID, outcome: str, begin: datetime) -> list[tuple[str, datetime]]:
     """Labels told with an outcome from then on, and not taken back; with when."""
     told = since(plant, begin)
