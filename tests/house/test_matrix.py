@@ -166,6 +166,7 @@ GET  office/disputes/<uuid:uid>/            302 403 403 200 403 200 200 302 302 
 POST office/disputes/<uuid:uid>/note        302 403 403 DID 403 403 DID 302 302 302 302 302 302
 POST office/disputes/<uuid:uid>/assign      302 403 403 DID 403 403 DID 302 302 302 302 302 302
 POST office/disputes/<uuid:uid>/settle      302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/promises/kept                   302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/rack/                           302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/unclaimed/                      302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/unclaimed/decide                302 403 403 DID 403 403 DID 302 302 302 302 302 302

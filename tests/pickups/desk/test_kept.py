@@ -1,0 +1,161 @@
+"""The account of promises kept, over HTTP: what counts, by month, customer, plant and basis, in
+both languages, and the picture of stated probabilities."""
+
+import html
+import re
+from datetime import date
+from uuid import uuid4
+
+import pytest
+from django.test import Client
+
+from pickups.kernel import clock
+from tests.conftest import Enrol
+from tests.pickups.promises.history import DAY, delivered, finished, promised
+from tests.pickups.promises.promising import by_hand, noon, sent, taken, today, told_again
+from tests.world import Phone, World
+from tests.world.plant import Gateway
+
+pytestmark = pytest.mark.django_db
+
+
+def page(client: Client, language: str = "en", months: int = 12) -> str:
+    answer = client.get(
+        f"/office/promises/kept?months={months}", headers={"Accept-Language": language}
+    )
+    assert answer.status_code == 200
+    return html.unescape(re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", answer.content.decode())))
+
+
+def lead(client: Client) -> tuple[int, int]:
+    """How many of how many, by the first sentence."""
+    found = re.search(
+        r"Of (\d+) promises whose day came in the last 12 months, (\d+)", page(client)
+    )
+    return (int(found[2]), int(found[1])) if found else (0, 0)
+
+
+def due() -> date:
+    """A promised day that is over."""
+    return today() - 5 * DAY
+
+
+def test_what_was_back_in_time_is_kept_what_was_late_or_is_missing_is_not(
+    world: World, phone: Phone, gateway: Gateway, office: Client
+) -> None:
+    on = due()
+    ops = [promised(phone, world, on=on, taken_on=on - 9 * DAY) for _ in range(4)]
+    sent(phone)
+    for op in ops[:3]:
+        finished(gateway, op, on - 2 * DAY)
+    delivered(phone, world, ops[0], on)
+    delivered(phone, world, ops[1], on - DAY)
+    delivered(phone, world, ops[2], on + DAY)
+    sent(phone)
+    text = page(office)
+    assert "Of 4 promises whose day came in the last 12 months, 2 were kept: 50 %" in text
+    # Wilson's interval of 2 of 4.
+    assert "Tarn Valley Haulage 2 of 4, 50 % (15 to 85)" in text
+    assert f"{world.plant.name} 2 of 3" in text
+    assert "no plant has told of it 0 of 1" in text
+    assert "by hand 2 of 4" in text
+    assert "no probability" not in text.split("What counts")[0].split("Did the")[0]
+    assert "No promise that the forecast made has had its day yet" in text
+
+
+def test_a_day_that_is_not_over_counts_for_nothing_however_early_it_came(
+    world: World, phone: Phone, gateway: Gateway, office: Client
+) -> None:
+    op = promised(phone, world, on=today(), taken_on=today() - 9 * DAY)
+    sent(phone)
+    finished(gateway, op, today() - 3 * DAY)
+    delivered(phone, world, op, today() - 2 * DAY)
+    sent(phone)
+    assert "No promise had its day in the last 12 months" in page(office)
+    assert lead(office) == (0, 0)
+
+
+def test_a_new_day_told_before_the_old_one_is_the_last_and_one_told_after_it_mends_nothing(
+    world: World, phone: Phone, gateway: Gateway, office: Client
+) -> None:
+    on = due() - 5 * DAY
+    ops = [promised(phone, world, on=on, taken_on=on - 9 * DAY) for _ in range(2)]
+    sent(phone)
+    for op, told_on in zip(ops, (on - DAY, on + DAY), strict=True):
+        named = {"corrects": {"fact": op["id"], "label": op["payload"]["label"]}}
+        again = op["payload"] | named | {"promised": by_hand(on + 3 * DAY)}
+        at = clock.rfc3339(noon(told_on))
+        phone.enter("custody.pick_up", again, version=2, happened_at=at)
+        sent(phone)
+        finished(gateway, op, on + DAY)
+        delivered(phone, world, op, on + 2 * DAY)
+    sent(phone)
+    text = page(office)
+    assert "Of 2 promises whose day came in the last 12 months, 0 were kept: 0 %" in text
+    assert "1 were told a new day in time. By what was told last in time, 1 of 2 were kept" in text
+
+
+def test_what_is_fetched_is_kept_once_it_lies_at_the_store(
+    world: World, phone: Phone, gateway: Gateway, office: Client
+) -> None:
+    on, rack = due(), f"site:{world.store.uid}"
+    op = promised(phone, world, on=on, taken_on=on - 9 * DAY, back_to="store")
+    sent(phone)
+    finished(gateway, op, on - DAY)
+    assert lead(office) == (0, 1)
+    told = {"label": op["payload"]["label"], "way": "out"}
+    told |= {"giver": f"plant:{world.plant.uid}", "taker": rack}
+    phone.enter("custody.hand_over", told, happened_at=f"{on}T17:00:00.000Z")
+    sent(phone)
+    assert lead(office) == (1, 1)
+
+
+@pytest.mark.parametrize(
+    ("cause", "counted", "said"),
+    [("casing", (0, 0), "comes back as it was: 1."), ("plant", (0, 1), "0 of 1")],
+)
+def test_a_rejected_casing_counts_where_the_plant_spoiled_it(
+    world: World,
+    phone: Phone,
+    gateway: Gateway,
+    office: Client,
+    cause: str,
+    counted: tuple[int, int],
+    said: str,
+) -> None:
+    on = due()
+    op = promised(phone, world, on=on, taken_on=on - 9 * DAY)
+    sent(phone)
+    reason = "SW_CUT" if cause == "casing" else "CURED_DEFECT"
+    label = op["payload"]["label"]
+    gateway.tell(label, "rejected", cause=cause, reason=reason)
+    delivered(phone, world, op, on - DAY)
+    sent(phone)
+    assert lead(office) == counted
+    assert said in page(office)
+
+
+@pytest.mark.parametrize("basis", ["pool", "exchange"])
+def test_another_casing_that_is_to_come_back_says_nothing_of_the_promise(
+    world: World, phone: Phone, office: Client, basis: str
+) -> None:
+    promised(phone, world, on=due(), taken_on=due() - 9 * DAY)
+    taken(phone, world, due(), on=due() - 9 * DAY, basis=basis)
+    sent(phone)
+    assert lead(office) == (0, 1)
+    assert "Another casing than the one handed over is to come back: 1." in page(office)
+
+
+def test_a_label_in_question_and_a_promise_taken_back_count_nowhere(
+    world: World, phone: Phone, enrol: Enrol, office: Client
+) -> None:
+    on = due()
+    contested, back = (promised(phone, world, on=on, taken_on=on - 9 * DAY) for _ in range(2))
+    sent(phone)
+    assert lead(office) == (0, 2)
+    told_again(phone, back, promised=None)
+    other = enrol(world.other_driver)
+    other.pick_up(contested["payload"]["label"], world.other_yard.uid, uuid4())
+    sent(phone)
+    sent(other)
+    assert lead(office) == (0, 0)
