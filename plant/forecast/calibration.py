@@ -194,7 +194,8 @@ def limit(scores: Floats, finished: NDArray[np.bool_], weights: Floats) -> tuple
     ordered, done, weight = scores[order], finished[order], weights[order]
     at_risk = np.cumsum(weight[::-1])[::-1] + 1.0
     survives = np.cumprod(1.0 - np.where(done, weight / at_risk, 0.0))
-    return ordered, 1.0 - survives
+    share: Floats = 1.0 - survives
+    return ordered, share
 
 
 def state(
