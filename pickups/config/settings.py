@@ -190,8 +190,12 @@ CELERY_BEAT_SCHEDULE = {
         ("custody.ask_one_sided", 600.0, 600.0),
         # A new day's tables, soon after midnight in the dealer's zone.
         ("promises.compute_due", 600.0, 600.0),
+        ("notices.ask_unconfirmed", 300.0, 300.0),
         ("curing.sweep", 600.0, 600.0),
         ("inspection.sweep", 3600.0, 600.0),
+        # Looks at each plant whether its forecast is due; computing is a task of its own.
+        ("forecast.sweep", 10.0, 10.0),
+        ("forecast.purge", 86400.0, 3600.0),
         ("sync.purge", 86400.0, 3600.0),
         ("people.purge", 86400.0, 3600.0),
         # Settings change with a start: soon after one, phones hear of it.
@@ -357,6 +361,12 @@ HOMES = {"plant": "floor"}
 # published source.
 DISPUTE_DAYS = env.number("DISPUTE_DAYS", 3)
 
+# --- Stop-use notices ---------------------------------------------------------------------------
+
+# After how many hours an owner who has not confirmed a stop-use notice becomes an open question.
+# Our own figure; there is no published source.
+STOP_USE_CONFIRM_HOURS = env.number("STOP_USE_CONFIRM_HOURS", 4, least=1, most=720)
+
 # --- Personal data ------------------------------------------------------------------------------
 
 # After how many days what may name a person is erased, by kind: words of a dispute, of a step about
@@ -378,6 +388,26 @@ KEPT_DAYS = {
 # How many days a device that is taken out of use may still send what it holds; then it is shut out.
 # Our own choice: a week away and a week to find it.
 DEVICE_CLOSING_DAYS = env.number("DEVICE_CLOSING_DAYS", 14)
+
+# --- Forecast -----------------------------------------------------------------------------------
+
+# A plant's forecast is computed anew when something there has changed, at most every so many
+# seconds, and at the latest after so many; without one it counts so many hours. What was predicted
+# and learned is kept so many days. Our own figures.
+FORECAST_EVERY_S = env.number("FORECAST_EVERY_S", 60, least=1)
+FORECAST_LATEST_S = env.number("FORECAST_LATEST_S", 900, least=60)
+FORECAST_VALID_HOURS = env.number("FORECAST_VALID_HOURS", 24, least=1, most=240)
+FORECAST_KEPT_DAYS = env.number("FORECAST_KEPT_DAYS", 400, least=60, most=36_500)
+
+# --- Promises at risk ---------------------------------------------------------------------------
+
+# Under which probability, in percent, that a casing is back on its promised day somebody has to look
+# at the promise; whether its owner is told a new day by itself then, and between which hours of the
+# dealer's day that may happen. Our own figures; there is no published source.
+PROMISE_AT_RISK_PERCENT = env.number("PROMISE_AT_RISK_PERCENT", 50, least=1, most=99)
+PROMISE_TELL_NEW_DAYS = env.flag("PROMISE_TELL_NEW_DAYS", False)
+TELLING_BEGINS_HOUR = env.number("TELLING_BEGINS_HOUR", 7, least=0, most=23)
+TELLING_ENDS_HOUR = env.number("TELLING_ENDS_HOUR", 20, least=1, most=24)
 
 # --- Casings that wait for their owners ---------------------------------------------------------
 

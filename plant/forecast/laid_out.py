@@ -26,6 +26,7 @@ WEEKS = 40
 """How far ahead the hours reach; what is not done by then is never done."""
 CHAMBER = "curing"
 MENDS = ("repair", "skiving")
+DOOR = "receiving"
 ENDS = ("shipping",)
 
 
@@ -148,8 +149,10 @@ def route_end(entered: Entered, known: Known) -> int:
 
 
 def within(entered: Entered, known: Known) -> tuple[Stop, ...]:
-    """The stations of the route up to where casings are told finished."""
-    return entered.stops[: route_end(entered, known) + 1]
+    """The stations of the route up to where casings are told finished; where they come in only if
+    somebody entered that it takes time."""
+    route = entered.stops[: route_end(entered, known) + 1]
+    return tuple(s for s in route if s.cycle_min is not None or not s.is_a(DOOR))
 
 
 def missing(entered: Entered, known: Known) -> list[Missing]:
@@ -180,9 +183,10 @@ def _missing_chambers(stop: Stop, entered: Entered, known: Known) -> list[Missin
 
 
 def _cycle_h(oven: Oven, stop: Stop, known: Known) -> float | None:
+    """As learned, the turn between two cycles in it; else as entered."""
     entered = oven.cycle_min or stop.cycle_min
     learned = known.cure_h.get(oven.code, known.cure_h.get(""))
-    return entered / 60 if entered else learned
+    return learned if learned is not None or not entered else entered / 60
 
 
 def layout(entered: Entered, known: Known, origin: datetime) -> Layout:

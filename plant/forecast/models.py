@@ -1,8 +1,8 @@
 """What was computed of a plant and when, what was learned of its stations, and what was predicted
 of casings, kept until it can be held against what became of them.
 
-Hours are worked hours, of the plant's own shifts, but for Forecast.origin and what is counted from
-it. Nothing here is read by a screen outside the plant: what promises need is published down.
+Hours are worked hours, of the plant's own shifts. Nothing here is read by a screen outside the
+plant: what promises need is published down.
 """
 
 from django.db import models
@@ -16,8 +16,7 @@ class Forecast(models.Model):
     last computing came to nothing, and by what kind of fault; empty once one comes to something.
     missing: what has to be entered first, as (what, station) pairs; then nothing is forecast.
     at: when what stands was computed; None where nothing is. took_ms, replications: of that one.
-    said: for the page, see rules.Said. arrivals: what was published of casings to come, minutes
-    after arrivals_origin, see simulating.packed.
+    said: what the plant's page shows of it, in figures (services).
     """
 
     plant = models.OneToOneField(
@@ -32,8 +31,6 @@ class Forecast(models.Model):
     took_ms = models.PositiveIntegerField(default=0)
     replications = models.PositiveIntegerField(default=0)
     said = models.JSONField(default=dict)
-    arrivals = models.BinaryField(default=bytes)
-    arrivals_origin = models.DateTimeField(null=True)
 
     class Meta:
         db_table = "forecast_forecast"
@@ -65,10 +62,10 @@ class Prediction(models.Model):
     """When a casing was said to be finished, in worked hours after it was said, and when it was.
 
     work_order: whose casing it is; kind: `arrival` is the first that was said of it inside the
-    plant, `inside` what was said on a later day. grid: the quantiles as simulated, at rules.LEVELS;
-    said: the same as corrected then. finished_at, actual_h: None until it is finished, and for ever
-    where it was rejected, taken back or lost (`ended`). load: the cure load that it came out of:
-    those of one load are late together.
+    plant, `inside` what was said on a later day. grid: the quantiles as simulated, at
+    calibration.LEVELS; said: the shares making.SAID as corrected then. finished_at, actual_h: None
+    until it is finished, and for ever where it was rejected, taken back or lost (`ended`). load:
+    the cure load that it came out of: those of one load are late together.
     """
 
     class Kind(models.TextChoices):

@@ -6,11 +6,9 @@ casing still takes its place in the queues.
 """
 
 import hashlib
-from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from statistics import median
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -28,6 +26,7 @@ from plant.dock import queries as dock
 from plant.dock.models import Consignment, Route
 from plant.dock.rules import Shift
 from plant.forecast import coming
+from plant.forecast.fitted import Cure, Past, Way
 from plant.forecast.laid_out import Entered, Oven, Stop
 from plant.forecast.models import Forecast, Learned, Prediction
 from plant.forecast.whereabouts import Inside, Load
@@ -40,8 +39,6 @@ LEARNED_OVER = timedelta(weeks=8)
 """How far back it is looked for what a station usually does. Our own figure."""
 LATELY = timedelta(days=3)
 """How far back it is looked for what left a station last."""
-LOADS_LEAST = 3
-"""With fewer loads nothing is said of how long one is in."""
 
 
 def zone() -> ZoneInfo:
@@ -192,46 +189,17 @@ def _comes(order: WorkOrder, plant: UUID) -> bool:
     return order.progress == Progress.PICKED_UP and not order.withdrawn and not here
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
-    """What was told of one casing, in the order in which it happened: station, when, outcome.
-    label: the first that it had here."""
-
-    label: str
-    told: tuple[Told, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Past:
-    """What a plant did lately. arrived: when each casing was first told of here; the rest as in
-    laid_out.Known."""
-
-    ways: list[Way] = field(default_factory=list)
-    arrived: list[datetime] = field(default_factory=list)
-    repairs: float = 0.0
-    finishes: dict[str, int] = field(default_factory=dict)
-    back_to: dict[str, int] = field(default_factory=dict)
-    marked: float | None = None
-    cure_h: dict[str, float] = field(default_factory=dict)
-
-
 def past(plant: UUID, *, at: datetime) -> Past:
-    """What is learned from: all that was told of casings in the last LEARNED_OVER."""
-    events = daily.since(plant, at - LEARNED_OVER)
-    ways = _ways(events)
-    # A casing of which the first that is told is no receiving was here before.
-    arrived = [way for way in ways if way.told[0].outcome == "received"]
+    """What is learned from: what was told of casings and cure loads in the last LEARNED_OVER."""
+    ways = _ways(daily.since(plant, at - LEARNED_OVER))
     lately = at - timedelta(weeks=coming.WEEKS)
-    recent = [way for way in arrived if way.told[0].happened_at >= lately]
-    marks = sum(any(e.outcome == "repair" and not e.again_at for e in w.told) for w in arrived)
+    # A casing of which the first that is told is no receiving was here before.
+    came = [w for w in ways if w.told[0].outcome == "received" and w.told[0].happened_at >= lately]
     return Past(
         ways=ways,
-        arrived=[way.told[0].happened_at for way in recent],
-        repairs=_repairs(way.label for way in recent),
-        finishes=dict(Counter(e.station for e in events if e.outcome == "finished")),
-        back_to=dict(Counter(e.again_at for e in events if e.again_at)),
-        marked=marks / len(arrived) if arrived else None,
-        cure_h=_cure_h(plant, at),
+        cures=_cures(plant, at),
+        arrived=[way.told[0].happened_at for way in came],
+        repairs=_repairs(way.label for way in came),
     )
 
 
@@ -253,21 +221,18 @@ def _repairs(labels: Iterable[str]) -> float:
     return len(repairs) / len(orders) if orders else 0.0
 
 
-def _cure_h(plant: UUID, at: datetime) -> dict[str, float]:
-    """How long the loads of each chamber were in, in the middle; "" over all of them."""
+def _cures(plant: UUID, at: datetime) -> list[Cure]:
     rows = CureLoad.objects.filter(plant=plant, since__gte=at - LEARNED_OVER)
-    ended = rows.filter(started_at__isnull=False, ended_at__isnull=False)
-    spans: dict[str, list[float]] = {}
-    for load in ended:
-        assert load.started_at
-        assert load.ended_at
-        for name in {load.chamber, ""}:
-            spans.setdefault(name, []).append(_hours(load.ended_at, load.started_at))
-    return {
-        name: median(told)
-        for name, told in spans.items()
-        if len(told) >= LOADS_LEAST and median(told) > 0
-    }
+    return [
+        Cure(
+            load.chamber,
+            load.started_at,
+            load.ended_at or load.out_at,
+            tuple(one["label"] for one in load.set_in),
+        )
+        for load in rows.exclude(started_at=None).order_by("since", "number")
+        if load.started_at is not None
+    ]
 
 
 _NEWEST = """

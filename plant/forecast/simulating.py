@@ -18,7 +18,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plant.forecast import hours as calendar
-from plant.forecast.calibration import LEVELS
 from plant.forecast.coming import WORKS, Group
 from plant.forecast.hours import Hours
 from plant.forecast.laid_out import Layout
@@ -129,7 +128,7 @@ def minutes(hours: Floats) -> list[int]:
     return [int(m) for m in np.where(finite, rounded, NEVER_MIN)]
 
 
-def quantiles(sample: Floats, levels: Iterable[float] = LEVELS) -> list[float] | None:
+def quantiles(sample: Floats, levels: Iterable[float]) -> list[float] | None:
     """Of the courses that finish it; None where none does."""
     done = sample[np.isfinite(sample)]
     if not done.size:
@@ -137,7 +136,7 @@ def quantiles(sample: Floats, levels: Iterable[float] = LEVELS) -> list[float] |
     return [float(q) for q in np.quantile(done, list(levels), method="inverted_cdf")]
 
 
-def worked_quantiles(sample: Floats, hours: Hours) -> list[float] | None:
+def worked_quantiles(sample: Floats, hours: Hours, levels: Iterable[float]) -> list[float] | None:
     """The same in worked hours after the origin, rounded to a hundredth."""
-    found = quantiles(_worked(hours, sample))
+    found = quantiles(_worked(hours, sample), levels)
     return None if found is None else [round(q, 2) for q in found]

@@ -16,6 +16,8 @@ def test_every_task_that_beat_sends_exists() -> None:
         "custody.ask_unfinished",
         "custody.purge",
         "exchange.forget",
+        "forecast.purge",
+        "forecast.sweep",
         "inspection.sweep",
         "journal.drain",
         "people.purge",

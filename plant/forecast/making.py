@@ -1,0 +1,156 @@
+"""One forecast, from what was told of a plant to what is published and shown of it. Pure.
+
+The same told twice gives the same: luck comes from the seed alone.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from plant.forecast import calibration, coming, engine, laid_out, simulating, whereabouts
+from plant.forecast import hours as calendar
+from plant.forecast.calibration import State
+from plant.forecast.laid_out import Entered, Known, Layout
+from plant.forecast.shop import Job
+from plant.forecast.simulating import Arrival
+from plant.forecast.whereabouts import Inside, Load, Placed
+
+Floats = NDArray[np.float64]
+
+ARRIVAL, INSIDE = "arrival", "inside"
+SAID: tuple[float, ...] = (0.5, 0.9, 0.99)
+"""The shares that are kept and shown of what was said."""
+MOST_AHEAD = 3
+"""So many stations are named where casings wait most."""
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """All that a forecast is made from; hours are from the origin. state: what to correct by."""
+
+    origin: datetime
+    entered: Entered
+    known: Known
+    casings: Sequence[Inside]
+    loads: Mapping[str, Load]
+    left: Mapping[str, Sequence[float]]
+    to_come: Sequence[coming.Known]
+    usual: coming.Usual
+    state: State
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """placed: casings inside that go on by themselves; raw, samples: finishing hours of each from
+    the origin, [course, casing], as simulated and as corrected. waiting: how many are at each
+    station or in its queue."""
+
+    layout: Layout
+    placed: list[Placed]
+    raw: Floats
+    samples: Floats
+    arrivals: list[Arrival]
+    waiting: dict[str, int]
+
+
+def make(told: Told, *, seed: int) -> Made:
+    """The forecast of a plant of which nothing is missing (laid_out.missing)."""
+    layout = laid_out.layout(told.entered, told.known, told.origin)
+    placed = whereabouts.placed(layout, told.entered, told.casings, told.loads, told.left)
+    ours = [one.job for one in placed]
+    later, _ = _come(told, layout, simulating.AHEAD_DAYS)
+    simulate = _simulate(layout)
+    raw = simulating.inside(simulate, ours, later, seed=seed)
+    return Made(
+        layout=layout,
+        placed=placed,
+        raw=raw,
+        samples=_corrected(raw, placed, layout, told.state),
+        arrivals=_arrivals(told, layout, ours, simulate, seed),
+        waiting=whereabouts.waiting(layout, placed),
+    )
+
+
+def _simulate(layout: Layout) -> simulating.Simulate:
+    def simulate(jobs: Sequence[Job], seed: int) -> Floats:
+        return engine.finishes(
+            layout.shop, engine.jobs(jobs), replications=simulating.COURSES, seed=seed
+        )
+
+    return simulate
+
+
+def _come(
+    told: Told, layout: Layout, days: int, asked: Mapping[Any, Any] | None = None
+) -> tuple[list[Job], list[coming.Group]]:
+    return coming.jobs(layout, told.entered, told.to_come, told.usual, origin=told.origin,
+                       days=days, asked=asked)  # fmt: skip
+
+
+def _arrivals(
+    told: Told, layout: Layout, ours: Sequence[Job], simulate: simulating.Simulate, seed: int
+) -> list[Arrival]:
+    return simulating.arrivals(
+        simulate,
+        ours,
+        lambda asked: _come(told, layout, simulating.DAYS, asked),
+        layout,
+        _correct(told.state, ARRIVAL),
+        first=told.origin.astimezone(told.entered.zone).date(),
+        seed=seed,
+    )
+
+
+def kind_of(one: Placed) -> str:
+    """Whether a casing has only just arrived, or is further."""
+    return ARRIVAL if len(one.casing.passed) <= 1 and not one.casing.again_at else INSIDE
+
+
+def _corrected(raw: Floats, placed: Sequence[Placed], layout: Layout, state: State) -> Floats:
+    better = raw.copy()
+    for kind in (ARRIVAL, INSIDE):
+        columns = [i for i, one in enumerate(placed) if kind_of(one) == kind]
+        if columns:
+            better[:, columns] = simulating.corrected(
+                raw[:, columns], layout.hours, _correct(state, kind)
+            )
+    return better
+
+
+def _correct(state: State, kind: str) -> Callable[[Floats], Floats]:
+    return lambda samples: calibration.corrected(samples, state, kind)
+
+
+def scored(
+    past: Sequence[tuple[datetime, Sequence[float], str, float | None]],
+    layout_hours: calendar.Hours,
+    origin: datetime,
+) -> list[calibration.Scored]:
+    """What was predicted (when, grid, kind, worked hours that it took; None while it is inside) as
+    calibration reads it: on the clock of worked hours from the origin."""
+    found = []
+    for made_at, grid, kind, took_h in past:
+        since_h = (made_at - origin).total_seconds() / 3600
+        asked_h = calendar.worked(layout_hours, since_h)
+        found.append(calibration.Scored(asked_h, grid, np.inf if took_h is None else took_h, kind))
+    return found
+
+
+def ahead(made: Made) -> list[tuple[str, int]]:
+    """Where casings wait most, the longest queue first."""
+    longest = sorted(made.waiting.items(), key=lambda one: (-one[1], one[0]))
+    return longest[:MOST_AHEAD]
+
+
+def grid_of(sample: Floats, hours: calendar.Hours) -> list[float] | None:
+    """One simulated sample as it is kept of a prediction; None where no course finishes it."""
+    return simulating.worked_quantiles(sample, hours, calibration.LEVELS)
+
+
+def said_of(sample: Floats, hours: calendar.Hours) -> list[float] | None:
+    """One corrected sample as it was said, at SAID."""
+    return simulating.worked_quantiles(sample, hours, SAID)
