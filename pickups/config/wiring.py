@@ -134,6 +134,8 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     "timetable.published": {"tables": promises_reactions.tables},
     "device.moved": {"question": questions.device_moved},
     "customer.moved": {"work": custody_reactions.customer_moved},
+    "plant.stop_use": {"notice": notices.stopped},
+    "plant.stop_use_withdrawn": {"notice": notices.stop_taken_back},
     "contact.erased": {"acceptances": custody_reactions.contact_erased},
     "words.erased": {
         "work": custody_reactions.words_erased,

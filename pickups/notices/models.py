@@ -13,6 +13,7 @@ class Notice(models.Model):
         UNCLAIMED = "unclaimed", "unclaimed: what waits for its owner at a counter"
         DISPUTE = "dispute", "dispute: a pickup that its customer says was otherwise"
         PROGRESS = "progress", "progress: what the plant finished or rejected, and corrections"
+        STOP_USE = "stop_use", "stop use: casings to be taken out of service at once"
 
     id = models.BigAutoField(primary_key=True)
     kind = models.CharField(max_length=20, choices=Kind)
@@ -57,4 +58,80 @@ class Line(models.Model):
         indexes = (
             models.Index(fields=["work_order"], name="line_work_order"),
             models.Index(fields=["label"], name="line_label"),
+        )
+
+
+class StopUse(models.Model):
+    """Casings that their owners are to take out of service, and why; never changed or deleted.
+
+    why: by language, in the words of whoever wrote it; a language that is missing is told in the
+    other. traced: what was looked for when they were found (a lot, a load and so on).
+    """
+
+    uid = models.UUIDField(primary_key=True)
+    plant = models.ForeignKey("people.Site", models.PROTECT, related_name="+")
+    why = models.JSONField()
+    traced = models.JSONField()
+    by = models.UUIDField()
+    told_at = models.DateTimeField()
+
+    class Meta:
+        db_table = "notices_stop_use"
+
+
+class StopUseCasing(models.Model):
+    """One of its casings with its owner as both stood when it was written."""
+
+    id = models.BigAutoField(primary_key=True)
+    stop = models.ForeignKey(StopUse, models.PROTECT, related_name="casings", db_index=False)
+    customer = models.UUIDField()
+    work_order = models.UUIDField()
+    label = models.CharField(max_length=8)
+    size = models.CharField(max_length=40, blank=True)
+    tin = models.CharField(max_length=40, blank=True)
+    retread_tin = models.CharField(max_length=40, blank=True)
+
+    class Meta:
+        db_table = "notices_stop_use_casing"
+        constraints = (
+            models.UniqueConstraint(fields=["stop", "work_order"], name="stop_use_casing_once"),
+        )
+        indexes = (
+            models.Index(fields=["customer"], name="stop_use_customer"),
+            models.Index(fields=["work_order"], name="stop_use_work_order"),
+        )
+
+
+class StopUseStep(models.Model):
+    """What was done about one afterwards; never changed or deleted. customer: none where it is
+    about all of them. contact: who confirmed. by: who of the dealer's did it."""
+
+    class Kind(models.TextChoices):
+        AGAIN = "again", "sent again to who has not confirmed"
+        CONFIRMED = "confirmed", "confirmed on the customer's own page"
+        HEARD = "heard", "told to the office, by phone or in person"
+        WITHDRAWN = "withdrawn", "it was a mistake"
+
+    id = models.BigAutoField(primary_key=True)
+    stop = models.ForeignKey(StopUse, models.PROTECT, related_name="steps")
+    kind = models.CharField(max_length=9, choices=Kind)
+    customer = models.UUIDField(null=True)
+    contact = models.UUIDField(null=True)
+    by = models.UUIDField(null=True)
+    said = models.JSONField(default=dict)
+    at = models.DateTimeField()
+
+    class Meta:
+        db_table = "notices_stop_use_step"
+        constraints = (
+            models.UniqueConstraint(
+                fields=["stop", "contact"],
+                condition=models.Q(kind="confirmed"),
+                name="stop_use_confirmed_once",
+            ),
+            models.UniqueConstraint(
+                fields=["stop"],
+                condition=models.Q(kind="withdrawn"),
+                name="stop_use_withdrawn_once",
+            ),
         )

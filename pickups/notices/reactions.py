@@ -22,7 +22,15 @@ from pickups.journal.models import Entry
 from pickups.kernel import clock
 from pickups.notices import services
 from pickups.notices.models import Notice
-from pickups.notices.queries import corrections, deliveries, left, receipts, saying, standing
+from pickups.notices.queries import (
+    corrections,
+    deliveries,
+    left,
+    receipts,
+    saying,
+    standing,
+    stop_use,
+)
 from pickups.notices.queries import disputes as disputed
 from pickups.notices.queries import unclaimed as waiting
 from pickups.notices.services import Letter, NothingLeft, NotSent, Waits
@@ -31,6 +39,7 @@ from pickups.notices.words.dispute import disputed as dispute_in_words
 from pickups.notices.words.progress import Progress
 from pickups.notices.words.progress import progress as progress_in_words
 from pickups.notices.words.receipt import receipt as receipt_in_words
+from pickups.notices.words.stop_use import stop_use as stop_use_in_words
 from pickups.notices.words.trailer import shut_trailer as trailer_in_words
 from pickups.notices.words.unclaimed import unclaimed as unclaimed_in_words
 from pickups.notices.words.warning import warning as warning_in_words
@@ -208,6 +217,41 @@ def told_again(entry: Entry) -> None:
         _say_what_stands(entry, labels)
 
 
+def stopped(entry: Entry) -> None:
+    """Owners are to take casings out of service, or are told so once more: everybody there who has
+    an address, whatever else they want to hear of, at any hour. What was taken back before it went
+    out never does."""
+    stop = UUID(entry.subject.removeprefix("stop_use:"))
+    cause = stop_use.cause(stop, entry.body["step"])
+    contacts = {c.uid for c in customers.written_to(UUID(owner) for owner in entry.body["to"])}
+    _each(
+        sorted(contacts | services.begun(kind=Notice.Kind.STOP_USE, cause=cause)),
+        lambda contact: services.tell(
+            kind=Notice.Kind.STOP_USE,
+            cause=cause,
+            contact=contact,
+            letter=partial(_stopped, contact, stop, back=False),
+        ),
+    )
+
+
+def stop_taken_back(entry: Entry) -> None:
+    """That was a mistake: everybody to whom a mail of it has gone out is told so."""
+    stop = UUID(entry.subject.removeprefix("stop_use:"))
+    contacts, on_its_way = stop_use.told(stop)
+    if on_its_way:
+        raise Waits("a mail of it is on its way")
+    _each(
+        sorted(contacts),
+        lambda contact: services.tell(
+            kind=Notice.Kind.STOP_USE,
+            cause=f"stop_use:{stop}:back",
+            contact=contact,
+            letter=partial(_stopped, contact, stop, back=True),
+        ),
+    )
+
+
 def _say_what_stands(entry: Entry, labels: set[str]) -> None:
     with transaction.atomic():
         found = standing.standing(labels)
@@ -315,6 +359,17 @@ def _disputed(
     link = _link(contact, clock.now())
     said = disputed.told(contact, case, settled=settled, link=link)
     return Letter(contact.email, *dispute_in_words(said, contact.language)) if said else None
+
+
+def _stopped(contact_uid: UUID, uid: UUID, notice: Notice, *, back: bool) -> Letter | None:
+    contact, stop = customers.contact(contact_uid), stop_use.stop(uid)
+    if contact is None or stop is None:
+        return None
+    taken_back = stop_use.withdrawal(uid)
+    if taken_back is not None and not back:
+        raise NothingLeft
+    said = stop_use.mail(contact, stop, link=_link(contact, clock.now()), taken_back=taken_back)
+    return Letter(contact.email, *stop_use_in_words(said, contact.language))
 
 
 def _progress(contact_uid: UUID, labels: set[str], notice: Notice) -> Letter | None:

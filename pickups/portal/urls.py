@@ -2,7 +2,7 @@
 
 from django.urls import path, re_path
 
-from pickups.portal.api import pages, receipts
+from pickups.portal.api import pages, receipts, stop_use
 
 urlpatterns = [
     # Whatever stands behind it, slashes too, is answered alike.
@@ -22,6 +22,7 @@ urlpatterns = [
     path(
         "casings/receipts/<uuid:visit>/otherwise", receipts.my_otherwise, name="casings-otherwise"
     ),
+    path("casings/stop-use/<uuid:uid>", stop_use.stop_use, name="casings-stop-use"),
     path("casings/<path:rest>", pages.nothing, name="casings-nothing"),
     # What the square on a driver's screen opens; capitals keep a QR small.
     re_path(r"^R/(?P<key>.*)$", receipts.link, name="receipt-link"),

@@ -47,6 +47,7 @@ class Kind(StrEnum):
     CONSIGNMENT_DIFFERS = "consignment_differs"
     REWORK_LIMIT = "rework_limit"
     OWNER_UNKNOWN = "owner_unknown"
+    STOP_USE_UNCONFIRMED = "stop_use_unconfirmed"
 
 
 MEANING: dict[Kind, str] = {
@@ -102,6 +103,8 @@ MEANING: dict[Kind, str] = {
     Kind.REWORK_LIMIT: "A casing was sent back to be worked again more often than the plant "
     "allows: does it go on?",
     Kind.OWNER_UNKNOWN: "A casing without a label lies on the owner-unknown rack: whose is it?",
+    Kind.STOP_USE_UNCONFIRMED: "An owner has not confirmed that tires are out of service: call "
+    "them now. Who there knows?",
 }
 
 OWNER: dict[Kind, str] = {
@@ -146,4 +149,5 @@ OWNER: dict[Kind, str] = {
     Kind.CONSIGNMENT_DIFFERS: "dispatcher",
     Kind.REWORK_LIMIT: "plant",
     Kind.OWNER_UNKNOWN: "dispatcher",
+    Kind.STOP_USE_UNCONFIRMED: "dispatcher",
 }

@@ -30,7 +30,8 @@ MOST = 5000
 class Traced:
     """One casing as it stands now. label: the one that it wears; order: None where nobody has
     picked it up yet or two are contested. owner: uid of the customer, None where the casing is the
-    dealer's or unknown. station: where it was seen last inside this plant; stage: as Work's."""
+    dealer's or unknown. station: where it was seen last inside this plant; stage: as Work's.
+    retread_tin: as final inspection told it."""
 
     label: str
     every: tuple[str, ...]
@@ -42,6 +43,14 @@ class Traced:
     stage: str
     station: str
     dealers: bool
+    retread_tin: str = ""
+
+    @property
+    def with_owner(self) -> bool:
+        """Whether it is back with its owner, as far as anybody told."""
+        order = self.order
+        back = order is not None and order.progress == "returned"
+        return back and self.owner is not None and self.holder == f"customer:{self.owner}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +151,7 @@ def _traced(
         stage=work.stage if work else "",
         station=work.station if work else "",
         dealers=dealers,
+        retread_tin=str((work.told.get("built") or {}).get("retread_tin") or "") if work else "",
     )
 
 

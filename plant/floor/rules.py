@@ -4,6 +4,8 @@ SEES = frozenset({"plant", "admin", "dispatcher", "sales"})
 DECIDES = frozenset({"plant", "admin"})
 """Who answers for the plant: its supervisors, who are in the role of an operator, and
 administrators."""
+STOPS = frozenset({"plant", "dispatcher", "admin"})
+"""Who writes to owners to take casings out of service, and follows it up."""
 
 WAYS: tuple[tuple[str, str], ...] = (
     ("floor", "way_day"),

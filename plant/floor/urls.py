@@ -12,6 +12,7 @@ from plant.floor.api import (
     place,
     route,
     trace,
+    stop_use,
     trucks,
     unlabelled,
 )
@@ -57,6 +58,13 @@ urlpatterns = [
     path("plant/trace/casings.csv", trace.table, name="plant-trace-csv"),
     path("plant/adjustments/", adjustments.adjustments, name="plant-adjustments"),
     path("plant/adjustments/owed/<uuid:uid>/settle", adjustments.settle, name="plant-owed-settle"),
+    path("plant/stop-use/", stop_use.stop_uses, name="stop-uses"),
+    path("plant/stop-use/new", stop_use.new, name="stop-use-new"),
+    path("plant/stop-use/send", stop_use.send, name="stop-use-send"),
+    path("plant/stop-use/<uuid:uid>/", stop_use.one, name="stop-use-one"),
+    path("plant/stop-use/<uuid:uid>/again", stop_use.again, name="stop-use-again"),
+    path("plant/stop-use/<uuid:uid>/heard", stop_use.heard, name="stop-use-heard"),
+    path("plant/stop-use/<uuid:uid>/withdraw", stop_use.withdraw, name="stop-use-withdraw"),
     path("plant/adjustments/claims", adjustments.open_claim, name="plant-claim-open"),
     path("plant/adjustments/claims/<uuid:uid>/", adjustments.claim, name="plant-claim"),
     path(

@@ -16,6 +16,7 @@ from typing import Any
 from uuid import UUID, uuid4
 from zoneinfo import ZoneInfo
 
+import msgspec
 import pytest
 from django.conf import settings as django_settings
 from django.core.cache import cache
@@ -37,6 +38,7 @@ from pickups.exchange.models import Import
 from pickups.kernel import clock, ids
 from pickups.kernel.clock import rfc3339
 from pickups.labels.models import LabelStock
+from pickups.notices import stopping
 from pickups.people import services as people
 from pickups.people.models import User, Words
 from pickups.questions import services as questions
@@ -215,6 +217,14 @@ GET  plant/trace/casings.csv                302 403 403 200 200 200 200 302 302 
 GET  plant/unlabelled/                      302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/unlabelled/find                  302 403 403 403 DID 403 DID 302 302 302 302 302 302
 GET  plant/unlabelled/<uuid:uid>/           302 403 403 200 200 200 200 302 302 302 302 302 302
+GET  plant/stop-use/                        302 403 403 200 200 200 200 302 302 302 302 302 302
+GET  plant/stop-use/new                     302 403 403 200 200 403 200 302 302 302 302 302 302
+POST plant/stop-use/new                     302 403 403 200 200 403 200 302 302 302 302 302 302
+POST plant/stop-use/send                    302 403 403 DID DID 403 DID 302 302 302 302 302 302
+GET  plant/stop-use/<uuid:uid>/             302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/stop-use/<uuid:uid>/again        302 403 403 DID DID 403 DID 302 302 302 302 302 302
+POST plant/stop-use/<uuid:uid>/heard        302 403 403 DID DID 403 DID 302 302 302 302 302 302
+POST plant/stop-use/<uuid:uid>/withdraw     302 403 403 DID DID 403 DID 302 302 302 302 302 302
 POST plant/unlabelled/<uuid:uid>/rack       302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/unlabelled/<uuid:uid>/recognise  302 403 403 403 DID 403 DID 302 302 302 302 302 302
 GET  plant/unlabelled/<uuid:uid>/<uuid:work_order>/photos/<int:number> 302 403 403 200 200 200 200 302 302 302 302 302 302
@@ -233,6 +243,8 @@ POST casings/receipts/<uuid:visit>/otherwise 403 403 403 403 403 403 403 403 403
 GET  ^R/(?P<key>.*)$                        200 200 200 200 200 200 200 200 200 200 200 200 200
 POST ^R/(?P<key>.*)$                        DID DID DID DID DID DID DID DID DID DID DID DID DID
 GET  receipt/                               403 403 403 403 403 403 403 403 403 403 403 403 403
+GET  casings/stop-use/<uuid:uid>            403 403 403 403 403 403 403 403 403 403 403 403 403
+POST casings/stop-use/<uuid:uid>            403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  receipt/receipt.pdf                    403 403 403 403 403 403 403 403 403 403 403 403 403
 POST receipt/otherwise                      403 403 403 403 403 403 403 403 403 403 403 403 403
 POST receipt/language                       403 403 403 403 403 403 403 403 403 403 403 403 403
@@ -268,6 +280,8 @@ POST casings/receipts/<uuid:visit>/otherwise DID 404
 GET  ^R/(?P<key>.*)$                        200 200
 POST ^R/(?P<key>.*)$                        DID DID
 GET  casings/<path:rest>                    404 404
+GET  casings/stop-use/<uuid:uid>            200 404
+POST casings/stop-use/<uuid:uid>            DID 404
 GET  ^c/(?P<token>.*)$                      200 200
 POST ^c/(?P<token>.*)$                      DID DID
 """
@@ -375,6 +389,9 @@ RECORD = {
 PLANT_BODIES = {
     "plant/route/<int:station>/move": {"to": 2},
     "plant/limits/enter": {"zone": "crown", "kind": "cut", "most_mm": "4", "chart": "Chart 7"},
+CURED = (
+    "plant/loads/", "plant/cure/", "plant/adjustments/", "plant/questions/", "plant/stop-use/",
+)  # fmt: skip
 }
 
 
@@ -413,6 +430,7 @@ class Setting:
     clients: dict[str, Client] = field(default_factory=dict)
 
     def address(self, route: str) -> str:
+    stop: UUID
         """A real address for a route of the table."""
         sha256 = hashlib.sha256(self.picture).hexdigest()
         wanted = self.contested if route.endswith("withdraw") else self.question
@@ -442,6 +460,7 @@ class Setting:
             "claims/<uuid:uid>": f"claims/{self.claim}",
             "<uuid:uid>": self.device,
             "<uuid:order>": self.shown,
+            "stop-use/<uuid:uid>": f"stop-use/{self.stop}",
             "^c/(?P<token>.*)$": self.link.removeprefix("/"),
             "^R/(?P<key>.*)$": f"R/{KEY}",
             "<str:code>": self.label,
@@ -466,6 +485,7 @@ class Setting:
         queries[f"{SHEET}throw-away"] = f"?seen={sheet.version}"
         return f"/{filled}" + queries.get(route, "")
 
+        queries |= dict.fromkeys(("plant/stop-use/new", "plant/stop-use/send"), "?lot=CG-1")
     def sheet(self, route: str) -> Run:
         """The load sheet on which a step can be made."""
         late = {"take-back": "handed", "back": "handed", "not-back": "back"}
@@ -487,9 +507,7 @@ class Setting:
             return {"size": "11R22.5", "rack": "B-3", "which": which, "new": new, "told_by": "-"}
         if route in PLANT_BODIES:
             return PLANT_BODIES[route]
-        if route.startswith(
-            ("plant/loads/", "plant/cure/", "plant/adjustments/", "plant/questions/")
-        ):
+        if route.startswith(CURED):
             return self.cured(route)
         if route.endswith("agree"):
             return {"mark": lists.look(self.read)[0].mark}
@@ -557,7 +575,7 @@ class Setting:
         return {"data": forms.get(route, {})}
 
     def cured(self, route: str) -> dict[str, Any]:
-        """All that a form about a load or a cure specification takes."""
+        """All that a form about a load, a cure specification or a stop-use notice takes."""
         cure = {"unit": "c", "low": "95", "minutes": "60", "gap": "5", "source": "sheet 4"}
         named = {
             "person": self.world.operator.uid,
@@ -571,6 +589,9 @@ class Setting:
         if route.endswith("claims/<uuid:uid>/decide"):
             done["what"] = "refused"
         return {"file": SimpleUploadedFile("r.csv", A_RECORD), **cure, **named, **done}
+        order, whose = str(self.missing.uid), str(self.world.customer.uid)
+        done |= {"uid": str(uuid4()), "order": order, "orders": order, "count": "1", "sure": "yes"}
+        done |= {"why_en": "short", "customer": whose, "heard": "Ines"}
 
 
 def credentials(phone: Phone, *, push: bool = True, read: bool = True) -> Client:
@@ -633,6 +654,21 @@ def a_nameless_one(world: World, phone: Phone, sha256: str) -> tuple[UUID, WorkO
 
 def a_link(customer: Customer) -> str:
     return customers.new_link(contact=customer.contacts.get().uid, at=clock.now())
+
+def a_stop_use(world: World, order: WorkOrder) -> UUID:
+    """A notice about a casing that a lot has touched."""
+    lot = {"kind": "cushion_gum", "number": "CG-1"}
+    event = {"label": order.label, "station": "cushion-gum", "outcome": "passed", "lots": [lot]}
+    told = msgspec.convert(
+        {**event, "id": uuid4(), "happened_at": clock.now()}, StationEvent, strict=False
+    )
+    plant, at = world.plant.uid, clock.now()
+    inspection.tell(plant=plant, events=[Told(told, None, None, "", None)], at=at)
+    uid, casings = uuid4(), [stopping.Casing(world.customer.uid, order.uid, order.label)]
+    stopping.write(uid=uid, plant=plant, casings=casings, why={"en": "short"}, traced={},
+                   by=world.dispatcher.uid)  # fmt: skip
+    return uid
+
 
 
 def a_sheet(world: World, state: str) -> Run:
@@ -727,6 +763,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         read=lists.take_in(raw=A_LIST, name="yards.csv", wanted="", by=None, at=clock.now()),
         sheets={state: a_sheet(world, state) for state in ("written", "handed", "back")},
         question=Question.objects.get(kind="yard_unknown").id,
+        stop=a_stop_use(world, missing),
         contested=Question.objects.get(kind="label_contested").id,
         casing=UUID(first["id"]),
         device=fresh.uid,

@@ -48,7 +48,8 @@ class Asked:
     """A question as the office reads it; a contested label has sides and no settling by note.
 
     swaps: what put labels in one another's place. dispute: the case that is settled in
-    its place. visit: the pickup that it is about. yours: whether the reader may decide it.
+    its place. visit, stop: the pickup, or the stop-use notice, that it is about. yours: whether
+    the reader may decide it.
     """
 
     id: int
@@ -63,6 +64,7 @@ class Asked:
     swaps: Sequence[Swapped] = ()
     dispute: str = ""
     visit: str = ""
+    stop: str = ""
 
 
 @dataclass(frozen=True)
@@ -114,6 +116,7 @@ def _asked(
         swaps=[_swapped(f, names) for f in swaps[label]] if q.kind in _ABOUT_LABELS else (),
         dispute=str(q.facts["dispute"]) if q.kind == Kind.DISPUTED else "",
         visit=label if about == "pickup" and UUID(label) in known.visits else "",
+        stop=str(q.facts["stop"]) if about == "stop_use" else "",
     )
 
 

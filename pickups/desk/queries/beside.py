@@ -120,6 +120,8 @@ def lines(q: Question, known: Known) -> list[Line]:
         return _cured(q.facts, known.names)
     if about == "unlabelled":
         return _unlabelled(q.facts, known.names)
+    if about == "stop_use":
+        return _stop_use(q.facts, known.names)
     both = [*_about(about, key, q.facts, known), *_told(q.facts, known)]
     return list(dict.fromkeys(both))  # a fact that is asked about may stand beside itself
 
@@ -289,6 +291,15 @@ def _unlabelled(facts: Mapping[str, Any], names: Names) -> list[Line]:
     told = [Line(names.say(key), str(facts[key])) for key in ("rack", "brand", "size")
             if facts.get(key)]  # fmt: skip
     return [Line(names.say("site"), names.site(UUID(str(facts["plant"])))), *told]
+
+
+def _stop_use(facts: Mapping[str, Any], names: Names) -> list[Line]:
+    """Who has not confirmed a stop-use notice, and since when it was told."""
+    since = datetime.fromisoformat(str(facts["since"]))
+    return [
+        Line(names.say("owner"), names.holder(f"customer:{facts['customer']}")),
+        Line(names.say("when"), names.when(since)),
+    ]
 
 
 DOUBTS = (

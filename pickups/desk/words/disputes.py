@@ -69,6 +69,7 @@ EN: dict[str, str] = {
     "case_no_outcome": "Choose how it is settled.",
     "case_no_correction": "Nothing in the list was corrected since this was opened. Have the "
     "driver take a casing back or enter it, or choose another outcome.",
+    "stop_link": "To the notice and whom to call",
     "case_to": "To the dispute",
     "receipt_links": "Links to the receipt",
     "receipt_links_say": "Who scanned the square on the driver's screen can read this "
@@ -146,6 +147,7 @@ ES: dict[str, str] = {
     "case_no_outcome": "Elija cómo se aclara.",
     "case_no_correction": "Nada de la lista se corrigió desde que se abrió. Que el conductor "
     "retire o anote una carcasa, o elija otro resultado.",
+    "stop_link": "Al aviso y a quién llamar",
     "case_to": "Al reclamo",
     "receipt_links": "Enlaces al recibo",
     "receipt_links_say": "Quien escaneó el cuadro en la pantalla del conductor puede leer este "

@@ -78,6 +78,7 @@ EN: dict[str, str] = {
     "notice_receipt": "Receipt",
     "notice_delivery": "Receipt of a delivery",
     "notice_warning": "Warning of a casing left there",
+    "notice_stop_use": "Stop-use notice",
     "notice_progress": "News from the plant",
     "notice_to": "{kind} to {name}, made {when}",
     "notice_tries": "not taken by the mail server yet; tries: {n}. {error}",

@@ -78,6 +78,7 @@ ES: dict[str, str] = {
     "notice_receipt": "Recibo",
     "notice_delivery": "Recibo de una entrega",
     "notice_warning": "Advertencia sobre una carcasa que se quedó allí",
+    "notice_stop_use": "Aviso de dejar de usar",
     "notice_progress": "Noticias de la planta",
     "notice_to": "{kind} para {name}, hecho {when}",
     "notice_tries": "el servidor de correo aún no lo acepta; intentos: {n}. {error}",

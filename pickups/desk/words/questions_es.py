@@ -55,4 +55,6 @@ MEANING_ES: dict[Kind, str] = {
     Kind.BUILT_DIFFERS: "Se terminó una llanta que no es como se pidió: ¿sale?",
     Kind.OWNER_UNKNOWN: "Una carcasa sin etiqueta está en el estante de dueño desconocido: ¿de "
     "quién es?",
+    Kind.STOP_USE_UNCONFIRMED: "Un dueño no ha confirmado que las llantas están fuera de servicio: "
+    "llámelo ahora. ¿Quién lo sabe allí?",
 }

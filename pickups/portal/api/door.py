@@ -42,9 +42,15 @@ def often(request: HttpRequest, throttle: FewPerAddress) -> HttpResponse | None:
 
 
 def swapped(
-    request: HttpRequest, way: Way, begin: Callable[[], tuple[str, int] | None], *, closed: str
+    request: HttpRequest,
+    way: Way,
+    begin: Callable[[], tuple[str, int] | None],
+    *,
+    closed: str,
+    first: Callable[[], str] | None = None,
 ) -> HttpResponse:
-    """The link swapped for a session, and an address without the token; `closed` for a bad one."""
+    """The link swapped for a session, and an address without the token; `closed` for a bad one.
+    first: which page is shown first, where that is not the way's own."""
     if (refused := often(request, LinkTries())) is not None:
         return refused
     # A page without a referrer sends Origin "null", so the browser's word on where the form stood
@@ -54,7 +60,7 @@ def swapped(
     if begun is None:
         return bare(request, closed, status=404)
     key, seconds = begun
-    opened = redirect(way.first)
+    opened = redirect(first() if first else way.first)
     opened.set_cookie(
         way.cookie,
         key,

@@ -8,16 +8,19 @@ from uuid import UUID
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_http_methods
 
+from pickups.customers import queries as customers
 from pickups.kernel import clock
 from pickups.kernel.languages import spoken
 from pickups.portal import services, words
 from pickups.portal.api import door
 from pickups.portal.api.door import View
 from pickups.portal.queries import mine as lists
+from pickups.portal.queries import stop_use
 from pickups.portal.queries import story as stories
 from pickups.portal.rules import MAILED
 from pickups.portal.services import Guest
@@ -33,12 +36,19 @@ def link(request: HttpRequest, token: str) -> HttpResponse:
     begin = partial(services.begin, token=token, at=clock.now())
     post = request.method == "POST"
     answer = (
-        door.swapped(request, MAILED, begin, closed="closed.html")
+        door.swapped(request, MAILED, begin, closed="closed.html", first=partial(_first, token))
         if post
         else door.bare(request, "link.html")
     )
     answer["Referrer-Policy"] = "no-referrer"
     return answer
+
+
+def _first(token: str) -> str:
+    """What is to be confirmed comes before all else."""
+    contact = customers.contact_by_link(token, at=clock.now())
+    stop = stop_use.first_open(contact.customer_id) if contact else None
+    return reverse("casings-stop-use", args=[stop]) if stop else MAILED.first
 
 
 def customer(*methods: str) -> Callable[[View], View]:
@@ -61,7 +71,8 @@ def mine(request: HttpRequest, guest: Guest) -> HttpResponse:
         return page(request, guest, "found.html", status=status, searched=text, found=found)
     asked = request.GET.get("page", "1")
     number = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 6 else 1
-    return page(request, guest, "mine.html", mine=lists.mine(whose, guest.language, page=number))
+    mine = lists.mine(whose, guest.language, page=number)
+    return page(request, guest, "mine.html", mine=mine, stopped=stop_use.standing(whose))
 
 
 @customer("GET", "HEAD")
@@ -69,7 +80,9 @@ def story(request: HttpRequest, guest: Guest, order: UUID) -> HttpResponse:
     """One of the customer's own casings."""
     whose = guest.contact.customer_id
     told = stories.story(whose, order, guest.language, phone=_phone(guest))
-    return page(request, guest, "story.html", story=told) if told else not_here(request, guest)
+    if told is None:
+        return not_here(request, guest)
+    return page(request, guest, "story.html", story=told, stop=stop_use.about(order, whose))
 
 
 @customer("GET", "HEAD")

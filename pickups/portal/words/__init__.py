@@ -10,10 +10,14 @@ from typing import Any
 from pickups.casings.words import WORKED_ON
 from pickups.casings.words import marks as marked
 from pickups.portal.rules import Group
+from pickups.portal.words import stop_use
 from pickups.portal.words.en import EN
 from pickups.portal.words.es import ES
 
-_ALL: Mapping[str, Mapping[str, str]] = {"en": EN, "es": ES}
+_ALL: Mapping[str, Mapping[str, str]] = {
+    "en": EN | stop_use.EN,
+    "es": ES | stop_use.ES,
+}
 
 
 def of(language: str) -> Mapping[str, str]:

@@ -36,6 +36,7 @@ CALLED = {
     "complaint": "claim_complaint", "q": "claim_found", "grounds": "decide_grounds",
     "source": "cure_source", "number": "load_number", "operator": "load_operator",
     "lots": "load_lots", "note": "load_note", "chart": "limits_chart", "label": "held",
+    "why_en": "stop_why_en", "why_es": "stop_why_es", "heard": "stop_heard",
 }  # fmt: skip
 """What fields in which somebody types are called on the pages."""
 
@@ -61,6 +62,7 @@ def page(
         "plants": others if len(others) > 1 else [],
         "ways": [(name, known[word]) for name, word in rules.WAYS] if plant else [],
         "decides": role in rules.DECIDES,
+        "stops": role in rules.STOPS,
         "desk": role in rules.SEES - {"plant"},
     }
     return render(request, f"floor/{template}", {**around, **context}, status=status)
@@ -72,8 +74,9 @@ def tell(request: HttpRequest, key: str, *, wrong: bool = False, **values: objec
     messages.add_message(request, level, words.say(language(request), key, **values))
 
 
-def floor(*methods: str, decides: bool = False) -> Callable[[View], View]:
-    """A page of the plant: signed in, in a role that sees it and, where asked, decides on it.
+def floor(*methods: str, decides: bool = False, stops: bool = False) -> Callable[[View], View]:
+    """A page of the plant: signed in, in a role that sees it and, where asked, decides on it or
+    writes to owners about tires in service.
 
     The view is given the plant that the page is about. Nothing of it is kept by a browser or proxy.
     A form with text that no table keeps comes back before the view sees it; one whose casing or
@@ -96,6 +99,8 @@ def floor(*methods: str, decides: bool = False) -> Callable[[View], View]:
                 return _refused(request, None, key)
             if decides and role not in rules.DECIDES:
                 return _refused(request, plant, "not_decide_say")
+            if stops and role not in rules.STOPS:
+                return _refused(request, plant, "not_stop_say")
             if (odd := _odd(request)) is not None:
                 field = words.say(language(request), CALLED.get(odd[0], "again_field"))
                 why = words.say(language(request), "again_odd", field=field, value=shown(odd[1]))

@@ -6,7 +6,6 @@ from typing import get_args
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils.http import urlencode
 
 from pickups.people.models import Site
 from plant.curing import tracing
@@ -28,7 +27,7 @@ def trace(request: HttpRequest, plant: Site) -> HttpResponse:
     """What is asked for, and what was found."""
     spoken = language(request)
     text = request.GET.get("q", "").strip()[:40]
-    asked, faults = _asked(request, spoken)
+    asked, faults = asked_for(request, spoken)
     context: dict[str, object] = {
         "typed": {"q": text} | {name: request.GET.get(name, "").strip() for name in FIELDS},
         "kinds": [(kind, words.say(spoken, f"material_{kind}")) for kind in MATERIALS],
@@ -41,8 +40,9 @@ def trace(request: HttpRequest, plant: Site) -> HttpResponse:
         context |= {
             "found": found, "count": _count(found, spoken),
             "more": words.say(spoken, "trace_more", n=SHOWN),
-            "owners": said.owners(plant.uid, found, spoken, names=_names(request)),
-            "csv": f"{reverse('plant-trace-csv')}?{urlencode(request.GET)}",
+            "owners": said.owners(plant.uid, found, spoken, names=sees_names(request)),
+            "csv": f"{reverse('plant-trace-csv')}?{request.GET.urlencode()}",
+            "stop": f"{reverse('stop-use-new')}?{request.GET.urlencode()}",
         }  # fmt: skip
     return page(request, plant, "trace.html", here="plant-trace",
                 status=400 if faults else 200, **context)  # fmt: skip
@@ -52,11 +52,11 @@ def trace(request: HttpRequest, plant: Site) -> HttpResponse:
 def table(request: HttpRequest, plant: Site) -> HttpResponse:
     """All that was found, as a file."""
     spoken = language(request)
-    asked, faults = _asked(request, spoken)
+    asked, faults = asked_for(request, spoken)
     if asked is None or faults:
-        return redirect(f"{reverse('plant-trace')}?{urlencode(request.GET)}")
+        return redirect(f"{reverse('plant-trace')}?{request.GET.urlencode()}")
     found = tracing.trace(plant.uid, asked)
-    body = said.table(plant.uid, found, spoken, names=_names(request))
+    body = said.table(plant.uid, found, spoken, names=sees_names(request))
     answer = HttpResponse("\ufeff" + body, content_type="text/csv; charset=utf-8")
     answer["Content-Disposition"] = 'attachment; filename="trace.csv"'
     return answer
@@ -85,7 +85,7 @@ def _casing(plant: Site, text: str, spoken: str) -> dict[str, object]:
     }  # fmt: skip
 
 
-def _asked(request: HttpRequest, spoken: str) -> tuple[Asked | None, list[str]]:
+def asked_for(request: HttpRequest, spoken: str) -> tuple[Asked | None, list[str]]:
     """What is asked for; None where nothing is yet."""
     typed = {name: request.GET.get(name, "").strip()[:80] for name in FIELDS}
     if not any(typed.values()) or not all(v.isprintable() for v in typed.values()):
@@ -115,6 +115,6 @@ def _count(found: tracing.Found, spoken: str) -> str:
     return words.say(spoken, "trace_found", casings=len(found.casings), owners=len(owners))
 
 
-def _names(request: HttpRequest) -> bool:
+def sees_names(request: HttpRequest) -> bool:
     """Names and addresses of customers' people are for the office."""
     return getattr(request.user, "role", "") in {"admin", "dispatcher", "sales"}

@@ -16,6 +16,7 @@ from plant.floor.words import (
     limits,
     loads,
     route,
+    stop_use,
     trace,
     trucks,
     unlabelled,
@@ -24,7 +25,8 @@ from plant.floor.words import (
 __all__ = ["LANGUAGES", "day_and_time", "day_in_words", "grouped", "of", "say", "span", "spoken"]
 
 _PARTS = (
-    adjustments, around, asked, day, faults, limits, loads, route, trace, trucks, unlabelled,
+    adjustments, around, asked, day, faults, limits, loads, route, stop_use, trace, trucks,
+    unlabelled,
 )  # fmt: skip
 _ALL: Mapping[str, Mapping[str, str]] = {
     "en": {key: said for part in _PARTS for key, said in part.EN.items()},

@@ -18,6 +18,8 @@ EN: Mapping[str, str] = {
     "ask an administrator.",
     "not_decide_say": "You are signed in as {name}, {role}. You may read this and not change it: "
     "plant operators and administrators do that.",
+    "not_stop_say": "You are signed in as {name}, {role}. You may read this. To write to owners, "
+    "and to follow it up, is for plant operators, dispatchers and administrators.",
     "not_yours_say": "You are signed in as {name}, {role}, and no plant is set as the place where "
     "you work. An administrator sets it in the records.",
     "no_plant_say": "No plant is entered yet. An administrator enters one in the records, as a "
@@ -63,6 +65,8 @@ ES: Mapping[str, str] = {
     "o pregunte a un administrador.",
     "not_decide_say": "Ha entrado como {name}, {role}. Puede leer esto y no cambiarlo: eso lo "
     "hacen los operadores de planta y los administradores.",
+    "not_stop_say": "Ha entrado como {name}, {role}. Puede leer esto. Escribir a los dueños, y "
+    "darle seguimiento, es de operadores de planta, despachadores y administradores.",
     "not_yours_say": "Ha entrado como {name}, {role}, y no consta ninguna planta como su lugar de "
     "trabajo. Un administrador la anota en los registros.",
     "no_plant_say": "Todavía no hay ninguna planta. Un administrador la anota en los registros, "

@@ -196,6 +196,7 @@ def test_the_page_says_owners_places_and_call_counsel_now(
     assert ("call counsel now" if language == "en" else "llame ahora a su abogado") in page
     assert "ines@tarn.example" in page
     assert "Reedbank Gravel" in page
+    assert f'href="/plant/trace/casings.csv?load={NUMBER}"' in page
     file = office.get(f"/plant/trace/casings.csv?load={NUMBER}").content.decode("utf-8-sig")
     rows = list(csv.reader(io.StringIO(file)))
     assert [row[2] for row in rows[1:]] == [cured[2], *cured[:2]]
