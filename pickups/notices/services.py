@@ -2,9 +2,9 @@
 
 import logging
 import smtplib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime, timedelta
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 from uuid import UUID
 
 from django.conf import settings
@@ -18,6 +18,7 @@ from pickups.notices.models import Line, Notice
 from pickups.notices.queries.standing import Due
 
 log = logging.getLogger(__name__)
+T = TypeVar("T")
 
 CLAIM = timedelta(minutes=1)
 
@@ -96,6 +97,18 @@ def tell(
         mine.update(claimed_until=None, last_error=_why(e))
         raise NotSent(_why(e)) from None
     mine.update(sent_at=clock.now(), claimed_until=None, last_error="")
+
+
+def each(contacts: Iterable[T], tell: Callable[[T], None]) -> None:
+    """Tell every one of them; one bad address keeps nobody else waiting."""
+    failed: list[NotSent] = []
+    for contact in contacts:
+        try:
+            tell(contact)
+        except NotSent as e:
+            failed.append(e)
+    if failed:
+        raise min(failed, key=lambda e: isinstance(e, Waits))  # a fault before one that waits
 
 
 def lately(notice: Notice, *, within: timedelta) -> bool:
