@@ -4,6 +4,7 @@ route to the plant's devices."""
 import json
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
+from typing import Any
 from uuid import UUID
 
 from django.conf import settings
@@ -15,7 +16,7 @@ from pickups.promises import services as promises
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
 from plant.dock import queries, rules
-from plant.dock.models import Calendar, RepairLimit, Route, Station
+from plant.dock.models import Calendar, Chamber, RepairLimit, Route, Station
 
 USUAL_ROUTE = settings.BASE_DIR / "fixtures" / "plant" / "route.json"
 
@@ -144,6 +145,38 @@ def enter_times(
         for work, days in times.items():
             calendar.times.update_or_create(work=work, defaults={"working_days": days})
         publish(plant=plant.uid, at=at)
+
+
+def enter_shifts(*, plant: UUID, shifts: Sequence[rules.Shift]) -> None:
+    """When a plant that has a calendar works, in place of what it had entered before. Raises
+    ValueError where two run into each other."""
+    if clash := rules.overlaps(shifts):
+        raise ValueError(f"shifts is {clash!r}; shifts that do not run into each other are allowed")
+    wanted = {(s.weekday, s.begins): s.ends for s in shifts}
+    with transaction.atomic():
+        calendar = Calendar.objects.select_for_update().get(plant=plant)
+        for gone in calendar.shifts.all():
+            if (gone.weekday, gone.begins) not in wanted:
+                gone.delete()
+        for (weekday, begins), ends in sorted(wanted.items()):
+            calendar.shifts.update_or_create(
+                weekday=weekday, begins=begins, defaults={"ends": ends}
+            )
+
+
+def enter_cycles(
+    *, plant: UUID, stations: Mapping[str, tuple[int, int]], chambers: Sequence[Mapping[str, Any]]
+) -> None:
+    """How long stations take: minutes and machines by code; and the plant's chambers, each as its
+    fields, in place of what was entered of those. The plant's devices are told."""
+    with transaction.atomic():
+        _lock_route(plant)
+        for station in Station.objects.filter(plant=plant, code__in=list(stations)):
+            station.cycle_min, station.machines = stations[station.code]
+            station.save(update_fields=["cycle_min", "machines"])
+        for told in chambers:
+            Chamber.objects.update_or_create(plant_id=plant, code=told["code"], defaults=told)
+        publish_route(plant=plant)
 
 
 def publish(*, plant: UUID, at: datetime) -> None:

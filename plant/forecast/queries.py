@@ -37,6 +37,8 @@ from plant.inspection.models import Work
 
 LEARNED_OVER = timedelta(weeks=8)
 """How far back it is looked for what a station usually does. Our own figure."""
+HISTORY = 1000
+"""Rows of what was learned before that are looked through."""
 LATELY = timedelta(days=3)
 """How far back it is looked for what left a station last."""
 
@@ -246,9 +248,9 @@ def learned(plant: UUID) -> dict[str, Learned]:
     return {row.station: row for row in Learned.objects.raw(_NEWEST, [plant])}
 
 
-def history(plant: UUID, station: str, *, most: int) -> list[Learned]:
-    """What was learned of one station on the last days on which it was another, newest first."""
-    return list(Learned.objects.filter(plant=plant, station=station).order_by("-on")[:most])
+def history(plant: UUID) -> list[Learned]:
+    """What was learned of each station, newest first; a row for each day that changed it."""
+    return list(Learned.objects.filter(plant=plant).order_by("-on", "station")[:HISTORY])
 
 
 def open_predictions(plant: UUID) -> dict[UUID, list[Prediction]]:

@@ -168,6 +168,8 @@ GET  office/disputes/<uuid:uid>/            302 403 403 200 403 200 200 302 302 
 POST office/disputes/<uuid:uid>/note        302 403 403 DID 403 403 DID 302 302 302 302 302 302
 POST office/disputes/<uuid:uid>/assign      302 403 403 DID 403 403 DID 302 302 302 302 302 302
 POST office/disputes/<uuid:uid>/settle      302 403 403 DID 403 403 DID 302 302 302 302 302 302
+GET  office/promises/                       302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/promises/tell                   302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/promises/kept                   302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/rack/                           302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/unclaimed/                      302 403 403 200 403 200 200 302 302 302 302 302 302
@@ -194,6 +196,7 @@ POST plant/limits/enter                     302 403 403 403 DID 403 DID 302 302 
 POST plant/limits/<int:limit>/back          302 403 403 403 DID 403 DID 302 302 302 302 302 302
 GET  plant/trucks                           302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/trucks/<uuid:uid>/close          302 403 403 403 DID 403 DID 302 302 302 302 302 302
+GET  plant/forecast                         302 403 403 200 200 200 200 302 302 302 302 302 302
 GET  plant/route                            302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/route/start                      302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/route/<int:station>/move         302 403 403 403 DID 403 DID 302 302 302 302 302 302
@@ -214,9 +217,6 @@ GET  plant/adjustments/claims/<uuid:uid>/   302 403 403 200 200 200 200 302 302 
 POST plant/adjustments/claims/<uuid:uid>/decide 302 403 403 403 403 403 DID 302 302 302 302 302 302
 GET  plant/trace/                           302 403 403 200 200 200 200 302 302 302 302 302 302
 GET  plant/trace/casings.csv                302 403 403 200 200 200 200 302 302 302 302 302 302
-GET  plant/unlabelled/                      302 403 403 200 200 200 200 302 302 302 302 302 302
-POST plant/unlabelled/find                  302 403 403 403 DID 403 DID 302 302 302 302 302 302
-GET  plant/unlabelled/<uuid:uid>/           302 403 403 200 200 200 200 302 302 302 302 302 302
 GET  plant/stop-use/                        302 403 403 200 200 200 200 302 302 302 302 302 302
 GET  plant/stop-use/new                     302 403 403 200 200 403 200 302 302 302 302 302 302
 POST plant/stop-use/new                     302 403 403 200 200 403 200 302 302 302 302 302 302
@@ -225,6 +225,9 @@ GET  plant/stop-use/<uuid:uid>/             302 403 403 200 200 200 200 302 302 
 POST plant/stop-use/<uuid:uid>/again        302 403 403 DID DID 403 DID 302 302 302 302 302 302
 POST plant/stop-use/<uuid:uid>/heard        302 403 403 DID DID 403 DID 302 302 302 302 302 302
 POST plant/stop-use/<uuid:uid>/withdraw     302 403 403 DID DID 403 DID 302 302 302 302 302 302
+GET  plant/unlabelled/                      302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/unlabelled/find                  302 403 403 403 DID 403 DID 302 302 302 302 302 302
+GET  plant/unlabelled/<uuid:uid>/           302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/unlabelled/<uuid:uid>/rack       302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/unlabelled/<uuid:uid>/recognise  302 403 403 403 DID 403 DID 302 302 302 302 302 302
 GET  plant/unlabelled/<uuid:uid>/<uuid:work_order>/photos/<int:number> 302 403 403 200 200 200 200 302 302 302 302 302 302
@@ -240,11 +243,11 @@ GET  casings/receipts/<uuid:visit>          403 403 403 403 403 403 403 403 403 
 GET  casings/receipts/<uuid:visit>.pdf      403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  casings/receipts/<uuid:visit>/photos/<int:number> 403 403 403 403 403 403 403 403 403 403 403 403 403
 POST casings/receipts/<uuid:visit>/otherwise 403 403 403 403 403 403 403 403 403 403 403 403 403
+GET  casings/stop-use/<uuid:uid>            403 403 403 403 403 403 403 403 403 403 403 403 403
+POST casings/stop-use/<uuid:uid>            403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  ^R/(?P<key>.*)$                        200 200 200 200 200 200 200 200 200 200 200 200 200
 POST ^R/(?P<key>.*)$                        DID DID DID DID DID DID DID DID DID DID DID DID DID
 GET  receipt/                               403 403 403 403 403 403 403 403 403 403 403 403 403
-GET  casings/stop-use/<uuid:uid>            403 403 403 403 403 403 403 403 403 403 403 403 403
-POST casings/stop-use/<uuid:uid>            403 403 403 403 403 403 403 403 403 403 403 403 403
 GET  receipt/receipt.pdf                    403 403 403 403 403 403 403 403 403 403 403 403 403
 POST receipt/otherwise                      403 403 403 403 403 403 403 403 403 403 403 403 403
 POST receipt/language                       403 403 403 403 403 403 403 403 403 403 403 403 403
@@ -277,11 +280,11 @@ GET  casings/receipts/<uuid:visit>          200 404
 GET  casings/receipts/<uuid:visit>.pdf      200 404
 GET  casings/receipts/<uuid:visit>/photos/<int:number> 404 404
 POST casings/receipts/<uuid:visit>/otherwise DID 404
+GET  casings/stop-use/<uuid:uid>            200 404
+POST casings/stop-use/<uuid:uid>            DID 404
 GET  ^R/(?P<key>.*)$                        200 200
 POST ^R/(?P<key>.*)$                        DID DID
 GET  casings/<path:rest>                    404 404
-GET  casings/stop-use/<uuid:uid>            200 404
-POST casings/stop-use/<uuid:uid>            DID 404
 GET  ^c/(?P<token>.*)$                      200 200
 POST ^c/(?P<token>.*)$                      DID DID
 """
@@ -386,12 +389,12 @@ RECORD = {
 }
 
 
-PLANT_BODIES = {
-    "plant/route/<int:station>/move": {"to": 2},
-    "plant/limits/enter": {"zone": "crown", "kind": "cut", "most_mm": "4", "chart": "Chart 7"},
 CURED = (
     "plant/loads/", "plant/cure/", "plant/adjustments/", "plant/questions/", "plant/stop-use/",
 )  # fmt: skip
+PLANT_BODIES = {
+    "plant/route/<int:station>/move": {"to": 2},
+    "plant/limits/enter": {"zone": "crown", "kind": "cut", "most_mm": "4", "chart": "Chart 7"},
 }
 
 
@@ -427,10 +430,10 @@ class Setting:
     claim: UUID
     nameless: UUID
     missing: WorkOrder
+    stop: UUID
     clients: dict[str, Client] = field(default_factory=dict)
 
     def address(self, route: str) -> str:
-    stop: UUID
         """A real address for a route of the table."""
         sha256 = hashlib.sha256(self.picture).hexdigest()
         wanted = self.contested if route.endswith("withdraw") else self.question
@@ -457,10 +460,10 @@ class Setting:
             "disputes/<uuid:uid>": f"disputes/{self.dispute}",
             "unlabelled/<uuid:uid>": f"unlabelled/{self.nameless}",
             "<uuid:work_order>": self.missing.uid,
+            "stop-use/<uuid:uid>": f"stop-use/{self.stop}",
             "claims/<uuid:uid>": f"claims/{self.claim}",
             "<uuid:uid>": self.device,
             "<uuid:order>": self.shown,
-            "stop-use/<uuid:uid>": f"stop-use/{self.stop}",
             "^c/(?P<token>.*)$": self.link.removeprefix("/"),
             "^R/(?P<key>.*)$": f"R/{KEY}",
             "<str:code>": self.label,
@@ -482,10 +485,10 @@ class Setting:
         queries = {"office/labels": f"?q={self.label}"}
         queries |= {"plant/trace/": "?load=2026-07-14-2", "api/plant/trace": "?load=2026-07-14-2"}
         queries["plant/trace/casings.csv"] = "?load=2026-07-14-2"
+        queries |= dict.fromkeys(("plant/stop-use/new", "plant/stop-use/send"), "?lot=CG-1")
         queries[f"{SHEET}throw-away"] = f"?seen={sheet.version}"
         return f"/{filled}" + queries.get(route, "")
 
-        queries |= dict.fromkeys(("plant/stop-use/new", "plant/stop-use/send"), "?lot=CG-1")
     def sheet(self, route: str) -> Run:
         """The load sheet on which a step can be made."""
         late = {"take-back": "handed", "back": "handed", "not-back": "back"}
@@ -586,12 +589,12 @@ class Setting:
         }
         done = {"label": self.held, "what": "release", "number": "14-9", "q": self.held}
         done |= {"complaint": "split", "tread": "9"}
-        if route.endswith("claims/<uuid:uid>/decide"):
-            done["what"] = "refused"
-        return {"file": SimpleUploadedFile("r.csv", A_RECORD), **cure, **named, **done}
         order, whose = str(self.missing.uid), str(self.world.customer.uid)
         done |= {"uid": str(uuid4()), "order": order, "orders": order, "count": "1", "sure": "yes"}
         done |= {"why_en": "short", "customer": whose, "heard": "Ines"}
+        if route.endswith("claims/<uuid:uid>/decide"):
+            done["what"] = "refused"
+        return {"file": SimpleUploadedFile("r.csv", A_RECORD), **cure, **named, **done}
 
 
 def credentials(phone: Phone, *, push: bool = True, read: bool = True) -> Client:
@@ -652,9 +655,6 @@ def a_nameless_one(world: World, phone: Phone, sha256: str) -> tuple[UUID, WorkO
     return found.uid, WorkOrder.objects.get(uid=told["id"])
 
 
-def a_link(customer: Customer) -> str:
-    return customers.new_link(contact=customer.contacts.get().uid, at=clock.now())
-
 def a_stop_use(world: World, order: WorkOrder) -> UUID:
     """A notice about a casing that a lot has touched."""
     lot = {"kind": "cushion_gum", "number": "CG-1"}
@@ -669,6 +669,9 @@ def a_stop_use(world: World, order: WorkOrder) -> UUID:
                    by=world.dispatcher.uid)  # fmt: skip
     return uid
 
+
+def a_link(customer: Customer) -> str:
+    return customers.new_link(contact=customer.contacts.get().uid, at=clock.now())
 
 
 def a_sheet(world: World, state: str) -> Run:
@@ -760,10 +763,10 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         claim=claim,
         nameless=nameless,
         missing=missing,
+        stop=a_stop_use(world, missing),
         read=lists.take_in(raw=A_LIST, name="yards.csv", wanted="", by=None, at=clock.now()),
         sheets={state: a_sheet(world, state) for state in ("written", "handed", "back")},
         question=Question.objects.get(kind="yard_unknown").id,
-        stop=a_stop_use(world, missing),
         contested=Question.objects.get(kind="label_contested").id,
         casing=UUID(first["id"]),
         device=fresh.uid,

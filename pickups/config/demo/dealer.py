@@ -1,7 +1,7 @@
 """The demo's dealer: stores and plant, people, phones, fleets with their yards, label rolls."""
 
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 from typing import Any
 from uuid import uuid4
 
@@ -18,6 +18,7 @@ from pickups.promises.rules import Calendar, Trucks
 from pickups.runs import services as runs
 from pickups.runs.models import Run
 from plant.dock import services as dock
+from plant.dock.rules import Shift
 
 
 @dataclass
@@ -102,6 +103,12 @@ def _promises(told: dict[str, Any], dealer: Dealer, at: datetime) -> None:
     dock.enter_times(
         plant=plant, times=told["standard_times"], weekdays=weekdays, holidays={}, at=at
     )
+    hours = told["plant_hours"]
+    shifts = [[time.fromisoformat(at) for at in span] for span in hours["shifts"]]
+    dock.enter_shifts(
+        plant=plant.uid, shifts=[Shift(day, *span) for day in weekdays for span in shifts]
+    )
+    dock.enter_cycles(plant=plant.uid, stations=hours["stations"], chambers=hours["chambers"])
     for store in told["stores"]:
         shuttle: list[int] = []
         to_yard: dict[str, list[int]] = {}

@@ -13,6 +13,7 @@ from plant.floor.words import (
     asked,
     day,
     faults,
+    forecast,
     limits,
     loads,
     route,
@@ -25,8 +26,8 @@ from plant.floor.words import (
 __all__ = ["LANGUAGES", "day_and_time", "day_in_words", "grouped", "of", "say", "span", "spoken"]
 
 _PARTS = (
-    adjustments, around, asked, day, faults, limits, loads, route, stop_use, trace, trucks,
-    unlabelled,
+    adjustments, around, asked, day, faults, forecast, limits, loads, route, stop_use, trace,
+    trucks, unlabelled,
 )  # fmt: skip
 _ALL: Mapping[str, Mapping[str, str]] = {
     "en": {key: said for part in _PARTS for key, said in part.EN.items()},

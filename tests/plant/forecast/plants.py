@@ -7,7 +7,7 @@ from uuid import UUID, uuid4
 from pickups.kernel import clock
 from pickups.people.models import Site
 from plant.dock import services as dock
-from plant.dock.models import Calendar, Chamber, Station
+from plant.dock.rules import DEFAULT_ROUTE, Shift
 from plant.forecast import services
 from plant.forecast.models import Forecast
 from tests.world import Phone, World
@@ -21,13 +21,12 @@ def enter(plant: Site, *, cycle_min: int = 10, shifts: bool = True, standard_day
     at = clock.now()
     dock.enter_times(plant=plant, times={"retread": standard_days, "repair": standard_days},
                      weekdays=EVERY, holidays={}, at=at)  # fmt: skip
-    calendar = Calendar.objects.get(plant=plant)
-    for day in EVERY if shifts else ():
-        calendar.shifts.create(weekday=day, begins=time(0), ends=time(0))
-    Station.objects.filter(plant=plant).update(cycle_min=cycle_min)
-    Chamber.objects.create(plant=plant, code="A", name="Chamber A", holds=10, cycle_min=120,
-                           max_wait_min=60)  # fmt: skip
-    dock.publish_route(plant=plant.uid)
+    if shifts:
+        round_the_clock = [Shift(day, time(0), time(0)) for day in EVERY]
+        dock.enter_shifts(plant=plant.uid, shifts=round_the_clock)
+    chamber = {"code": "A", "name": "Chamber A", "holds": 10, "cycle_min": 120, "max_wait_min": 60}
+    dock.enter_cycles(plant=plant.uid, stations=dict.fromkeys(DEFAULT_ROUTE, (cycle_min, 1)),
+                      chambers=[chamber])  # fmt: skip
 
 
 def picked_up(phone: Phone, world: World, count: int, **more: Any) -> list[str]:
