@@ -203,13 +203,13 @@ def test_the_mails_link_leads_to_the_notice_and_a_button_confirms_it(
     assert "STOP USE" in ines.get(f"/casings/{order(cured[0]).uid}").content.decode()
     assert "STOP USE" not in ines.get(f"/casings/{order(cured[1]).uid}").content.decode()
     at = f"/plant/stop-use/{stop.uid}/"
-    assert "0 of 2 owners have confirmed" in desk.get(at).content.decode()
+    assert "confirmed: 0 of 2" in desk.get(at).content.decode()
     for _ in range(2):
         assert ines.post(first).status_code == 302
     assert "You confirmed this" in ines.get(first).content.decode()
     assert StopUseStep.objects.filter(kind="confirmed").count() == 1
     page = desk.get(at).content.decode()
-    assert "1 of 2 owners have confirmed" in page
+    assert "confirmed: 1 of 2" in page
     assert "Confirmed" in page.split("Tarn Valley Haulage")[1]
     assert page.index("Reedbank Gravel") < page.index("Tarn Valley Haulage")  # who has not, first
     late = desk.get("/plant/stop-use/").content.decode().split("late-head")[2]
@@ -259,7 +259,7 @@ def test_who_has_not_confirmed_for_hours_is_asked_about_once_and_settled_by_conf
     assert not about.filter(settled_at=None).exists()
     page = desk.get(f"/plant/stop-use/{stop.uid}/").content.decode()
     assert "Ines, by phone" in page
-    assert "2 of 2 owners" in page
+    assert "confirmed: 2 of 2" in page
 
 
 def test_an_owner_without_an_address_is_asked_about_at_once(
