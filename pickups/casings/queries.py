@@ -71,8 +71,10 @@ def of_casings(casings: Iterable[UUID]) -> list[WorkOrder]:
 def owned_otherwise(casings: Iterable[UUID]) -> list[Casing]:
     """Those of these casings of which a fact of ownership says something else than their pick_up:
     from which yard they came, or that they are the dealer's."""
+    if not (uids := list(casings)):
+        return []
     either = Q(yard__isnull=False) | ~Q(dealers="")
-    return list(Casing.objects.filter(either, uid__in=list(casings)))
+    return list(Casing.objects.filter(either, uid__in=uids))
 
 
 def of_customer(customer: UUID) -> QuerySet[WorkOrder]:
@@ -90,12 +92,29 @@ def going_home(site: UUID) -> list[WorkOrder]:
     return list(own.filter(casing__dealers="").order_by("picked_up_at", "uid"))
 
 
+def promised(site: UUID) -> list[WorkOrder]:
+    """What a store's customers have not got back and were promised for a day when it was handed
+    over; not what the dealer has bought, none contested, none withdrawn; oldest first."""
+    own = WorkOrder.objects.filter(site=site, contested=False, withdrawn=False, casing__dealers="")
+    rows = own.exclude(progress=Progress.RETURNED).filter(told__promised__isnull=False)
+    return list(rows.select_related("casing").order_by("picked_up_at", "uid"))
+
+
 def waiting_at_stores(site: UUID) -> list[WorkOrder]:
     """What a store's customers gave and lies on a store's rack, not yet at the plant; oldest
     first."""
     own = WorkOrder.objects.filter(site=site, progress=Progress.PICKED_UP, withdrawn=False)
     rows = own.filter(contested=False, holder__startswith="site:")
     return list(rows.order_by("picked_up_at", "uid"))
+
+
+def in_stock(site: UUID) -> list[WorkOrder]:
+    """Finished casings of the dealer's own that lie at a store: bought, had in exchange, or given
+    to be retreaded for the dealer; none contested, none withdrawn."""
+    done = (Progress.FINISHED, Progress.SHIPPED)
+    rows = WorkOrder.objects.filter(holder=f"site:{site}", progress__in=done, on_hold=False)
+    own = rows.filter(~Q(casing__dealers="") | Q(told__basis="dealer"))
+    return list(own.filter(contested=False, withdrawn=False).order_by("picked_up_at", "uid"))
 
 
 def held_by(holder: str) -> list[WorkOrder]:
@@ -166,7 +185,8 @@ _COLUMNS = ("label", "pickup", "yard", "customer", "dealers", "progress", "stati
 _TOLD: dict[str, Any] = {
     **dict.fromkeys(("tin", "size", "line", "rating", "brand", "position", "wheel", "odometer_in",
                      "pulled_for", "fleet_brand", "complaint", "rim", "work", "basis",
-                     "tread_design", "purchase_order", "unit", "back_to", "note"), ""),
+                     "tread_design", "purchase_order", "unit", "back_to", "dual_with", "note"),
+                    ""),
     **dict.fromkeys(("odometer", "check", "sale", "store", "promised", "here_since")),
     **{name: [] for name in ("void_labels", "tread_32nds", "tins", "treads_32nds", "findings",
                              "reminders", "photos")},

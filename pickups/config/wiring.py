@@ -48,6 +48,7 @@ COMMANDS: Commands = {
     ("custody.pick_up", 2): custody.PICK_UP_2,
     ("custody.pick_up", 3): custody.PICK_UP_3,
     ("custody.withdraw", 1): custody.WITHDRAW_1,
+    ("custody.pick_up", 4): custody.PICK_UP_4,
     ("custody.relabel", 1): custody.RELABEL_1,
     ("custody.remind", 1): custody.REMIND_1,
     ("custody.finish_pickup", 1): custody.FINISH_PICKUP_1,
@@ -178,6 +179,7 @@ def install() -> None:
     openapi.also(Envelope, *(command.payload for command in COMMANDS.values()))
 
 
+    "tread_targets": dock.target_bodies,
 def _poke() -> None:
     """Looked up when it is called: looked up now, the task would belong to no broker of ours."""
     journal_tasks.drain.delay()

@@ -32,6 +32,9 @@ from pickups.custody.wire import (
     PickUp1,
     PickUp2,
     PickUp3,
+    PickUp4,
+    Promised1,
+    Promised2,
     Relabel1,
     Remind1,
     Withdraw1,
@@ -95,6 +98,14 @@ _SEEN = ("line", "rating", "brand", "position", "wheel", "odometer", "odometer_i
 _BUILT = ("tins", "findings", "check", "sale")
 
 
+def _promised(promised: Promised1 | Promised2) -> dict[str, Any]:
+    """A promise as it is kept: instants as the wire writes them."""
+    kept: dict[str, Any] = msgspec.to_builtins(promised)
+    if isinstance(promised, Promised2) and promised.forecast_at:
+        kept["forecast_at"] = rfc3339(promised.forecast_at)
+    return kept
+
+
 def _seen(p: PickUp3) -> dict[str, Any]:
     """What was seen of it, as it is kept; the first TIN and all depths in a row stand beside, as
     earlier versions told them."""
@@ -102,6 +113,7 @@ def _seen(p: PickUp3) -> dict[str, Any]:
     told |= {name: msgspec.to_builtins(getattr(p, name)) for name in _BUILT}
     told |= {"treads_32nds": p.treads_32nds if any(p.treads_32nds) else []}
     told |= {"tin": p.tins[0].tin if p.tins else ""}
+    told |= {"dual_with": p.dual_with} if isinstance(p, PickUp4) else {}
     return told | {"tread_32nds": [d for place in p.treads_32nds for d in place if d is not None]}
 
 
@@ -115,7 +127,7 @@ def _wanted(p: PickUp2 | PickUp3) -> dict[str, Any]:
         "purchase_order": p.purchase_order,
         "unit": p.unit,
         "back_to": p.back_to,
-        "promised": msgspec.to_builtins(p.promised) if p.promised else None,
+        "promised": _promised(p.promised) if p.promised else None,
     }
 
 
@@ -367,6 +379,7 @@ def _finish_delivery_one(e: Entered, p: _FinishDelivery) -> Done:
 PICK_UP_1 = Command(PickUp1, _pick_up_keys, _pick_up)
 PICK_UP_2 = Command(PickUp2, _pick_up_keys, _pick_up)
 PICK_UP_3 = Command(PickUp3, _pick_up_keys, _pick_up)
+PICK_UP_4 = Command(PickUp4, _pick_up_keys, _pick_up)
 RELABEL_1 = Command(Relabel1, lambda p: (label_key(p.label), label_key(p.now)), _relabel)
 WITHDRAW_1 = Command(Withdraw1, _withdraw_keys, _withdraw)
 REMIND_1 = Command(Remind1, lambda p: (label_key(p.label),), _remind, ("said", Words.REMINDER))

@@ -145,8 +145,8 @@ WANTED = ("work", "basis", "tread_design", "purchase_order", "unit", "back_to", 
 """What only the second version of a pick_up tells, and a correction may change."""
 SEEN = ("line", "tins", "rating", "brand", "treads_32nds", "position", "wheel", "odometer",
         "odometer_in", "pulled_for", "findings", "check", "fleet_brand", "sale", "complaint", "rim",
-        "valve_out")  # fmt: skip
-"""What only the third version tells, and a correction may change."""
+        "valve_out", "dual_with")  # fmt: skip
+"""What only the third version and later ones tell, and a correction may change."""
 STORE = "store"
 """The counter that took it in: told by the second version too, and by no correction."""
 

@@ -28,7 +28,7 @@ class Kept(SimpleHistoryAdmin):  # type: ignore[misc]
 class CustomerAdmin(Kept):
     """Fleets."""
 
-    list_display = ("name", "number", "home_site")
+    list_display = ("name", "number", "home_site", "promise_percent")
     search_fields = ("name", "number")
 
     def save_model(
@@ -38,10 +38,15 @@ class CustomerAdmin(Kept):
         form: ModelForm,  # type: ignore[type-arg]
         change: bool,
     ) -> None:
-        """Another home store moves the yards between the stores' phones; a name goes to them."""
+        """Another home store moves the yards between the stores' phones; a name goes to them, and
+        how sure its days are promised to what they offer."""
         if "home_site" in form.changed_data and change:
             moved = services.move_customer(uid=obj.uid, home_site=obj.home_site)
             obj.version = moved.version
+        if "promise_percent" in form.changed_data and change:
+            percent = obj.promise_percent
+            told = services.promise_with(uid=obj.uid, percent=percent, at=clock.now())
+            obj.version = told.version
         super().save_model(request, obj, form, change)
         if "name" in form.changed_data and change:
             services.publish_customer(uid=obj.uid)

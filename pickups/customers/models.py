@@ -7,7 +7,8 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from simple_history.models import HistoricalRecords
 
-PROMISE_PERCENT = 90
+PROMISE_PERCENT, LEAST_PERCENT, MOST_PERCENT = 90, 50, 99
+"""How sure a promised day is: where nothing was agreed, and what may be. Our own figures."""
 
 
 class Customer(models.Model):
@@ -20,7 +21,7 @@ class Customer(models.Model):
     promise_percent = models.PositiveSmallIntegerField(
         "days are promised with",
         default=PROMISE_PERCENT,
-        validators=[MinValueValidator(50), MaxValueValidator(99)],
+        validators=[MinValueValidator(LEAST_PERCENT), MaxValueValidator(MOST_PERCENT)],
         help_text="Percent, from 50 to 99: of a hundred casings, so many are to be back by the day"
         " that is promised. 90 where nothing else was agreed.",
     )
@@ -33,7 +34,7 @@ class Customer(models.Model):
                 fields=["number"], name="customer_number_once", condition=~models.Q(number="")
             ),
             models.CheckConstraint(
-                condition=models.Q(promise_percent__range=(50, 99)),
+                condition=models.Q(promise_percent__range=(LEAST_PERCENT, MOST_PERCENT)),
                 name="customer_promise_percent",
             ),
         )

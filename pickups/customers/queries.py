@@ -16,7 +16,9 @@ from pickups.people.rules import digest
 
 def owners(yards: Iterable[UUID]) -> dict[UUID, tuple[UUID, UUID]]:
     """For each known yard: its customer and that customer's home store."""
-    rows = Yard.objects.filter(uid__in=list(yards)).values_list(
+    if not (uids := list(yards)):
+        return {}
+    rows = Yard.objects.filter(uid__in=uids).values_list(
         "uid", "customer_id", "customer__home_site_id"
     )
     return {uid: (customer, site) for uid, customer, site in rows}
@@ -36,6 +38,18 @@ def called(uids: Iterable[UUID]) -> dict[UUID, tuple[str, str]]:
 def customer(uid: UUID) -> Customer | None:
     """One customer, if it is there."""
     return Customer.objects.filter(uid=uid).first()
+
+
+def percents(uids: Iterable[UUID]) -> dict[UUID, int]:
+    """How sure the days are that each of these customers is promised, in percent."""
+    rows = Customer.objects.filter(uid__in=list(uids))
+    return dict(rows.values_list("uid", "promise_percent"))
+
+
+def percents_of(site: UUID) -> set[int]:
+    """What a store's customers are promised their days with."""
+    rows = Customer.objects.filter(home_site=site)
+    return set(rows.values_list("promise_percent", flat=True).distinct())
 
 
 def yards_of(site: UUID) -> list[Yard]:
@@ -148,6 +162,7 @@ def _yard_body(y: Yard, by_place: Mapping[tuple[UUID, UUID | None], Contact]) ->
     return {
         "name": y.name,
         "customer": str(y.customer_id),
+        "promise_percent": y.customer.promise_percent,
         "customer_name": y.customer.name,
         "address": y.address,
         "contact_name": contact.name if contact else "",

@@ -11,7 +11,14 @@ from uuid import UUID
 
 from django.db import transaction
 
-from pickups.customers.models import Contact, Customer, Link, Yard
+from pickups.customers.models import (
+    LEAST_PERCENT,
+    MOST_PERCENT,
+    Contact,
+    Customer,
+    Link,
+    Yard,
+)
 from pickups.customers.queries import links_in_force, specifications_standing
 from pickups.journal import services as journal
 from pickups.kernel import clock
@@ -79,6 +86,23 @@ def publish_customer(*, uid: UUID) -> None:
             yard.version += 1
             yard.save(update_fields=["version"])
             sync.put([Change(scope(customer.home_site_id), "yard", yard.uid, yard.version)])
+
+
+def promise_with(*, uid: UUID, percent: int, at: datetime) -> Customer:
+    """A customer's days are promised with another confidence: its phones hear of it, and the
+    journal, so that what its store offers is computed for it. Raises ValueError for a percentage
+    outside 50 to 99."""
+    if not LEAST_PERCENT <= percent <= MOST_PERCENT:
+        raise ValueError(f"percent is {percent}; {LEAST_PERCENT} to {MOST_PERCENT} are allowed")
+    with transaction.atomic():
+        customer = Customer.objects.select_for_update(no_key=True).get(uid=uid)
+        if customer.promise_percent != percent:
+            customer.promise_percent, customer.version = percent, customer.version + 1
+            customer.save()
+            publish_customer(uid=uid)
+            body = {"customer": str(uid), "site": str(customer.home_site_id)}
+            journal.record([journal.Note("customer.promised_with", f"customer:{uid}", body)], at=at)
+    return customer
 
 
 def move_customer(*, uid: UUID, home_site: Site) -> Customer:

@@ -23,8 +23,9 @@ from pickups.custody import queries as custody
 from pickups.custody.queries import Fact
 from pickups.customers import queries as customers
 from pickups.kernel import clock
-from pickups.promises import queries, rules
+from pickups.promises import finishing, offering, queries, rules
 from pickups.promises.models import Promise
+from pickups.promises.offering import Asked
 from pickups.questions import queries as asked
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind as Question
@@ -32,7 +33,7 @@ from pickups.questions.rules import Kind as Question
 
 def keep(*, work_orders: Collection[UUID], at: datetime) -> None:
     """Keep every promise told for these work orders. Opens a transaction."""
-    expect = _Expecting()
+    expect = _Expecting(work_orders, at)
     told = custody.pick_ups(work_orders)
     made = {p.uid: p for uid, facts in told.items() for p in _made(uid, facts, expect, at)}
     if not made:
@@ -56,6 +57,7 @@ def _made(
     for fact in picked:
         if promised := fact.told.get("promised"):
             offered = promised.get("offered")
+            day, by = expect.of(fact, original, work_order)
             yield Promise(
                 uid=fact.uid,
                 work_order=work_order,
@@ -65,7 +67,11 @@ def _made(
                 back_to=fact.told["back_to"],
                 offered=date.fromisoformat(offered) if offered else None,
                 table=promised.get("table"),
-                expected=expect.of(fact, original),
+                confidence=promised.get("confidence"),
+                forecast_at=_instant(promised.get("forecast_at")),
+                ahead=promised.get("ahead") or [],
+                expected=day,
+                expected_by=by,
                 by=fact.by,
                 told_at=fact.happened_at,
                 recorded_at=at,
@@ -73,15 +79,22 @@ def _made(
 
 
 class _Expecting:
-    """What standard times and trucks say of a pick_up; what is published is read once a store."""
+    """What forecasts, standard times and trucks say of a pick_up; what is published is read once
+    a store."""
 
-    def __init__(self) -> None:
+    def __init__(self, work_orders: Collection[UUID], at: datetime) -> None:
         self._zone = ZoneInfo(settings.DEALER_TIME_ZONE)
         self._published = cache(queries.published)
+        self._reached = cache(
+            lambda site: list(queries.reached(self._published(site).plants, at=at).values())
+        )
         self._home = cache(lambda yard: customers.owners([yard]).get(yard))
+        self._percent = cache(lambda uid: customers.percents([uid]).get(uid, finishing.USUAL))
+        self._inside = queries.finishing(work_orders, at=at)
 
-    def of(self, fact: Fact, original: Fact) -> date | None:
-        """The day for a casing told again by `fact`, as it was handed over by the original.
+    def of(self, fact: Fact, original: Fact, work_order: UUID) -> tuple[date | None, str]:
+        """The day for a casing told again by `fact`, as it was handed over by the original, and
+        on which basis.
 
         None where it need not be this very casing that comes back (in exchange, from the pool,
         bought), which may be there any day; and of what is not worked on (to sell, a claim, a
@@ -92,11 +105,34 @@ class _Expecting:
         site = UUID(store) if store else home and home[1]
         line = told.get("line", original.told.get("line", ""))
         if site is None or told["basis"] != rules.OWN or line not in WORKED_ON:
-            return None
+            return None, ""
+        work, back_to = told["work"], told["back_to"]
+        percent = self._percent(home[0]) if home else finishing.USUAL
         handed_over = clock.local(original.happened_at, self._zone).date()
-        return self._published(site).expected(
-            handed_over, work=told["work"], back_to=told["back_to"], yard=yard
-        )
+        now = self._published(site)
+        if inside := self._inside.get(work_order):
+            done = inside.sample.by(percent, self._zone)
+            day = done and now.comes_on(
+                yard=yard, back_to=back_to, after=done, at_store=False, plant=inside.plant
+            )
+        else:
+            class_ = offering.size_class(told.get("size") or "")
+            count = 2 if told.get("dual_with") else 1
+            day = offering.expected(
+                handed_over,
+                Asked(work, class_, count, percent),
+                plants=self._reached(site),
+                runs=None if back_to == rules.STORE else now.to_yard.get(str(yard), []),
+                zone=self._zone,
+            )
+        if day is not None:
+            return day, Promise.Basis.FORECAST
+        day = now.expected(handed_over, work=work, back_to=back_to, yard=yard)
+        return day, Promise.Basis.STANDARD_TIME if day else ""
+
+
+def _instant(told: str | None) -> datetime | None:
+    return datetime.fromisoformat(told) if told else None
 
 
 def _ask(
@@ -123,6 +159,8 @@ def _ask(
         if standing and standing[-1].too_early and new:
             days = {"promised": standing[-1].on, "expected": standing[-1].expected}
             facts = {name: str(day) for name, day in days.items()}
+            if standing[-1].expected_by == Promise.Basis.FORECAST:
+                facts["by"] = standing[-1].expected_by
             asks.append(questions.Ask(Question.PROMISE_TOO_EARLY, _subject(standing[0]), facts))
     kinds = [Question.PROMISE_TOO_EARLY]
     questions.settle(kinds=kinds, subjects=over, how="told anew or withdrawn", at=at)
@@ -138,6 +176,7 @@ def _standing(
         return []
     silent = [(f.stamp, f.uid) for f in picked if "work" in f.told and not f.told.get("promised")]
     last = [p for p in promises if not silent or (p.stamp, p.uid) > max(silent)]
+    last = last[: last.index(queries.stands(last)) + 1] if last else []
     return last[rules.told_since([(p.on, p.back_to, p.too_early) for p in last]) :] if last else []
 
 

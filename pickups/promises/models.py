@@ -108,12 +108,18 @@ class Arrival(models.Model):
 
 class Table(models.Model):
     """What a store's devices may promise: see `rules.table`. Replaced when anything under it is
-    published anew, and every day; `version` rises with each."""
+    published anew, and every day; `version` rises with each.
+
+    places: by standard times. forecast: by the plants' forecasts, see `offering.Table`; none where
+    there is none. stock: finished casings of the dealer's own, as `{size, tread_design, count}`.
+    """
 
     site = models.UUIDField(primary_key=True)
     computed_on = models.DateField()
     valid_until = models.DateField()
     places = models.JSONField()
+    forecast = models.JSONField(null=True)
+    stock = models.JSONField(default=list)
     version = models.BigIntegerField(default=1)
 
     class Meta:
@@ -131,6 +137,11 @@ class Promise(models.Model):
     """
 
     uid = models.UUIDField(primary_key=True)
+    class Basis(models.TextChoices):
+        FORECAST = "forecast", "by forecast"
+        STANDARD_TIME = "standard_time", "by standard time"
+        BY_HAND = "by_hand", "agreed by hand"
+
     work_order = models.UUIDField()
     stamp = models.BigIntegerField()
     on = models.DateField()

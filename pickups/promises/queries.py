@@ -1,5 +1,6 @@
 """Reads of promises and of the tables that they are offered from."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -11,6 +12,7 @@ from pickups.promises.finishing import Sample, unpack
 from pickups.promises.models import (
     Finish,
     Forecast,
+    Arrival,
     PlantCalendar,
     Promise,
     StandardTime,
@@ -19,6 +21,8 @@ from pickups.promises.models import (
 )
 from pickups.promises.rules import STORE, Calendar, Offers, Plant, Trucks
 
+from pickups.promises.offering import Forecast as Forecasted
+from pickups.promises.offering import Key, Reached
 
 @dataclass(frozen=True, slots=True)
 class Published:
@@ -139,13 +143,43 @@ def _calendar(row: PlantCalendar | None) -> Calendar:
 
 
 def offers(site: UUID, today: date) -> Offers:
-    """What a store's devices may promise: its counter and every yard with a regular truck."""
+    """What a store's devices may promise by standard times: at its counter and at every yard with
+    a regular truck."""
     now = published(site)
     return rules.offers(today, plants=list(now.plants.values()), places=[STORE, *now.to_yard])
 
 
 def comes_on(*, site: UUID, yard: UUID, back_to: str, after: date, at_store: bool) -> date | None:
     """When a finished casing is back: at the store by the next truck from the plant strictly
+def reached(plants: Mapping[UUID, Plant], *, at: datetime) -> dict[UUID, Reached]:
+    """These plants with what they forecast of arrivals, where a forecast is in force."""
+    rows = Forecast.objects.filter(plant__in=list(plants), valid_until__gt=at)
+    told = {row.plant: row for row in rows}
+    arrivals: dict[UUID, dict[Key, Sequence[int]]] = {plant: {} for plant in told}
+    for one in Arrival.objects.filter(plant__in=list(told)):
+        key = (one.work, one.size_class, one.on, one.group)
+        arrivals[one.plant][key] = unpack(one.minutes)
+    forecasts = {
+        uid: Forecasted(row.origin, row.published_at, row.valid_until, arrivals[uid], row.ahead)
+        for uid, row in told.items()
+    }
+    return {uid: Reached(plant, forecasts.get(uid)) for uid, plant in plants.items()}
+
+
+def stock(site: UUID) -> list[dict[str, Any]]:
+    """The dealer's own finished casings at a store, by size and tread design."""
+    found: Counter[tuple[str, str]] = Counter()
+    for order in casings.in_stock(site):
+        reading = size.read(order.told.get("size") or "")
+        design = (order.told.get("tread_design") or "").strip()
+        if reading.size and design:
+            found[reading.size.shown, design] += 1
+    return [
+        {"size": of, "tread_design": design, "count": count}
+        for (of, design), count in sorted(found.items())
+    ]
+
+
     after a day, unless it is there; for back_to "yard" by the next run to the yard strictly after
     that. None where no regular truck goes. For many casings ask `published` once.
     """
@@ -189,3 +223,5 @@ def standing(work_orders: Iterable[UUID]) -> dict[UUID, Promise]:
     """The last promise by (stamp, uid) of each work order. It counts while the work order still
     tells of a promise: ask for those alone, for it may have been taken back."""
     return {uid: promises[-1] for uid, promises in told(work_orders).items()}
+            "forecast": t.forecast,
+            "stock": t.stock,

@@ -8,18 +8,19 @@ Lock: a store's table row, before what it is computed from is read.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date, datetime, timedelta
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.db import transaction
 
+from pickups.customers import queries as customers
 from pickups.customers.services import scope
 from pickups.journal import services as journal
 from pickups.kernel import clock
 from pickups.people import queries as people
-from pickups.promises import finishing, queries, rules
+from pickups.promises import finishing, offering, queries, rules
 from pickups.promises.models import Arrival as Arrived
 from pickups.promises.models import (
     Finish,
@@ -183,22 +184,27 @@ def _weekdays(days: Iterable[int]) -> list[int]:
     return found
 
 
-def compute_table(*, site: UUID, today: date) -> bool:
+def compute_table(*, site: UUID, today: date, at: datetime | None = None) -> bool:
     """What a store's devices may promise from today on; they see it by the feed.
 
-    Opens a transaction. Writes, with a greater version, where something has changed or the day is
+    at: the instant at which forecasts have to be in force; now where it is not said. Opens a
+    transaction. Writes, with a greater version, where something has changed or the day is
     another; returns whether it did.
     """
+    at = at or clock.now()
     with transaction.atomic():
         # The first of all writes it as version 0, so that there is a row to lock.
         new = Table(site=site, computed_on=today, valid_until=today, places={}, version=0)
         Table.objects.bulk_create([new], ignore_conflicts=True)
         row = Table.objects.select_for_update(no_key=True).get(site=site)
         # Read under the lock: what is published after this is computed after this.
-        places = queries.offers(site, today)
-        if row.version and (row.computed_on, row.places) == (today, places):
+        places, stock = queries.offers(site, today), queries.stock(site)
+        forecast = _forecast(site, today, at)
+        same = (row.computed_on, row.places, row.stock) == (today, places, stock)
+        if row.version and same and offering.is_same(row.forecast, forecast, clock.rfc3339(at)):
             return False
         row.computed_on, row.places = today, places
+        row.forecast, row.stock = forecast, stock
         row.valid_until = today + timedelta(days=rules.DAYS_OFFERED - 1)
         row.version += 1
         row.save()
@@ -206,18 +212,30 @@ def compute_table(*, site: UUID, today: date) -> bool:
     return True
 
 
+def _forecast(site: UUID, today: date, at: datetime) -> dict[str, Any] | None:
+    """The forecast part of a store's table; None where no plant has a forecast in force."""
+    now = queries.published(site)
+    return offering.table(
+        today,
+        plants=list(queries.reached(now.plants, at=at).values()),
+        runs=now.to_yard,
+        percents=customers.percents_of(site),
+        zone=ZoneInfo(settings.DEALER_TIME_ZONE),
+    )
+
+
 def compute_due(*, at: datetime) -> int:
     """Compute every store's table that is not of this day in the dealer's zone; how many were."""
     today = _day(at)
     stores = {s.uid for s in people.sites() if s.kind == "store"}
     due = stores - queries.computed_on(today)
-    return sum(compute_table(site=site, today=today) for site in sorted(due))
+    return sum(compute_table(site=site, today=today, at=at) for site in sorted(due))
 
 
 def compute_for(*, sites: Iterable[UUID], at: datetime) -> None:
     """Compute the tables of these stores anew."""
     for site in sorted(sites):
-        compute_table(site=site, today=_day(at))
+        compute_table(site=site, today=_day(at), at=at)
 
 
 def _day(at: datetime) -> date:

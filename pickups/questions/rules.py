@@ -76,7 +76,7 @@ MEANING: dict[Kind, str] = {
     Kind.LOAD_DIFFERS: "A load that was counted by hand is not what was scanned, or what was to "
     "come: where is the rest?",
     Kind.HOLDER_UNKNOWN: "Handed to a person or place that is not known here: where is it now?",
-    Kind.PROMISE_TOO_EARLY: "Promised earlier than the standard time: can it be kept?",
+    Kind.PROMISE_TOO_EARLY: "Promised earlier than our own day: can it be kept?",
     Kind.NOT_ACCEPTED: "Taken though the spec check says to leave it, and nobody said why: keep it "
     "or bring it back?",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "An entry that could not be read: what did the driver mean?",

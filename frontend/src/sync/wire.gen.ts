@@ -387,6 +387,16 @@ export interface components {
             yard: string;
         };
         /**
+         * Ahead1
+         * @description Where casings waited at the plant when the forecast was made: a station's name in English
+         *         and Spanish, and how many.
+         */
+        Ahead1: {
+            count: number;
+            name: string;
+            name_es: string;
+        };
+        /**
          * Answer
          * @description What became of one operation. `id` is absent only where none could be read.
          *
@@ -1563,6 +1573,105 @@ export interface components {
             yard: string;
         };
         /**
+         * PickUp4
+         * @description custody.pick_up: one thing taken off a yard, or in over a store's counter.
+         *
+         *         As version 3, and: promised says on what basis. dual_with: the label of the other casing of a
+         *         pair of matched duals; both are wanted back together.
+         */
+        PickUp4: {
+            /**
+             * @default yard
+             * @enum {unknown}
+             */
+            back_to: "store" | "yard";
+            /**
+             * @default own
+             * @enum {unknown}
+             */
+            basis: "bought" | "dealer" | "exchange" | "own" | "pool";
+            /** @default  */
+            brand: string;
+            /** @default null */
+            check: components["schemas"]["Check1"] | null;
+            /** @default  */
+            complaint: string;
+            /** @default null */
+            corrects: components["schemas"]["Original"] | null;
+            /** @default null */
+            dual_with: string | null;
+            /** @default [] */
+            findings: components["schemas"]["Finding1"][];
+            /** @default  */
+            fleet_brand: string;
+            /** @example K7000Y02 */
+            label: string;
+            /**
+             * @default retread
+             * @enum {unknown}
+             */
+            line: "adjustment" | "repair" | "retread" | "sell" | "wheel" | "wheel_tire";
+            /** @default  */
+            note: string;
+            /** @default null */
+            odometer: number | null;
+            /**
+             * @default mi
+             * @enum {unknown}
+             */
+            odometer_in: "km" | "mi";
+            /** @default [] */
+            photos: string[];
+            /** Format: uuid */
+            pickup: string;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            position: "" | "bus_front" | "drive" | "steer" | "trailer";
+            /** @default null */
+            promised: components["schemas"]["Promised2"] | null;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            pulled_for: "" | "age" | "damage" | "irregular_wear" | "other" | "program" | "puncture" | "vibration" | "worn";
+            /** @default  */
+            purchase_order: string;
+            /** @default  */
+            rating: string;
+            /**
+             * @default
+             * @enum {unknown}
+             */
+            rim: "" | "aluminum" | "steel";
+            /** @default null */
+            sale: components["schemas"]["Sale1"] | null;
+            /** @default  */
+            size: string;
+            /** @default null */
+            store: string | null;
+            /** @default [] */
+            tins: components["schemas"]["Tin1"][];
+            /** @default  */
+            tread_design: string;
+            /** @default [] */
+            treads_32nds: (number | null)[][];
+            /** @default  */
+            unit: string;
+            /** @default false */
+            valve_out: boolean;
+            /** @default  */
+            wheel: string;
+            /**
+             * @default retread
+             * @enum {unknown}
+             */
+            work: "repair" | "retread";
+            /** Format: uuid */
+            yard: string;
+        };
+        /**
          * PlantRoute
          * @description The route of a plant in its order. rework_limit: how often a casing may be worked again,
          *         null where no limit was entered. version: grows with every change.
@@ -1650,6 +1759,29 @@ export interface components {
         Promised1: {
             /** @enum {unknown} */
             basis: "by_hand" | "standard_time";
+            /** @default null */
+            offered: string | null;
+            /** @example 2026-04-21 */
+            on: string;
+            /** @default null */
+            table: number | null;
+        };
+        /**
+         * Promised2
+         * @description The day that was promised at the tailgate or the counter.
+         *
+         *         As version 1, and: basis "forecast" where the day is of the plants' forecast, made at
+         *         `forecast_at` and asked for with `confidence` percent; ahead: what was said of why.
+         */
+        Promised2: {
+            /** @default [] */
+            ahead: components["schemas"]["Ahead1"][];
+            /** @enum {unknown} */
+            basis: "by_hand" | "forecast" | "standard_time";
+            /** @default null */
+            confidence: number | null;
+            /** @default null */
+            forecast_at: string | null;
             /** @default null */
             offered: string | null;
             /** @example 2026-04-21 */

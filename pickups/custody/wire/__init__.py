@@ -13,7 +13,9 @@ from pickups.custody.wire.picking_up import (
     PickUp1,
     PickUp2,
     PickUp3,
+    PickUp4,
     Promised1,
+    Promised2,
     Sale1,
     Withdraw1,
     Work,
@@ -41,6 +43,6 @@ __all__ = (
     "Finding1", "FinishDelivery1", "FinishDelivery2", "FinishDelivery3", "FinishDelivery4",
     "FinishDelivery5", "FinishPickup1", "FinishPickup2", "FinishPickup3", "FinishPickup4",
     "FinishPickup5", "HandOver1", "Holder", "Label", "LeaveHere1", "Line", "Note", "Original",
-    "Photos", "PickUp1", "PickUp2", "PickUp3", "Promised1", "Relabel1", "Remind1", "Sale1",
-    "Sha256", "Tin1", "Trailer1", "Withdraw1", "Work", "on_day",
+    "Photos", "PickUp1", "PickUp2", "PickUp3", "PickUp4", "Promised1", "Promised2", "Relabel1",
+    "Remind1", "Sale1", "Sha256", "Tin1", "Trailer1", "Withdraw1", "Work", "on_day",
 )  # fmt: skip

@@ -1,5 +1,6 @@
 """custody.pick_up and what takes one back, by version. Pure."""
 
+from datetime import datetime
 from typing import Annotated, Literal
 from uuid import UUID
 
@@ -17,6 +18,7 @@ from pickups.custody.wire.common import (
     on_day,
 )
 from pickups.custody.wire.seen import Check1, Findings, Tins
+from pickups.kernel.wire import Fault, Malformed, instant
 
 
 class PickUp1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -158,6 +160,57 @@ class PickUp3(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     note: Note = ""
     photos: Photos = []
     corrects: Original | None = None
+
+
+class Ahead1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Where casings waited at the plant when the forecast was made: a station's name in English
+    and Spanish, and how many."""
+
+    name: Short
+    name_es: Short
+    count: Annotated[int, msgspec.Meta(ge=1, le=99_999)]
+
+
+class Promised2(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """The day that was promised at the tailgate or the counter.
+
+    As version 1, and: basis "forecast" where the day is of the plants' forecast, made at
+    `forecast_at` and asked for with `confidence` percent; ahead: what was said of why.
+    """
+
+    on: Day
+    basis: Literal["forecast", "standard_time", "by_hand"]
+    offered: Day | None = None
+    table: Annotated[int, msgspec.Meta(ge=1)] | None = None
+    confidence: Annotated[int, msgspec.Meta(ge=50, le=99)] | None = None
+    forecast_at: Annotated[datetime, msgspec.Meta(tz=True)] | None = None
+    ahead: Annotated[list[Ahead1], msgspec.Meta(max_length=3)] = []
+
+    def __post_init__(self) -> None:
+        """Days are days, and a forecast says when it was made and how sure it is."""
+        for field, day in (("on", self.on), ("offered", self.offered)):
+            if day is not None:
+                on_day(day, field)
+        if self.forecast_at is not None:
+            at = instant(self.forecast_at, "forecast_at")
+            msgspec.structs.force_setattr(self, "forecast_at", at)
+        if self.basis == "forecast":
+            needed = {"confidence": self.confidence, "forecast_at": self.forecast_at}
+            for field, value in needed.items():
+                if value is None:
+                    allowed = "a value where `basis` is forecast"
+                    raise Malformed(Fault(field, "null", allowed))
+
+
+class PickUp4(PickUp3, frozen=True, forbid_unknown_fields=True):
+    """custody.pick_up: one thing taken off a yard, or in over a store's counter.
+
+    As version 3, and: promised says on what basis. dual_with: the label of the other casing of a
+    pair of matched duals; both are wanted back together.
+    """
+
+    promised: Promised2 | None = None  # type: ignore[assignment]
+    dual_with: Label | None = None
 
 
 class Withdraw1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

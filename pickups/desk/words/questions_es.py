@@ -28,7 +28,7 @@ MEANING_ES: dict[Kind, str] = {
     Kind.LOAD_DIFFERS: "Una carga contada a mano no es lo que se escaneó, o lo que debía venir: "
     "¿dónde está el resto?",
     Kind.HOLDER_UNKNOWN: "Entregada a una persona o un lugar que aquí nadie conoce: ¿dónde está?",
-    Kind.PROMISE_TOO_EARLY: "Prometida antes del plazo normal: ¿se puede cumplir?",
+    Kind.PROMISE_TOO_EARLY: "Prometida antes de nuestro propio día: ¿se puede cumplir?",
     Kind.NOT_ACCEPTED: "Se llevó aunque la revisión dice que se quede, y nadie dijo por qué: "
     "¿se queda con nosotros o se devuelve?",
     Kind.PAYLOAD_NOT_UNDERSTOOD: "Una entrada que no se pudo leer: ¿qué quiso decir el conductor?",

@@ -37,7 +37,13 @@ def by_hand(day: date | str) -> dict[str, Any]:
 
 
 def taken(
-    phone: Phone, world: World, promised: Any, *, on: date | None = None, **more: Any
+    phone: Phone,
+    world: World,
+    promised: Any,
+    *,
+    on: date | None = None,
+    version: int = 2,
+    **more: Any,
 ) -> dict[str, Any]:
     """One casing entered at the first customer's yard, handed over on a day; the operation."""
     changed = {"happened_at": clock.rfc3339(noon(on))} if on else {}
@@ -48,11 +54,11 @@ def taken(
         "promised": promised if isinstance(promised, dict | None) else by_hand(promised),
         **more,
     }
-    return phone.enter("custody.pick_up", payload, version=2, **changed)
+    return phone.enter("custody.pick_up", payload, version=version, **changed)
 
 
 def told_again(
-    phone: Phone, op: dict[str, Any], *, stamp: int = 0, **changed: Any
+    phone: Phone, op: dict[str, Any], *, stamp: int = 0, version: int = 2, **changed: Any
 ) -> dict[str, Any]:
     """The casing of an operation entered again, otherwise; the operation."""
     if not isinstance(changed.get("promised", {}), dict | None):
@@ -60,7 +66,7 @@ def told_again(
     named = {"fact": op["id"], "label": op["payload"]["label"]}
     payload = op["payload"] | changed | {"corrects": named}
     at = {"stamp": stamp} if stamp else {}
-    return phone.enter("custody.pick_up", payload, version=2, **at)
+    return phone.enter("custody.pick_up", payload, version=version, **at)
 
 
 def sent(phone: Phone, *operations: dict[str, Any]) -> None:

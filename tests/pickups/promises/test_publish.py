@@ -75,7 +75,7 @@ def test_what_the_phone_offers_for_a_day_is_what_the_server_expects_of_it(
                 on = on_the_phone(body, place, work, day) if place in body["places"] else None
                 said = {"on": on or str(day), "basis": "standard_time" if on else "by_hand",
                         "offered": on, "table": body["version"]}  # fmt: skip
-                more = {"work": work, "back_to": back_to, "label": codes.pop()}
+                more: dict[str, Any] = {"work": work, "back_to": back_to, "label": codes.pop()}
                 entered.append((taken(phone, world, said, on=day, **more), on))
     assert phone.push().status == 200
     drained()

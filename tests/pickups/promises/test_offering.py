@@ -1,0 +1,132 @@
+"""The forecast part of a table: what a phone reads from it is what the server would offer."""
+
+import gzip
+import json
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pickups.kernel import clock
+from pickups.promises import offering
+from pickups.promises.finishing import ALL_SIZES, GROUPS
+from pickups.promises.offering import Asked, Reached
+from pickups.promises.rules import DAYS_OFFERED, STORE
+from tests.pickups.promises.foretold import CHICAGO, reached
+from tests.pickups.promises.trucks import OTHER, START, YARD, weekdays
+from tests.pickups.promises.vectors import plant, told, two_hundred_yards
+
+VECTORS = json.loads(Path("fixtures/vectors/offers.json").read_text())
+PERCENTS = [50, 80, 95]
+
+runs = st.fixed_dictionaries({YARD: weekdays}, optional={OTHER: weekdays})
+asks = st.builds(
+    Asked,
+    st.sampled_from(["retread", "repair"]),
+    st.sampled_from([ALL_SIZES, "wide"]),
+    st.sampled_from([*GROUPS, 3, 14]),
+    st.sampled_from([*PERCENTS, 90, 99]),
+)
+
+
+def body(today: date, forecast: dict[str, Any] | None) -> dict[str, Any]:
+    """A table's body as a phone has it."""
+    return {"computed_on": today.isoformat(), "forecast": forecast}
+
+
+@given(
+    st.lists(reached, min_size=1, max_size=2),
+    runs,
+    asks,
+    st.integers(0, DAYS_OFFERED - 1),
+    st.sampled_from([STORE, YARD, OTHER]),
+)
+def test_a_phone_reads_what_the_server_would_offer(
+    plants: list[Reached], to_yard: dict[str, frozenset[int]], asked: Asked, ahead: int, place: str
+) -> None:
+    made = offering.table(START, plants=plants, runs=to_yard, percents=PERCENTS, zone=CHICAGO)
+    day = START + timedelta(days=ahead)
+    now = clock.rfc3339(min((p.forecast.made_at for p in plants if p.forecast), default=clock.END))
+    read = offering.read(body(START, made), asked, place=place, handed_over=day, now=now)
+    here = None if place == STORE else to_yard.get(place, frozenset())
+    due = offering.expected(day, asked, plants=plants, runs=here, zone=CHICAGO)
+    # A group that is not told is read as the next larger one that is: later, never earlier.
+    told = made and asked.count in {k[3] for p in plants if p.forecast for k in p.forecast.arrivals}
+    if due is not None and told:
+        assert read == due.isoformat()
+    elif read is not None and due is not None:
+        assert read >= due.isoformat()
+
+
+@given(st.lists(reached, min_size=1, max_size=2), asks)
+def test_who_wants_to_be_surer_is_never_offered_an_earlier_day(
+    plants: list[Reached], asked: Asked
+) -> None:
+    made = offering.table(START, plants=plants, runs={}, percents=PERCENTS, zone=CHICAGO)
+    if made is None:
+        return
+    assert made["percents"] == [50, 80, 90, 95, 99]
+    for groups in (g for sizes in made["days"].values() for g in sizes.values()):
+        for per_percent in groups.values():
+            for days in zip(*per_percent, strict=True):
+                known = [day for day in days if day is not None]
+                assert known == sorted(known)
+
+
+@pytest.mark.parametrize("case", VECTORS["cases"], ids=lambda c: c["about"])
+def test_the_vectors(case: dict[str, Any]) -> None:
+    asked = Asked(case["work"], case["size_class"], case["count"], case["percent"])
+    found = offering.read(
+        VECTORS["tables"][case["table"]],
+        asked,
+        place=case["place"],
+        handed_over=date.fromisoformat(case["handed_over"]),
+        now=case["now"],
+    )
+    assert found == case["on"]
+
+
+def test_a_plant_without_a_forecast_leaves_the_work_to_standard_times() -> None:
+    both = [Reached(plant(), told()), Reached(plant(), None)]
+    made = offering.table(START, plants=both, runs={}, percents=[90], zone=CHICAGO)
+    assert made is not None
+    assert made["days"]["retread"][ALL_SIZES]["1"][0] == [None] * DAYS_OFFERED
+
+
+def test_two_hundred_yards_need_less_than_fifty_kilobytes() -> None:
+    table = two_hundred_yards()
+    packed = gzip.compress(json.dumps(table, separators=(",", ":")).encode(), 6)
+    assert len(table["forecast"]["runs"]) == 200
+    assert len(packed) < 50_000
+
+
+@pytest.mark.parametrize(
+    ("change", "same"),
+    [
+        ({}, True),
+        ({"ahead": []}, True),
+        ({"made_at": "2026-04-20T13:00:00.000Z", "valid_until": "2026-04-21T13:00:00.000Z"}, True),
+        ({"valid_until": "2026-04-25T12:00:00.000Z"}, False),
+        ({"runs": {}}, False),
+        ({"percents": [50, 90, 97, 99]}, False),
+    ],
+)
+def test_a_phone_fetches_anew_where_a_day_changed_or_the_end_is_near(
+    change: dict[str, Any], same: bool
+) -> None:
+    standing = VECTORS["tables"]["usual"]["forecast"]
+    now = "2026-04-20T13:00:00.000Z"
+    assert offering.is_same(standing, standing | change, now) == same
+    assert not offering.is_same(standing, None, now)
+    assert not offering.is_same(None, standing, now)
+    assert offering.is_same(None, None, now)
+
+
+@pytest.mark.parametrize(
+    ("told", "kind"), [("11R22.5", "standard"), ("445/50R22.5", "wide"), ("", ""), ("huge", "")]
+)
+def test_a_size_that_is_not_read_is_of_any_class(told: str, kind: str) -> None:
+    assert offering.size_class(told) == kind
