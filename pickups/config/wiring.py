@@ -47,8 +47,8 @@ COMMANDS: Commands = {
     ("custody.pick_up", 1): custody.PICK_UP_1,
     ("custody.pick_up", 2): custody.PICK_UP_2,
     ("custody.pick_up", 3): custody.PICK_UP_3,
-    ("custody.withdraw", 1): custody.WITHDRAW_1,
     ("custody.pick_up", 4): custody.PICK_UP_4,
+    ("custody.withdraw", 1): custody.WITHDRAW_1,
     ("custody.relabel", 1): custody.RELABEL_1,
     ("custody.remind", 1): custody.REMIND_1,
     ("custody.finish_pickup", 1): custody.FINISH_PICKUP_1,
@@ -133,8 +133,13 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
     },
     "standard_times.published": {"tables": promises_reactions.tables},
     "timetable.published": {"tables": promises_reactions.tables},
+    "forecast.published": {"tables": promises_reactions.tables},
     "device.moved": {"question": questions.device_moved},
-    "customer.moved": {"work": custody_reactions.customer_moved},
+    "customer.moved": {
+        "work": custody_reactions.customer_moved,
+        "tables": promises_reactions.tables,
+    },
+    "customer.promised_with": {"tables": promises_reactions.tables},
     "plant.stop_use": {"notice": notices.stopped},
     "plant.stop_use_withdrawn": {"notice": notices.stop_taken_back},
     "contact.erased": {"acceptances": custody_reactions.contact_erased},
@@ -179,7 +184,6 @@ def install() -> None:
     openapi.also(Envelope, *(command.payload for command in COMMANDS.values()))
 
 
-    "tread_targets": dock.target_bodies,
 def _poke() -> None:
     """Looked up when it is called: looked up now, the task would belong to no broker of ours."""
     journal_tasks.drain.delay()

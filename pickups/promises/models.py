@@ -136,12 +136,12 @@ class Promise(models.Model):
     promise came here, on which basis; none where it said nothing.
     """
 
-    uid = models.UUIDField(primary_key=True)
     class Basis(models.TextChoices):
         FORECAST = "forecast", "by forecast"
         STANDARD_TIME = "standard_time", "by standard time"
         BY_HAND = "by_hand", "agreed by hand"
 
+    uid = models.UUIDField(primary_key=True)
     work_order = models.UUIDField()
     stamp = models.BigIntegerField()
     on = models.DateField()

@@ -7,22 +7,24 @@ from datetime import date, datetime, timedelta
 from typing import Any
 from uuid import UUID
 
+from pickups.casings import queries as casings
+from pickups.casings import size
 from pickups.promises import rules
 from pickups.promises.finishing import Sample, unpack
 from pickups.promises.models import (
+    Arrival,
     Finish,
     Forecast,
-    Arrival,
     PlantCalendar,
     Promise,
     StandardTime,
     Table,
     Timetable,
 )
-from pickups.promises.rules import STORE, Calendar, Offers, Plant, Trucks
-
 from pickups.promises.offering import Forecast as Forecasted
 from pickups.promises.offering import Key, Reached
+from pickups.promises.rules import STORE, Calendar, Offers, Plant, Trucks
+
 
 @dataclass(frozen=True, slots=True)
 class Published:
@@ -52,34 +54,6 @@ class Published:
             return None
         to_yard = None if back_to == STORE else self.to_yard.get(str(yard), [])
         return rules.last_finish(promised, plant=self.plants[plant], to_yard=to_yard)
-
-    def comes_next(
-        self,
-        *,
-        yard: UUID,
-        back_to: str,
-        today: date,
-        since: date | None,
-        promised: date | None = None,
-        at_store: bool = False,
-        plant: UUID | None = None,
-    ) -> date | None:
-        """When a finished casing comes from where it has lain since a day, as seen today.
-
-        A truck of today takes it where it lay there before today. It may take one of today's too:
-        while only that keeps the promise, nobody is told that it is broken.
-        """
-
-        def after(day: date) -> date | None:
-            return self.comes_on(
-                yard=yard, back_to=back_to, after=day, at_store=at_store, plant=plant
-            )
-
-        comes = after(rules.counts_after(today, since=since))
-        if promised is None or (comes is not None and comes <= promised):
-            return comes
-        at_best = after(today - timedelta(days=1))
-        return at_best if at_best is not None and at_best <= promised else comes
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,21 +110,6 @@ def published(site: UUID) -> Published:
     )
 
 
-def _calendar(row: PlantCalendar | None) -> Calendar:
-    if row is None:
-        return Calendar(())
-    return Calendar(row.weekdays, frozenset(map(date.fromisoformat, row.holidays)))
-
-
-def offers(site: UUID, today: date) -> Offers:
-    """What a store's devices may promise by standard times: at its counter and at every yard with
-    a regular truck."""
-    now = published(site)
-    return rules.offers(today, plants=list(now.plants.values()), places=[STORE, *now.to_yard])
-
-
-def comes_on(*, site: UUID, yard: UUID, back_to: str, after: date, at_store: bool) -> date | None:
-    """When a finished casing is back: at the store by the next truck from the plant strictly
 def reached(plants: Mapping[UUID, Plant], *, at: datetime) -> dict[UUID, Reached]:
     """These plants with what they forecast of arrivals, where a forecast is in force."""
     rows = Forecast.objects.filter(plant__in=list(plants), valid_until__gt=at)
@@ -180,6 +139,21 @@ def stock(site: UUID) -> list[dict[str, Any]]:
     ]
 
 
+def _calendar(row: PlantCalendar | None) -> Calendar:
+    if row is None:
+        return Calendar(())
+    return Calendar(row.weekdays, frozenset(map(date.fromisoformat, row.holidays)))
+
+
+def offers(site: UUID, today: date) -> Offers:
+    """What a store's devices may promise by standard times: at its counter and at every yard with
+    a regular truck."""
+    now = published(site)
+    return rules.offers(today, plants=list(now.plants.values()), places=[STORE, *now.to_yard])
+
+
+def comes_on(*, site: UUID, yard: UUID, back_to: str, after: date, at_store: bool) -> date | None:
+    """When a finished casing is back: at the store by the next truck from the plant strictly
     after a day, unless it is there; for back_to "yard" by the next run to the yard strictly after
     that. None where no regular truck goes. For many casings ask `published` once.
     """
@@ -214,6 +188,8 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
             "valid_until": t.valid_until.isoformat(),
             "version": t.version,
             "places": t.places,
+            "forecast": t.forecast,
+            "stock": t.stock,
         }
         for t in Table.objects.filter(site__in=list(uids))
     }
@@ -223,5 +199,3 @@ def standing(work_orders: Iterable[UUID]) -> dict[UUID, Promise]:
     """The last promise by (stamp, uid) of each work order. It counts while the work order still
     tells of a promise: ask for those alone, for it may have been taken back."""
     return {uid: promises[-1] for uid, promises in told(work_orders).items()}
-            "forecast": t.forecast,
-            "stock": t.stock,
