@@ -55,6 +55,34 @@ class Published:
         to_yard = None if back_to == STORE else self.to_yard.get(str(yard), [])
         return rules.last_finish(promised, plant=self.plants[plant], to_yard=to_yard)
 
+    def comes_next(
+        self,
+        *,
+        yard: UUID,
+        back_to: str,
+        today: date,
+        since: date | None,
+        promised: date | None = None,
+        at_store: bool = False,
+        plant: UUID | None = None,
+    ) -> date | None:
+        """When a finished casing comes from where it has lain since a day, as seen today.
+
+        A truck of today takes it where it lay there before today. It may take one of today's too:
+        while only that keeps the promise, nobody is told that it is broken.
+        """
+
+        def after(day: date) -> date | None:
+            return self.comes_on(
+                yard=yard, back_to=back_to, after=day, at_store=at_store, plant=plant
+            )
+
+        comes = after(rules.counts_after(today, since=since))
+        if promised is None or (comes is not None and comes <= promised):
+            return comes
+        at_best = after(today - timedelta(days=1))
+        return at_best if at_best is not None and at_best <= promised else comes
+
 
 @dataclass(frozen=True, slots=True)
 class Finishing:
