@@ -194,7 +194,7 @@ def limit(scores: Floats, finished: NDArray[np.bool_], weights: Floats) -> tuple
     ordered, done, weight = scores[order], finished[order], weights[order]
     at_risk = np.cumsum(weight[::-1])[::-1] + 1.0
     survives = np.cumprod(1.0 - np.where(done, weight / at_risk, 0.0))
-    share: Floats = 1.0 - survives
+    share: Floats = np.subtract(1.0, survives)
     return ordered, share
 
 
@@ -208,7 +208,9 @@ def state(
         past = sorted((s for s in scored if s.kind == kind), key=lambda s: s.asked_h)[-NEWEST:]
         asked = np.array([one.asked_h for one in past])
         took = np.array([one.took_h for one in past])
-        known = _Known(np.array([one.grid for one in past], dtype=np.float64), asked, took, half)
+        quantiles = np.array([one.grid for one in past], dtype=np.float64)
+        full = score(quantiles, np.where(np.isfinite(took), took, 0.0))
+        known = _Known(quantiles, asked, took, full, half)
         n = int((asked + took <= now_h).sum())
         finished += n
         if n >= LEAST:
@@ -218,18 +220,20 @@ def state(
 
 
 class _Known(NamedTuple):
-    """Predictions of one kind in the order in which they were made."""
+    """Predictions of one kind in the order in which they were made; scores: of the finished."""
 
     quantiles: Floats
     asked: Floats
     took: Floats
+    scores: Floats
     half: float
 
     def table(self, kind: str, upto: int, now_h: float, moved: Floats) -> Table:
         """From the first `upto` of them, as far as they are known at now_h."""
-        quantiles, gone = self.quantiles[:upto], np.maximum(now_h - self.asked[:upto], 0.0)
+        gone = np.maximum(now_h - self.asked[:upto], 0.0)
         done = self.took[:upto] <= gone
-        scores = score(quantiles, np.minimum(self.took[:upto], gone))
+        scores = self.scores[:upto].copy()
+        scores[~done] = score(self.quantiles[:upto][~done], gone[~done])
         weights = 0.5 ** (np.arange(upto)[::-1] / self.half)
         ordered, share = limit(scores, done, weights)
         return Table(

@@ -54,7 +54,7 @@ SPREAD = 0.5
 """Standard deviation over mean, where little is known of it."""
 MANY = 60
 """Casings that an unscanned station works at once: nobody sees a queue there."""
-QUIET = 0.2
+QUIET = 0.05
 """The share of passages, those with fewest casings about, that are taken for undisturbed."""
 BRIEF_H = 0.25
 """Receiving scans nearer than this are of one truck."""

@@ -6,7 +6,7 @@ between that and its last scan.
 
 from collections import Counter, defaultdict
 from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -88,33 +88,38 @@ def passages(
     others part them."""
     places = {one.code: i for i, one in enumerate(entered)}
     must = [i for i, one in enumerate(entered) if (one.scans or one.chamber) and not one.optional]
+    pairs = [
+        (a, b) for story in told.values() for a, b in pairwise(story) if a.outcome != "rejected"
+    ]
+    came = calendar.worked(hours, np.array([a.at_h for a, _ in pairs]))
+    left = calendar.worked(hours, np.array([b.at_h for _, b in pairs]))
     steps = [
-        (places[a.code], places[b.code], calendar.worked(hours, a.at_h),
-         calendar.worked(hours, b.at_h), a.outcome)
-        for story in told.values()
-        for a, b in pairwise(story)
-        if a.outcome != "rejected"
-    ]  # fmt: skip
-    usual: dict[int, float] = {}
+        (places[a.code], places[b.code], c, e, a.outcome)
+        for (a, b), c, e in zip(pairs, came.tolist(), left.tolist(), strict=True)
+    ]
     gaps = [(step, [p for p in must if step[0] < p < step[1]]) for step in steps]
-    for place in {step[1] for step in steps}:
-        took = [s[3] - s[2] for s, missing in gaps if s[1] == place and not missing]
-        usual[place] = float(np.median(took)) if took else 0.0
+    took: dict[int, list[float]] = defaultdict(list)
+    for (_, place, begin, end, _), missing in gaps:
+        if not missing:
+            took[place].append(end - begin)
+    usual = {place: float(np.median(spent)) for place, spent in took.items()}
     found: list[Passage] = []
-    for (start, place, came, left, outcome), missing in gaps:
+    for (start, place, begin, end, outcome), missing in gaps:
         # Told twice at one station, and not sent back: the later is no second work.
-        if place <= start and outcome != "rework":
-            continue
-        stops = [*missing, place]
-        parts = np.array([usual.get(p, 0.0) + 1e-9 for p in stops])
-        ends = came + (left - came) * np.cumsum(parts) / parts.sum()
-        begins = [came, *ends[:-1]]
-        whole = not missing and outcome != "rework"
-        found += [
-            Passage(p, float(b), float(e), whole)
-            for p, b, e in zip(stops, begins, ends, strict=True)
-        ]
+        if place > start or outcome == "rework":
+            ways = _parted([*missing, place], begin, end, usual)
+            whole = not missing and outcome != "rework"
+            found += [Passage(p, b, e, whole) for p, b, e in ways]
     return found
+
+
+def _parted(
+    stops: Sequence[int], begin: float, end: float, usual: Mapping[int, float]
+) -> list[tuple[int, float, float]]:
+    """The hours of one way, parted between stations as theirs usually are."""
+    parts = [usual.get(place, 0.0) + 1e-9 for place in stops]
+    ends = [begin + (end - begin) * part / sum(parts) for part in accumulate(parts)]
+    return list(zip(stops, [begin, *ends[:-1]], ends, strict=True))
 
 
 def last_scans(seen: Iterable[Seen]) -> Callable[[Hashable, float], float | None]:
