@@ -17,5 +17,6 @@ WAYS: tuple[tuple[str, str], ...] = (
     ("trucks", "way_trucks"),
     ("plant-route", "way_route"),
     ("repair-limits", "way_limits"),
+    ("tread-targets", "way_targets"),
 )
 """The navigation: name of an address and key of its word, in the order in which they stand."""

@@ -112,7 +112,7 @@ def arrivals(
                 found += [
                     Arrival(group.work, group.on, size, last(each[:, :size])) for size in groups
                 ]
-    return sorted(found, key=lambda one: (one.work, one.on, one.group))
+    return sorted(found, key=lambda one: (WORKS.index(one.work), one.on, one.group))
 
 
 def last(each: Floats) -> Floats:

@@ -36,6 +36,7 @@ CALLED = {
     "complaint": "claim_complaint", "q": "claim_found", "grounds": "decide_grounds",
     "source": "cure_source", "number": "load_number", "operator": "load_operator",
     "lots": "load_lots", "note": "load_note", "chart": "limits_chart", "label": "held",
+    "tread_design": "targets_tread_design", "sheet": "targets_sheet",
     "why_en": "stop_why_en", "why_es": "stop_why_es", "heard": "stop_heard",
 }  # fmt: skip
 """What fields in which somebody types are called on the pages."""

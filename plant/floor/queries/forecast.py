@@ -209,7 +209,7 @@ def _learned(told: Mapping[str, Any] | None, language: str) -> list[str]:
         key = "fc_from" if told["machines"] is None else "fc_delay"
         said.append(words.say(language, key, time=_time(told["mean_h"], language), n=told["n"]))
     if told["reject"] or told["rework"]:
-        shares = {name: round(100 * told[name], 1) for name in ("reject", "rework")}
+        shares = {name: f"{100 * told[name]:.2g}" for name in ("reject", "rework")}
         said.append(words.say(language, "fc_shares", n=told["n"], **shares))
     if told["drift"]:
         said.append(words.of(language)["fc_drift"])
