@@ -401,9 +401,9 @@ FORECAST_KEPT_DAYS = env.number("FORECAST_KEPT_DAYS", 400, least=60, most=36_500
 
 # --- Promises at risk ---------------------------------------------------------------------------
 
-# Under which probability, in percent, that a casing is back on its promised day somebody has to look
-# at the promise; whether its owner is told a new day by itself then, and between which hours of the
-# dealer's day that may happen. Our own figures; there is no published source.
+# Under which probability, in percent, of a casing being back on its promised day somebody has to
+# look at the promise; whether its owner is told a new day by itself then, and between which hours
+# of the dealer's day that may happen. Our own figures; there is no published source.
 PROMISE_AT_RISK_PERCENT = env.number("PROMISE_AT_RISK_PERCENT", 50, least=1, most=99)
 PROMISE_TELL_NEW_DAYS = env.flag("PROMISE_TELL_NEW_DAYS", False)
 TELLING_BEGINS_HOUR = env.number("TELLING_BEGINS_HOUR", 7, least=0, most=23)

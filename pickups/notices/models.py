@@ -14,6 +14,7 @@ class Notice(models.Model):
         DISPUTE = "dispute", "dispute: a pickup that its customer says was otherwise"
         PROGRESS = "progress", "progress: what the plant finished or rejected, and corrections"
         STOP_USE = "stop_use", "stop use: casings to be taken out of service at once"
+        NEW_DAY = "new_day", "new day: a promised day that has changed"
 
     id = models.BigAutoField(primary_key=True)
     kind = models.CharField(max_length=20, choices=Kind)
@@ -59,6 +60,25 @@ class Line(models.Model):
             models.Index(fields=["work_order"], name="line_work_order"),
             models.Index(fields=["label"], name="line_label"),
         )
+
+
+class DayTold(models.Model):
+    """A promised day that a notice tells its contact; told once the notice is sent. A promise is
+    told to a contact once."""
+
+    id = models.BigAutoField(primary_key=True)
+    notice = models.ForeignKey(Notice, models.CASCADE, related_name="days")
+    contact = models.UUIDField()
+    work_order = models.UUIDField()
+    promise = models.UUIDField()
+    on = models.DateField()
+
+    class Meta:
+        db_table = "notices_day_told"
+        constraints = (
+            models.UniqueConstraint(fields=["contact", "promise"], name="day_told_once"),
+        )
+        indexes = (models.Index(fields=["work_order"], name="day_told_work_order"),)
 
 
 class StopUse(models.Model):

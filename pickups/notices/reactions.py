@@ -1,9 +1,7 @@
 """What the journal sets off here. Each may run twice; what a person is told is told once."""
 
-from collections.abc import Callable, Iterable
 from datetime import datetime
 from functools import partial
-from typing import TypeVar
 from uuid import UUID
 
 from django.conf import settings
@@ -33,7 +31,8 @@ from pickups.notices.queries import (
 )
 from pickups.notices.queries import disputes as disputed
 from pickups.notices.queries import unclaimed as waiting
-from pickups.notices.services import Letter, NothingLeft, NotSent, Waits
+from pickups.notices.services import Letter, NothingLeft, Waits
+from pickups.notices.services import each as _each
 from pickups.notices.words.delivery import delivery as delivery_in_words
 from pickups.notices.words.dispute import disputed as dispute_in_words
 from pickups.notices.words.progress import Progress
@@ -43,8 +42,6 @@ from pickups.notices.words.stop_use import stop_use as stop_use_in_words
 from pickups.notices.words.trailer import shut_trailer as trailer_in_words
 from pickups.notices.words.unclaimed import unclaimed as unclaimed_in_words
 from pickups.notices.words.warning import warning as warning_in_words
-
-T = TypeVar("T")
 
 
 def receipt(entry: Entry) -> None:
@@ -266,18 +263,6 @@ def _say_what_stands(entry: Entry, labels: set[str]) -> None:
             letter=partial(_progress, contact.uid, labels),
         ),
     )
-
-
-def _each(contacts: Iterable[T], tell: Callable[[T], None]) -> None:
-    """Tell every one of them; one bad address keeps nobody else waiting."""
-    failed: list[NotSent] = []
-    for contact in contacts:
-        try:
-            tell(contact)
-        except NotSent as e:
-            failed.append(e)
-    if failed:
-        raise min(failed, key=lambda e: isinstance(e, Waits))  # a fault before one that waits
 
 
 def _receipt(

@@ -90,12 +90,14 @@ class Kept(StrEnum):
     """How a promise stands."""
 
     OPEN = "promised"
+    MAY_BE_LATE = "may_be_late"
     AT_RISK = "will_be_late"
     LATE = "was_promised"
 
 
-def kept(promised: date, *, today: date, comes: date | None, at: str) -> Kept:
-    """How the promise of a casing that is not back stands; comes: the day on which it does.
+def kept(promised: date, *, today: date, comes: date | None, at: str, risky: bool = False) -> Kept:
+    """How the promise of a casing that is not back stands; comes: the day on which it does; risky:
+    whether the plant's forecast says that it is at risk.
 
     What lies where it is fetched waits for its owner: since when is not looked at.
     """
@@ -103,7 +105,9 @@ def kept(promised: date, *, today: date, comes: date | None, at: str) -> Kept:
         return Kept.OPEN
     if today > promised:
         return Kept.LATE
-    return Kept.AT_RISK if comes is not None and comes > promised else Kept.OPEN
+    if comes is not None and comes > promised:
+        return Kept.AT_RISK
+    return Kept.MAY_BE_LATE if risky and comes is None else Kept.OPEN
 
 
 def sought(text: str) -> str:

@@ -133,7 +133,8 @@ class Promise(models.Model):
     day, `by_hand` where a person named it. offered, table: what the device's table said. Of a
     forecast's day: confidence in percent, when the forecast was made, where casings waited most
     then (`{name, name_es, count}`). expected: what ours said for that hand-over day when the
-    promise came here, on which basis; none where it said nothing.
+    promise came here, on which basis; none where it said nothing. revises: the promise in whose
+    place it was told, by whom (nobody where our own watching did); else a fact told it.
     """
 
     class Basis(models.TextChoices):
@@ -154,6 +155,7 @@ class Promise(models.Model):
     ahead = models.JSONField(default=list)
     expected = models.DateField(null=True)
     expected_by = models.CharField(max_length=16, blank=True, db_default="")
+    revises = models.UUIDField(null=True)
     by = models.UUIDField(null=True)
     told_at = models.DateTimeField()
     recorded_at = models.DateTimeField()
@@ -166,3 +168,26 @@ class Promise(models.Model):
     def too_early(self) -> bool:
         """Whether the day lies before what our forecast or the standard times said of it."""
         return self.expected is not None and self.on < self.expected
+
+
+class Risk(models.Model):
+    """How a promise stands that is not kept yet, by the last forecast that knew of its casing.
+
+    on: the promised day. probability: of being back by then, none where nobody computes. expected:
+    the day by which it is back with `percent` percent, none where no truck is known. since: from
+    when on it was at risk without a break, none where it is not.
+    """
+
+    work_order = models.UUIDField(primary_key=True)
+    plant = models.UUIDField()
+    on = models.DateField()
+    probability = models.FloatField(null=True)
+    expected = models.DateField(null=True)
+    percent = models.PositiveSmallIntegerField()
+    forecast_at = models.DateTimeField(null=True)
+    since = models.DateTimeField(null=True)
+    at = models.DateTimeField()
+
+    class Meta:
+        db_table = "promises_risk"
+        indexes = (models.Index(fields=["plant"], name="promises_risk_plant"),)

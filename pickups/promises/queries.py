@@ -9,7 +9,7 @@ from uuid import UUID
 
 from pickups.casings import queries as casings
 from pickups.casings import size
-from pickups.promises import rules
+from pickups.promises import revising, rules
 from pickups.promises.finishing import Sample, unpack
 from pickups.promises.models import (
     Arrival,
@@ -54,6 +54,18 @@ class Published:
             return None
         to_yard = None if back_to == STORE else self.to_yard.get(str(yard), [])
         return rules.last_finish(promised, plant=self.plants[plant], to_yard=to_yard)
+
+    def counted_anew(
+        self, today: date, *, plant: UUID, work: str, yard: UUID, back_to: str
+    ) -> date | None:
+        """When a casing is back that a plant begins anew today, by its standard time."""
+        known = self.plants.get(plant)
+        if known is None or work not in known.works:
+            return None
+        done = rules.finished(today, known.works[work], known.calendar)
+        return done and self.comes_on(
+            yard=yard, back_to=back_to, after=done, at_store=False, plant=plant
+        )
 
     def comes_next(
         self,
@@ -224,6 +236,12 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
 
 
 def standing(work_orders: Iterable[UUID]) -> dict[UUID, Promise]:
-    """The last promise by (stamp, uid) of each work order. It counts while the work order still
-    tells of a promise: ask for those alone, for it may have been taken back."""
-    return {uid: promises[-1] for uid, promises in told(work_orders).items()}
+    """The promise that stands of each work order: see `revising.standing`. It counts while the work
+    order still tells of a promise: ask for those alone, for it may have been taken back."""
+    return {uid: stands(promises) for uid, promises in told(work_orders).items()}
+
+
+def stands(promises: Sequence[Promise]) -> Promise:
+    """Which of a work order's promises stands, of one or more by (stamp, uid)."""
+    told = [revising.Told(p.on, p.back_to, p.revises is not None) for p in promises]
+    return promises[revising.standing(told)]

@@ -5,7 +5,7 @@ from uuid import UUID
 from pickups.custody import queries as custody
 from pickups.journal.models import Entry
 from pickups.kernel import clock
-from pickups.promises import keeping, queries, services
+from pickups.promises import keeping, queries, services, watching
 
 
 def promise(entry: Entry) -> None:
@@ -23,3 +23,15 @@ def tables(entry: Entry) -> None:
     body = entry.body
     sites = [UUID(body["site"])] if "site" in body else queries.stores_on(UUID(body["plant"]))
     services.compute_for(sites=sites, at=clock.now())
+
+
+def watch(entry: Entry) -> None:
+    """A plant has forecast anew: look at the open promises whose casings it knows of."""
+    watching.watch(plant=UUID(entry.body["plant"]), at=clock.now())
+
+
+def sent_back(entry: Entry) -> None:
+    """A plant marked casings; those that go back to be worked again may not be done in time."""
+    facts = custody.facts(UUID(fact["fact"]) for fact in entry.body["facts"])
+    back = {f.work_order for f in facts.values() if f.work_order and f.told.get("again_at")}
+    watching.sent_back(work_orders=sorted(back), at=clock.now())

@@ -164,6 +164,29 @@ def comes_on(
     return _next(here, to_yard, last)
 
 
+def leaves(handed_over: date, plant: Plant) -> date | None:
+    """The day of the truck that brings what is handed over on a day to a plant."""
+    return _next(handed_over, plant.trucks.to_plant, _last(handed_over), plant.calendar.holidays)
+
+
+def back_from_plant(finished: date, handed_over: date, plant: Plant) -> date | None:
+    """When what a plant finishes on a day is back at the store."""
+    return _from_plant(finished, plant.calendar, plant.trucks, _last(handed_over))
+
+
+def finished(begun: date, working_days: int, plant: Calendar) -> date | None:
+    """When a plant is done with what it begins on a day, by so many of its working days."""
+    done: date | None = begun
+    for _ in range(working_days):
+        done = done and _next(done, plant.weekdays, _last(begun), plant.holidays)
+    return done
+
+
+def run_after(at_store: date, runs: Collection[int], handed_over: date) -> date | None:
+    """The first run to a yard after the day on which a casing is at the store."""
+    return _next(at_store, runs, _last(handed_over))
+
+
 def last_finish(promised: date, *, plant: Plant, to_yard: Collection[int] | None) -> date | None:
     """The last day on which a plant may finish a casing, so that its trucks and, for a yard, the
     yard's run still bring it by a promised day; None where no day does."""

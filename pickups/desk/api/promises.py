@@ -1,15 +1,130 @@
-"""The pages of promises: those at risk, and the account of those kept."""
+"""The pages of promises: those at risk with the telling of new days, and the account of those
+kept."""
 
+from collections.abc import Iterable
+from datetime import date
+from uuid import UUID
+
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
 
 from pickups.desk import words
-from pickups.desk.api.door import language, office, page
+from pickups.desk.api.door import language, office, page, tell
+from pickups.desk.api.sheets import chosen
+from pickups.desk.queries import at_risk
 from pickups.desk.queries import kept as account
 from pickups.desk.queries.loose import today_of
 from pickups.kernel import clock
+from pickups.kernel.languages import day_in_words
+from pickups.kernel.wire import shown
+from pickups.promises import watching
+from pickups.promises.models import Promise
+from pickups.promises.rules import FURTHEST
+from pickups.promises.watching import NewDay
 
 RULE = 5
 """How many paragraphs say what counts."""
+
+
+@office("GET")
+def promises(request: HttpRequest) -> HttpResponse:
+    """What will not be back on its day, the nearest first."""
+    return _page(request)
+
+
+@office("POST", decides=True)
+def tell_new_days(request: HttpRequest) -> HttpResponse:
+    """Tell the owners of what was ticked the new day beside each, or the one that was typed."""
+    store, _ = chosen(request)
+    typed, ticked = request.POST.get("on", "").strip(), request.POST.getlist("seen")
+    on = _day(typed)
+    if typed and on is None:
+        said = _say(request, "risk_bad_day", value=shown(typed, 20), most=FURTHEST.days)
+        return _page(request, typed=typed, ticked=ticked, on_fault=said)
+    rows = at_risk.listed(language(request), store.uid, at=clock.now()).rows if store else []
+    standing = {tuple(one.seen.split(" ")[:2]): one for one in rows}
+    looked_at = [(seen, standing.get(tuple(seen.split(" ")[:2]))) for seen in ticked]
+    new: dict[UUID, NewDay] = {}
+    faults: list[str] = [] if ticked else [_say(request, "risk_nothing_ticked")]
+    due = watching.due(UUID(row.seen.split(" ")[0]) for _, row in looked_at if row)
+    for seen, row in looked_at:
+        if row is None:  # back, told anew, or never there
+            continue
+        uid, promise = (UUID(text) for text in row.seen.split(" ")[:2])
+        if on is not None:
+            new[uid] = NewDay(promise, on, Promise.Basis.BY_HAND)
+        elif uid not in due:
+            faults.append(_say(request, "risk_none_known", label=row.grouped))
+        elif seen != row.seen:
+            day = day_in_words(language(request), due[uid].on)
+            faults.append(_say(request, "risk_moved", label=row.grouped, day=day))
+        else:
+            new[uid] = due[uid]
+    if faults:
+        return _page(request, typed=typed, ticked=ticked, faults=faults)
+    by: UUID = request.user.uid  # type: ignore[union-attr]
+    told = watching.revise(new_days=new, by=by, at=clock.now())
+    tell(request, "risk_told" if told else "risk_gone", wrong=not told, n=len(told))
+    query = f"?store={store.uid}" if store else ""
+    return redirect(reverse("promises") + query)
+
+
+def _day(typed: str) -> date | None:
+    """A day that may be promised; None for what is none."""
+    try:
+        day = date.fromisoformat(typed)
+    except ValueError:
+        return None
+    today = today_of(clock.now())
+    return day if today <= day <= today + FURTHEST else None
+
+
+def _say(request: HttpRequest, key: str, **values: object) -> str:
+    return words.say(language(request), key, **values)
+
+
+def _page(
+    request: HttpRequest,
+    *,
+    typed: str = "",
+    ticked: Iterable[str] = (),
+    faults: Iterable[str] = (),
+    on_fault: str = "",
+) -> HttpResponse:
+    store, stores = chosen(request)
+    at, spoken = clock.now(), language(request)
+    today, wrong = today_of(at), {"seen": list(faults), "on": on_fault}
+    telling = "risk_by_itself" if settings.PROMISE_TELL_NEW_DAYS else "risk_by_hand"
+    rows = at_risk.listed(spoken, store.uid, at=at) if store else None
+    held = {seen.split(" ")[0] for seen in ticked}
+    return page(
+        request,
+        "at_risk.html",
+        status=400 if any(wrong.values()) else 200,
+        here="promises",
+        store=store,
+        stores=stores,
+        title=words.say(spoken, "risk_title", store=store.name) if store else "",
+        list=rows,
+        say=words.say(spoken, "risk_say", bound=settings.PROMISE_AT_RISK_PERCENT),
+        telling=words.say(
+            spoken,
+            telling,
+            **(
+                {"begins": settings.TELLING_BEGINS_HOUR, "ends": settings.TELLING_ENDS_HOUR}
+                if settings.PROMISE_TELL_NEW_DAYS
+                else {}
+            ),
+        ),
+        ticked=[one.label for one in rows.rows if one.seen.split(" ")[0] in held] if rows else [],
+        typed=typed,
+        faults=wrong,
+        today=today.isoformat(),
+        last=(today + FURTHEST).isoformat(),
+        hint=words.say(spoken, "risk_on_hint", most=FURTHEST.days),
+    )
 
 
 @office("GET")

@@ -4,7 +4,7 @@ A promise is somebody's word and stays; the day on which it comes is what the pl
 times and the regular trucks make of it today, and changes without being news.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -18,15 +18,23 @@ from pickups.custody import queries as custody
 from pickups.kernel import clock
 from pickups.notices import rules
 from pickups.promises import queries as promises
+from pickups.promises.models import Promise
 from pickups.promises.queries import Published
 
 
 @dataclass(frozen=True, slots=True)
 class Promised:
-    """A promised day; by_hand: a person named it, no standard time."""
+    """A promised day and on what it was named: "by_hand", "standard_time" or "forecast". first: the
+    day that was told with the casing, where another one took its place."""
 
     on: date
-    by_hand: bool
+    basis: str = "standard_time"
+    first: date | None = None
+
+    @property
+    def by_hand(self) -> bool:
+        """Whether a person named it."""
+        return self.basis == "by_hand"
 
 
 def today(at: datetime) -> date:
@@ -37,14 +45,19 @@ def today(at: datetime) -> date:
 def as_told(told: Mapping[str, Any]) -> Promised | None:
     """What was promised when it was handed over."""
     said = told.get("promised")
-    return Promised(date.fromisoformat(said["on"]), said["basis"] == "by_hand") if said else None
+    return Promised(date.fromisoformat(said["on"]), said["basis"]) if said else None
 
 
 def promised(orders: Iterable[WorkOrder]) -> dict[UUID, Promised]:
     """The promise that counts for each; one that has none, or none any more, is absent."""
     told = {w.uid: p for w in orders if (p := as_told(w.told))}
-    standing = promises.standing(told)
-    return told | {uid: Promised(p.on, p.basis == "by_hand") for uid, p in standing.items()}
+    return told | {uid: _stands(every) for uid, every in promises.told(told).items()}
+
+
+def _stands(told: Sequence[Promise]) -> Promised:
+    stands, with_casing = promises.stands(told), [p.on for p in told if p.revises is None]
+    first = with_casing[-1] if stands.revises is not None else None
+    return Promised(stands.on, stands.basis, first if first != stands.on else None)
 
 
 def coming(

@@ -21,6 +21,7 @@ from pickups.notices.queries import days
 from pickups.people import queries as people
 from pickups.portal import rules, words
 from pickups.portal.rules import Group, Kept
+from pickups.promises import risks
 
 
 def group(w: WorkOrder) -> Group:
@@ -84,6 +85,7 @@ class Beside:
         self._comes: Mapping[UUID, date] = days.coming(
             done, on=self._today, promised=self._promised
         )
+        self._risks = risks.of(w.uid for w in going if risks.is_open(w))
 
     def yard(self, w: WorkOrder) -> str:
         """Where it was picked up, and comes back to if nobody fetches it."""
@@ -152,10 +154,22 @@ class Beside:
         over = over or bool(w.casing.dealers)
         if promised is None or over:
             return "", False
-        at = _at(w) if group(w) is Group.READY else ""
-        kept = rules.kept(promised.on, today=self._today, comes=comes, at=at)
+        at, risk = _at(w) if group(w) is Group.READY else "", self._risks.get(w.uid)
+        risky = risk is not None and risk.since is not None and risk.on == promised.on
+        kept = rules.kept(promised.on, today=self._today, comes=comes, at=at, risky=risky)
         said = words.say(self.language, str(kept), day=self._day(promised.on))
+        if kept is Kept.MAY_BE_LATE and risk is not None and risk.expected:
+            said = words.say(
+                self.language,
+                "more_likely",
+                promise=said,
+                day=self._day(risk.expected),
+            )
         said = words.say(self.language, "if_accepted", promise=said) if stopped(w) else said
+        if promised.first is not None:
+            said = words.say(
+                self.language, "first_promised", promise=said, day=self._day(promised.first)
+            )
         return said, kept is not Kept.OPEN
 
     def promise_with_basis(self, w: WorkOrder, *, back: date | None) -> tuple[str, bool]:
@@ -169,8 +183,7 @@ class Beside:
             said = words.say(self.language, str(kept), day=self._day(promised.on))
         if not (promised and said):
             return "", False
-        basis = "by_hand" if promised.by_hand else "standard_time"
-        return words.say(self.language, basis, promise=said), late
+        return words.say(self.language, promised.basis, promise=said), late
 
     def _day(self, day: date) -> str:
         return day_in_words(self.language, day)

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from uuid import UUID
 
 from django.conf import settings
@@ -15,18 +15,23 @@ from pickups.casings.words import Sayer
 from pickups.custody import queries as custody
 from pickups.custody.fold import Kind
 from pickups.customers import queries as customers
+from pickups.kernel import clock
 from pickups.kernel.languages import grouped
 from pickups.labels import rules as labels
+from pickups.notices.queries import days
 from pickups.portal import rules, words
 from pickups.portal.queries import beside
 from pickups.portal.queries.beside import Beside
 from pickups.portal.queries.times import local
 from pickups.portal.rules import Group
+from pickups.promises import accounting, accounts
 
 PAGE = 100
 BACK = 100
 """How many of those that are back, and of those that are ours, are listed; search finds the older
 ones."""
+KEPT_DAYS = 365
+"""How far back it is told how many promises were kept."""
 LINES = 20
 """How many lines of scrap and of what stayed are listed, the latest."""
 
@@ -79,6 +84,7 @@ class Mine:
     after: int
     older: bool
     counted: Sequence[Counted] = ()
+    kept: str = ""
 
 
 @dataclass(frozen=True)
@@ -119,7 +125,21 @@ def mine(customer: UUID, language: str, *, page: int = 1) -> Mine:
         after=page + 1 if page < pages else 0,
         older=len(back) > BACK,
         counted=_counted(customer, language) if page == pages else [],
+        kept=_kept(customer, language) if page == pages else "",
     )
+
+
+def _kept(customer: UUID, language: str) -> str:
+    """How many of our promises to them were kept, as first told; nothing where none counts yet."""
+    today = days.today(clock.now())
+    told = accounts.counted(
+        since=today - timedelta(days=KEPT_DAYS), until=today, today=today, customer=customer
+    )
+    share = accounting.shared(one.first for one in told)
+    if share.share is None:
+        return ""
+    said = {"of": share.of, "kept": share.kept, "share": round(100 * share.share)}
+    return words.say(language, "our_promises_kept", months=KEPT_DAYS // 30, **said)
 
 
 def _counted(customer: UUID, language: str) -> list[Counted]:

@@ -1,0 +1,241 @@
+"""Watch open promises after each forecast, and tell new days in the place of old ones.
+
+A forecast says of a casing in how many of its courses it is back in time: that is kept as its
+`Risk`. Where the dealer wants it, a new day is told by itself before the old one is broken; else a
+person does it. A new day is a promise beside the others, none is ever changed. Whose promise it is
+hears of it by the journal. Everything here is safe to repeat.
+Lock: work orders by id, before promises and risks are read; the forecast's row before risks are
+written.
+"""
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from functools import cache
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.conf import settings
+from django.db import transaction
+
+from pickups.casings import queries as casings
+from pickups.casings.models import WorkOrder
+from pickups.customers import queries as customers
+from pickups.journal import services as journal
+from pickups.kernel import clock, ids
+from pickups.promises import finishing, queries, revising, risks
+from pickups.promises.models import Finish, Forecast, Promise, Risk
+from pickups.questions import services as questions
+from pickups.questions.rules import Kind as Question
+
+_NAMESPACE = UUID("0196f0b2-5e0a-7c11-9d57-3f6f2f0c8a77")
+
+
+def watch(*, plant: UUID, at: datetime) -> int:
+    """How the open promises stand whose casings a plant's forecast in force knows of; returns how
+    many there are. Where the dealer wants it, what has to be told anew is told.
+
+    Computed outside any transaction; where another forecast came meanwhile, that one's own watch
+    writes what it says.
+    """
+    forecast = Forecast.objects.filter(plant=plant, valid_until__gt=at).first()
+    if forecast is None:
+        return 0
+    known = Finish.objects.filter(plant=plant).values_list("work_order", flat=True)
+    orders = [w for w in casings.work_orders(known).values() if risks.is_open(w)]
+    made = _risks(orders, plant, forecast.published_at, at)
+    with transaction.atomic():
+        locked = Forecast.objects.select_for_update(no_key=True).filter(plant=plant)
+        if not locked.filter(published_at=forecast.published_at).exists():
+            return 0
+        _write(plant, made)
+    if settings.PROMISE_TELL_NEW_DAYS and _may_tell(at):
+        revise(new_days=due(r.work_order for r in made), by=None, at=at)
+    return len(made)
+
+
+def _risks(
+    orders: Sequence[WorkOrder], plant: UUID, forecast_at: datetime, at: datetime
+) -> list[Risk]:
+    inside = queries.finishing((w.uid for w in orders), at=at)
+    promised = queries.standing(w.uid for w in orders)
+    percents = customers.percents({w.customer for w in orders if w.customer})
+    published, zone = cache(queries.published), ZoneInfo(settings.DEALER_TIME_ZONE)
+    made = []
+    for w in orders:
+        if w.uid not in inside or w.uid not in promised:
+            continue
+        promise, sample = promised[w.uid], inside[w.uid].sample
+        percent = percents.get(w.customer, finishing.USUAL) if w.customer else finishing.USUAL
+        trucks = published(risks.site_of(w))
+        last = trucks.last_finish(promise.on, yard=w.yard, back_to=promise.back_to, plant=plant)
+        done = sample.by(percent, zone)
+        expected = done and trucks.comes_on(
+            yard=w.yard, back_to=promise.back_to, after=done, at_store=False, plant=plant
+        )
+        made.append(
+            Risk(
+                work_order=w.uid,
+                plant=plant,
+                on=promise.on,
+                probability=sample.kept(last, zone),
+                expected=expected,
+                percent=percent,
+                forecast_at=forecast_at,
+                at=at,
+            )
+        )
+    return made
+
+
+def _write(plant: UUID, made: Sequence[Risk]) -> None:
+    before = {r.work_order: r.since for r in Risk.objects.filter(plant=plant)}
+    for risk in made:
+        risky = revising.at_risk(risk.probability, bound=risks.bound())
+        risk.since = (before.get(risk.work_order) or risk.at) if risky else None
+    gone = Risk.objects.filter(plant=plant).exclude(work_order__in=[r.work_order for r in made])
+    gone.delete()
+    _keep(made)
+
+
+def _keep(made: Sequence[Risk]) -> None:
+    fields = ["plant", "on", "probability", "expected", "percent", "forecast_at", "since", "at"]
+    Risk.objects.bulk_create(
+        made,
+        update_conflicts=True,
+        unique_fields=["work_order"],
+        update_fields=fields,
+        batch_size=1000,
+    )
+
+
+def sent_back(*, work_orders: Collection[UUID], at: datetime) -> None:
+    """The plant sent these casings back to be worked again. While a forecast knows of one, its
+    next says what that means; else the standard time is counted anew from today."""
+    orders = [w for w in casings.work_orders(work_orders).values() if risks.is_open(w)]
+    computed = queries.finishing((w.uid for w in orders), at=at)
+    promised = queries.standing(w.uid for w in orders)
+    made = []
+    for w in orders:
+        if w.uid in computed or w.uid not in promised or not w.holder.startswith("plant:"):
+            continue
+        plant, promise = UUID(w.holder.removeprefix("plant:")), promised[w.uid]
+        expected = queries.published(risks.site_of(w)).counted_anew(
+            _day(at), plant=plant, work=str(w.told["work"]), yard=w.yard, back_to=promise.back_to
+        )
+        if expected is None or expected > promise.on:
+            made.append(
+                Risk(
+                    work_order=w.uid,
+                    plant=plant,
+                    on=promise.on,
+                    expected=expected,
+                    percent=finishing.USUAL,
+                    since=at,
+                    at=at,
+                )
+            )
+    with transaction.atomic():
+        _keep(made)
+    if settings.PROMISE_TELL_NEW_DAYS and _may_tell(at):
+        revise(new_days=due(r.work_order for r in made), by=None, at=at)
+
+
+@dataclass(frozen=True, slots=True)
+class NewDay:
+    """A day that is to be told in the place of the one that stands: the promise that stands, the
+    day, on which basis, and where a forecast said so its confidence in percent and when."""
+
+    promise: UUID
+    on: date
+    basis: str
+    confidence: int | None = None
+    forecast_at: datetime | None = None
+
+
+def due(work_orders: Iterable[UUID]) -> dict[UUID, NewDay]:
+    """For each of these work orders of which it has to be told, the new day."""
+    uids = list(work_orders)
+    told, found = queries.told(uids), {}
+    for risk in Risk.objects.filter(work_order__in=uids):
+        promises = told.get(risk.work_order)
+        if not promises:
+            continue
+        stands = queries.stands(promises)
+        day = revising.new_day(
+            stands.on,
+            first=[p for p in promises if p.revises is None][-1].on,
+            expected=risk.expected,
+            probability=risk.probability,
+            bound=risks.bound(),
+        )
+        if day is not None and risk.on == stands.on:
+            found[risk.work_order] = _new_day(stands, day, risk)
+    return found
+
+
+def _new_day(stands: Promise, day: date, risk: Risk) -> NewDay:
+    if risk.forecast_at is None:
+        return NewDay(stands.uid, day, Promise.Basis.STANDARD_TIME)
+    return NewDay(stands.uid, day, Promise.Basis.FORECAST, risk.percent, risk.forecast_at)
+
+
+def revise(*, new_days: Mapping[UUID, NewDay], by: UUID | None, at: datetime) -> set[UUID]:
+    """Promise these work orders a new day; returns those of which it was told.
+
+    Left out is what is back, rejected or in question meanwhile, and of which another promise stands
+    by now than the one that the new day takes the place of. What was asked of an earlier promise
+    of theirs is over.
+    """
+    with transaction.atomic():
+        orders = [w for w in casings.locked(labels=[], uids=new_days) if risks.is_open(w)]
+        told = queries.told(w.uid for w in orders)
+        made = []
+        for w in orders:
+            new, promises = new_days[w.uid], told.get(w.uid, [])
+            stands = queries.stands(promises) if promises else None
+            if stands is not None and stands.uid == new.promise and stands.on != new.on:
+                made.append(_promise(stands, promises[-1], new, by, at))
+        Promise.objects.bulk_create(made)
+        Risk.objects.filter(work_order__in=[p.work_order for p in made]).update(since=None)
+        if made:
+            _tell(made, told, at)
+    return {p.work_order for p in made}
+
+
+def _promise(stands: Promise, last: Promise, new: NewDay, by: UUID | None, at: datetime) -> Promise:
+    return Promise(
+        uid=ids.derived(_NAMESPACE, f"{stands.uid} {new.on}"),
+        work_order=stands.work_order,
+        # After every word before it, however far ahead the clock was that told it.
+        stamp=max(clock.to_ms(at), last.stamp + 1),
+        on=new.on,
+        basis=new.basis,
+        back_to=stands.back_to,
+        confidence=new.confidence,
+        forecast_at=new.forecast_at,
+        expected=new.on if new.basis != Promise.Basis.BY_HAND else None,
+        expected_by=new.basis if new.basis != Promise.Basis.BY_HAND else "",
+        revises=stands.uid,
+        by=by,
+        told_at=at,
+        recorded_at=at,
+    )
+
+
+def _tell(made: Sequence[Promise], told: Mapping[UUID, Sequence[Promise]], at: datetime) -> None:
+    over = [f"fact:{p.uid}" for one in made for p in told[one.work_order]]
+    kinds = [Question.PROMISE_TOO_EARLY]
+    questions.settle(kinds=kinds, subjects=over, how="a new day was told", at=at)
+    body = {"work_orders": sorted(str(p.work_order) for p in made)}
+    journal.record([journal.Note("promise.revised", f"promise:{made[0].uid}", body)], at=at)
+
+
+def _may_tell(at: datetime) -> bool:
+    hour = clock.local(at, ZoneInfo(settings.DEALER_TIME_ZONE)).hour
+    begins, ends = settings.TELLING_BEGINS_HOUR, settings.TELLING_ENDS_HOUR
+    return revising.may_tell(hour, begins=begins, ends=ends)
+
+
+def _day(at: datetime) -> date:
+    return clock.local(at, ZoneInfo(settings.DEALER_TIME_ZONE)).date()
