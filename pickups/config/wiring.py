@@ -19,6 +19,7 @@ from pickups.kernel import openapi
 from pickups.labels import queries as labels
 from pickups.labels import reactions as labels_reactions
 from pickups.notices import reactions as notices
+from pickups.notices import revised
 from pickups.people import queries as people
 from pickups.promises import queries as promises
 from pickups.promises import reactions as promises_reactions
@@ -103,7 +104,10 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
         "accepted": custody_reactions.accepted,
         "inside": inspection_reactions.named,
     },
-    "casing.repair": {"rework": adjustments.reworked},
+    "casing.repair": {
+        "rework": adjustments.reworked,
+        "promise": promises_reactions.sent_back,
+    },
     "rework.decided": {"go_on": adjustments.decided},
     "casing.finished": {"progress": notices.progress, "lists": dock_reactions.casings_moved},
     "casing.rejected": {
@@ -131,9 +135,13 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
         "receipt": notices.receipt_again,
         "inside": inspection_reactions.named,
     },
+    "promise.revised": {"notice": revised.new_day},
     "standard_times.published": {"tables": promises_reactions.tables},
     "timetable.published": {"tables": promises_reactions.tables},
-    "forecast.published": {"tables": promises_reactions.tables},
+    "forecast.published": {
+        "tables": promises_reactions.tables,
+        "watch": promises_reactions.watch,
+    },
     "device.moved": {"question": questions.device_moved},
     "customer.moved": {
         "work": custody_reactions.customer_moved,
