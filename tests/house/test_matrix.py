@@ -10,6 +10,7 @@ import io
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from datetime import timedelta
 from http.cookies import SimpleCookie
 from pathlib import Path
 from typing import Any
@@ -33,6 +34,7 @@ from pickups.config import mailbox
 from pickups.custody import disputes, ownership
 from pickups.customers import services as customers
 from pickups.customers.models import Customer
+from pickups.desk.queries.loose import today_of
 from pickups.exchange import services as lists
 from pickups.exchange.models import Import
 from pickups.kernel import clock, ids
@@ -41,6 +43,7 @@ from pickups.labels.models import LabelStock
 from pickups.notices import stopping
 from pickups.people import services as people
 from pickups.people.models import User, Words
+from pickups.promises import keeping
 from pickups.questions import services as questions
 from pickups.questions.models import Question
 from pickups.questions.rules import Kind
@@ -431,6 +434,7 @@ class Setting:
     nameless: UUID
     missing: WorkOrder
     stop: UUID
+    promised: UUID
     clients: dict[str, Client] = field(default_factory=dict)
 
     def address(self, route: str) -> str:
@@ -541,6 +545,10 @@ class Setting:
             "office/rolls/print": {"store": self.world.store.uid, "count": 2, "stock": "roll"},
             "office/rolls/<int:roll>/allocate": {"holder": self.world.driver.uid},
             "office/labels/<str:code>/void": {"reason": "smeared"},
+            "office/promises/tell": {
+                "seen": f"{self.promised} {self.promised}",
+                "on": today_of(clock.now()),
+            },
             "office/questions/<int:question>/settle": {"said": "found out"},
             "office/questions/<int:question>/label-back": {
                 "said": "wrong tire",
@@ -670,6 +678,17 @@ def a_stop_use(world: World, order: WorkOrder) -> UUID:
     return uid
 
 
+def a_promise(world: World, phone: Phone) -> UUID:
+    """A casing that was to be back yesterday."""
+    on, at = today_of(clock.now()) - timedelta(days=1), rfc3339(clock.now() - timedelta(days=9))
+    told = {"pickup": str(uuid4()), "yard": str(world.yard.uid), "label": world.a_label()}
+    told |= {"work": "retread", "promised": {"on": str(on), "basis": "by_hand"}}
+    entered = phone.enter("custody.pick_up", told, version=2, happened_at=at)
+    assert phone.push().status == 200
+    keeping.keep(work_orders=[UUID(entered["id"])], at=clock.now())
+    return UUID(entered["id"])
+
+
 def a_link(customer: Customer) -> str:
     return customers.new_link(contact=customer.contacts.get().uid, at=clock.now())
 
@@ -764,6 +783,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         nameless=nameless,
         missing=missing,
         stop=a_stop_use(world, missing),
+        promised=a_promise(world, phone),
         read=lists.take_in(raw=A_LIST, name="yards.csv", wanted="", by=None, at=clock.now()),
         sheets={state: a_sheet(world, state) for state in ("written", "handed", "back")},
         question=Question.objects.get(kind="yard_unknown").id,
