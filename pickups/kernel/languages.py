@@ -23,6 +23,12 @@ def spoken(language: str | None) -> str:
     return first if first in LANGUAGES else "en"
 
 
+def of_how_many(percent: int) -> dict[str, int]:
+    """A percentage as people say it: so many (`n`) of ten where that is exact, else of a hundred
+    (`of`)."""
+    return {"n": percent // 10, "of": 10} if percent % 10 == 0 else {"n": percent, "of": 100}
+
+
 def day_in_words(language: str, on: date) -> str:
     """A day as a person reads it."""
     return f"{_DAYS[language][on.weekday()]} {on.day} {_MONTHS[language][on.month - 1]} {on.year}"

@@ -133,7 +133,6 @@ def table(
     if not told:
         return None
     keys = [key for one in told for key in one.arrivals]
-    sizes = sorted({key[1] for key in keys})
     asks = sorted({*percents, *ALWAYS_TOLD})
     handed = [today + timedelta(days=ahead) for ahead in range(DAYS_OFFERED)]
 
@@ -152,10 +151,9 @@ def table(
                         [ahead(day, Asked(work, of_size, group, percent)) for day in handed]
                         for percent in asks
                     ]
-                    for group in sorted({k[3] for k in keys if k[:2] == (work, of_size)})
+                    for group in sorted({key[3] for key in keys if key[0] == work})
                 }
-                for of_size in sizes
-                if any(k[:2] == (work, of_size) for k in keys)
+                for of_size in sorted({key[1] for key in keys if key[0] == work})
             }
             for work in sorted({key[0] for key in keys})
         },

@@ -1,6 +1,6 @@
 /** What the body of a row says, field by field; what is missing reads as nothing. Pure. */
 import type { Reminder } from "./reminding";
-import type { Check, Finding, Promised, Tin } from "./operation";
+import type { Ahead, Check, Finding, Promised, Tin } from "./operation";
 
 export type Body = Record<string, unknown>;
 
@@ -37,10 +37,26 @@ export const checkFrom = (body: Body): Check | null =>
 
 export function promisedFrom(said: unknown): Promised | null {
   if (!isBody(said) || text(said.on) === "") return null;
-  const basis = said.basis === "by_hand" ? "by_hand" : "standard_time";
-  const offered = text(said.offered) || null;
-  return { on: text(said.on), basis, offered, table: number(said.table) };
+  const bases = ["forecast", "by_hand"] as const;
+  return {
+    on: text(said.on),
+    basis: bases.find((basis) => basis === said.basis) ?? "standard_time",
+    offered: text(said.offered) || null,
+    table: number(said.table),
+    confidence: number(said.confidence),
+    forecast_at: text(said.forecast_at) || null,
+    ahead: aheadFrom(said.ahead),
+  };
 }
+
+export const aheadFrom = (said: unknown): Ahead[] =>
+  list(said)
+    .filter(isBody)
+    .map((one) => ({
+      name: text(one.name),
+      name_es: text(one.name_es),
+      count: number(one.count) ?? 0,
+    }));
 
 /** In the order of the facts, which is the server's. */
 export const remindersFrom = (said: unknown): Reminder[] =>

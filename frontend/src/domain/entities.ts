@@ -2,11 +2,24 @@
  * The rows of each entity beside casings and visits, read from all that came: who, where, what is
  * promised, driven, accepted and printed. Pure.
  */
-import { type Body, isBody, list, number, text, texts } from "./body";
+import { aheadFrom, type Body, isBody, list, number, numbers, text, texts } from "./body";
 import type { Specification } from "./eligibility";
 import type { Condition } from "./operation";
 import { type UnclaimedDays, USUAL_DAYS } from "./reminding";
-import type { PromiseTable, Person, Roll, RowLike, Run, Site, Stop, Yard } from "./rows";
+import type {
+  ForecastTable,
+  PromiseTable,
+  Person,
+  Roll,
+  RowLike,
+  Run,
+  Site,
+  Stop,
+  Yard,
+} from "./rows";
+
+/** How sure a day is, in percent, where a row is older than the figure. */
+const USUAL_PERCENT = 90;
 
 const byName = (a: { name: string }, b: { name: string }): number => a.name.localeCompare(b.name);
 
@@ -28,6 +41,7 @@ export const yards = (rows: RowLike[]): Yard[] =>
     name: text(body.name),
     customer: text(body.customer),
     customer_name: text(body.customer_name),
+    promise_percent: number(body.promise_percent) ?? USUAL_PERCENT,
     address: text(body.address),
     contact_name: text(body.contact_name),
     contact_phone: text(body.contact_phone),
@@ -127,6 +141,27 @@ export function promiseTable(rows: RowLike[], store: string | null): PromiseTabl
     valid_until: text(body.valid_until),
     version: number(body.version) ?? 0,
     places,
+    forecast: forecastFrom(body.forecast),
+    stock: list(body.stock)
+      .filter(isBody)
+      .map((one) => ({
+        size: text(one.size),
+        tread_design: text(one.tread_design),
+        count: number(one.count) ?? 0,
+      })),
+  };
+}
+
+/** The server makes it and has checked it; an older server tells none. */
+function forecastFrom(said: unknown): ForecastTable | null {
+  if (!isBody(said) || !isBody(said.days) || !isBody(said.runs)) return null;
+  return {
+    made_at: text(said.made_at),
+    valid_until: text(said.valid_until),
+    percents: numbers(said.percents),
+    days: said.days as ForecastTable["days"],
+    runs: said.runs as ForecastTable["runs"],
+    ahead: aheadFrom(said.ahead),
   };
 }
 

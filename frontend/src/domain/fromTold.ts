@@ -2,7 +2,7 @@
  * A casing or a line of a visit in the shape of a row, from what this phone told of it. Pure; what
  * lies over what is laying.ts.
  */
-import { tinsFrom, treadsFrom } from "./body";
+import { promisedFrom, tinsFrom, treadsFrom } from "./body";
 import type { CountScrap, Envelope, LeaveHere, PickUp } from "./operation";
 import type { Casing, VisitLine } from "./rows";
 
@@ -48,7 +48,9 @@ const told = (payload: PickUp) => ({
   purchase_order: payload.purchase_order ?? "",
   unit: payload.unit ?? "",
   back_to: payload.back_to ?? "yard",
-  promised: payload.promised ?? null,
+  // An app of before told less of a promise, and its operations are still here.
+  promised: promisedFrom(payload.promised),
+  dual_with: payload.dual_with ?? "",
   note: payload.note ?? "",
   photos: payload.photos ?? [],
 });

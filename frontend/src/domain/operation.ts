@@ -139,7 +139,7 @@ export interface FinishDelivery extends SignedFor {
 
 /** What a person enters, before the outbox gives it its place in the order. */
 export type Telling =
-  | { kind: "custody.pick_up"; version: 3; payload: PickUp }
+  | { kind: "custody.pick_up"; version: 4; payload: PickUp }
   | { kind: "custody.withdraw"; version: 1; payload: Withdraw }
   | { kind: "custody.relabel"; version: 1; payload: Relabel }
   | { kind: "custody.remind"; version: 1; payload: Remind }
@@ -160,7 +160,7 @@ export const DEEPEST_32NDS = 30;
 
 export const pickUp = (payload: PickUp): Telling => ({
   kind: "custody.pick_up",
-  version: 3,
+  version: 4,
   payload,
 });
 

@@ -10,6 +10,8 @@ export { dayOf } from "./days";
 export const STORE = "store";
 /** A person may name a day this far ahead; further is a slip. Our own rule, no published source. */
 export const FURTHEST_DAYS = 366;
+/** Nothing is offered further ahead of the hand-over than this; see the server's promises/rules. */
+export const FURTHEST_OFFERED = 120;
 
 const DAY_MS = 86_400_000;
 const DAY = /^\d{4}-\d{2}-\d{2}$/;

@@ -13,7 +13,7 @@ import {
   treadsFrom,
 } from "./body";
 import type { Reminder, UnclaimedDays } from "./reminding";
-import type { Check, Finding, Promised, Sale, Tin, Trailer } from "./operation";
+import type { Ahead, Check, Finding, Promised, Sale, Tin, Trailer } from "./operation";
 
 /** How a thing stands, as far as this phone knows. */
 export type Standing = "waiting" | "recorded" | "in_question" | "needs_you";
@@ -64,6 +64,8 @@ export interface Casing {
   unit: string;
   back_to: string;
   promised: Promised | null;
+  /** The label of the other casing of a pair of matched duals; "" where there is none. */
+  dual_with: string;
   /** The counter that took it in; none in a yard. */
   store: string | null;
   note: string;
@@ -219,13 +221,36 @@ export interface Site {
   unclaimed?: UnclaimedDays;
 }
 
-/** What this store may promise: by place (a yard's id or "store"), by work, a day for each
- * hand-over day from `computed_on` on; null where none can be offered. */
+/**
+ * What this store may promise. places: by standard times, by place (a yard's id or "store"), by
+ * work, a day for each hand-over day from `computed_on` on; null where none can be offered.
+ * forecast: by the plants' forecasts, as `domain/forecast.ts` reads it. stock: finished casings of
+ * the dealer's own at the store.
+ */
 export interface PromiseTable {
   computed_on: string;
   valid_until: string;
   version: number;
   places: Record<string, Record<string, (string | null)[]>>;
+  forecast: ForecastTable | null;
+  stock: Stock[];
+}
+
+/** days: by work, size class and group, for each of `percents` the days from the hand-over to the
+ * day at the store. runs: the weekdays (0 is Monday) of each yard's truck. */
+export interface ForecastTable {
+  made_at: string;
+  valid_until: string;
+  percents: number[];
+  days: Record<string, Record<string, Record<string, (number | null)[][]>>>;
+  runs: Record<string, number[]>;
+  ahead: Ahead[];
+}
+
+export interface Stock {
+  size: string;
+  tread_design: string;
+  count: number;
 }
 
 export interface Person {
@@ -239,6 +264,8 @@ export interface Yard {
   name: string;
   customer: string;
   customer_name: string;
+  /** How sure its promised days are, in percent. */
+  promise_percent?: number;
   address: string;
   /** Whom to call there; empty where nobody is named. */
   contact_name?: string;
@@ -293,6 +320,7 @@ export function casingFromRow(id: string, body: Body): Casing {
     unit: text(body.unit),
     back_to: text(body.back_to),
     promised: promisedFrom(body.promised),
+    dual_with: text(body.dual_with),
     store: text(body.store) || null,
     note: text(body.note),
     photos: texts(body.photos),

@@ -16,12 +16,25 @@ export type Work = "retread" | "repair";
 export type Basis = "own" | "pool" | "exchange" | "bought" | "dealer";
 export type BackTo = "yard" | "store";
 
-/** The day promised, and what the phone's table said then. Days are written as 2026-04-21. */
+/** Where casings waited at the plant when a forecast was made. */
+export interface Ahead {
+  name: string;
+  name_es: string;
+  count: number;
+}
+
+/**
+ * The day promised, and what the phone's table said then. Days are written as 2026-04-21. Of a
+ * forecast's day: how sure it is, in percent, when the forecast was made, and what waited then.
+ */
 export interface Promised {
   on: string;
-  basis: "standard_time" | "by_hand";
+  basis: "forecast" | "standard_time" | "by_hand";
   offered: string | null;
   table: number | null;
+  confidence: number | null;
+  forecast_at: string | null;
+  ahead: Ahead[];
 }
 
 /** What kind of thing is taken. */
@@ -126,6 +139,8 @@ export interface PickUp {
   purchase_order?: string;
   back_to?: BackTo;
   promised?: Promised | null;
+  /** The label of the other casing of a pair of matched duals. */
+  dual_with?: string | null;
   sale?: Sale | null;
   complaint?: string;
   rim?: "" | "steel" | "aluminum";

@@ -7,6 +7,8 @@ const table: PromiseTable = {
   computed_on: "2026-02-27",
   valid_until: "2026-03-02",
   version: 7,
+  forecast: null,
+  stock: [],
   places: {
     yard: { retread: ["2026-03-09", null, "2026-03-10", "2026-03-11", "2026-03-12"] },
     [STORE]: { retread: ["2026-03-06"], repair: ["2026-03-04"] },

@@ -11,6 +11,7 @@ import {
   wantedFor,
 } from "../../src/pickups/counter/entry";
 import { BLANK_SEEN, LINES, seenPayload } from "../../src/pickups/seen/seen";
+import { NO_OFFER } from "../../src/pickups/wanted/offer";
 import { wantedPayload } from "../../src/pickups/wanted/wanted";
 import { aCasing, STORE } from "./counter_things";
 
@@ -24,7 +25,7 @@ function told(fields: EntryFields, more: { unit?: string; line?: Line } = {}) {
     label: fields.label,
     seen: line === undefined ? seen : { ...seen, line },
     checked: null,
-    wanted: wantedPayload({ ...firstWanted, unit }, "2026-06-02", 3),
+    wanted: wantedPayload({ ...firstWanted, unit }, { ...NO_OFFER, on: "2026-06-02", table: 3 }),
     note: fields.note,
     photos: ["a"],
   });
@@ -61,7 +62,16 @@ it("a whole casing, tidied", () => {
     purchase_order: "",
     unit: "4417",
     back_to: "store",
-    promised: { on: "2026-06-02", basis: "standard_time", offered: "2026-06-02", table: 3 },
+    dual_with: null,
+    promised: {
+      on: "2026-06-02",
+      basis: "standard_time",
+      offered: "2026-06-02",
+      table: 3,
+      confidence: null,
+      forecast_at: null,
+      ahead: [],
+    },
     note: "dented",
     photos: ["a"],
     corrects: null,

@@ -10,6 +10,7 @@ import {
   twin,
 } from "../../src/pickups/yard/fields";
 import { seenOf, seenPayload } from "../../src/pickups/seen/seen";
+import { NO_OFFER } from "../../src/pickups/wanted/offer";
 import { BLANK_WANTED, wantedOf, wantedPayload } from "../../src/pickups/wanted/wanted";
 import { en } from "../../src/pickups/words.en";
 import { golden } from "../golden/read";
@@ -38,7 +39,7 @@ it("a sheet is told tidied, with old and new photos once each", () => {
     photos: ["a"],
   };
   const at = { pickup: "p", yard: "y", store: null };
-  const wanted = wantedPayload({ ...BLANK_WANTED, unit: " T-1 " }, null, null);
+  const wanted = wantedPayload({ ...BLANK_WANTED, unit: " T-1 " }, NO_OFFER);
   expect(payloadOf(at, fields, null, wanted, ["a", "b"], null)).toEqual({
     pickup: "p",
     yard: "y",
@@ -54,6 +55,7 @@ it("a sheet is told tidied, with old and new photos once each", () => {
     purchase_order: "",
     unit: "T-1",
     back_to: "yard",
+    dual_with: null,
     promised: null,
     note: "",
     photos: ["a", "b"],
@@ -62,10 +64,18 @@ it("a sheet is told tidied, with old and new photos once each", () => {
 });
 
 it("a whole sheet is told as the golden message says", () => {
-  const { payload } = golden("custody.pick_up.v3");
+  const { payload } = golden("custody.pick_up.v4");
   const { pickup, yard, store, label, photos, promised, check } = payload;
   const casing = { ...casingFromRow("c", payload), photos: [] };
-  const told = wantedPayload(wantedOf(casing), promised.offered, promised.table);
+  const told = wantedPayload(wantedOf(casing), {
+    ...NO_OFFER,
+    on: promised.offered,
+    table: promised.table,
+    basis: "forecast",
+    confidence: promised.confidence,
+    forecast_at: promised.forecast_at,
+    ahead: promised.ahead,
+  });
   const fields = { ...BLANK, label, ...seenOf(casing) };
   expect(payloadOf({ pickup, yard, store }, fields, check, told, photos, null)).toEqual(payload);
 });
@@ -108,7 +118,7 @@ it.each([
 
 it("one to sell or to claim for keeps its unit, order and way back; no day is promised for it", () => {
   const filled = { ...BLANK_WANTED, unit: "T-1", purchase_order: "P-9", back_to: "store" as const };
-  const wanted = wantedPayload({ ...filled, promised_on: "2026-05-01" }, null, null);
+  const wanted = wantedPayload({ ...filled, promised_on: "2026-05-01" }, NO_OFFER);
   const at = { pickup: "p", yard: "y", store: null };
   for (const line of ["sell", "adjustment", "wheel"] as const) {
     const told = payloadOf(at, { ...BLANK, label: "K72K54X2", line }, null, wanted, [], null);

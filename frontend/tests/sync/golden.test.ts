@@ -32,8 +32,8 @@ import { rig } from "../sim/rig";
 const NAMES = [
   "custody.withdraw.v1",
   "custody.hand_over.v1",
-  "custody.pick_up.v3",
-  "custody.pick_up.v3.counter",
+  "custody.pick_up.v4",
+  "custody.pick_up.v4.counter",
   "custody.deliver.v2",
   "custody.count_scrap.v1",
   "custody.count_scrap.v1.corrects",

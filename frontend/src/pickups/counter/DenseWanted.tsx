@@ -1,11 +1,14 @@
 /** What is wanted, for a keyboard: all in sight in two rows, chosen by the first letter. */
 import type { Specification } from "../../domain/eligibility";
 import type { Line, Position } from "../../domain/operation";
+import type { PromiseTable } from "../../domain/rows";
 import { daysToName, type WantedFields } from "../wanted/wanted";
 import { BACKS, BASES, SHORT_MOST, WORKS } from "../wanted/wanted";
-import { promisedSaid } from "../wanted/WantedFieldset";
+import { OfferSaid, StockSaid } from "../wanted/OfferSaid";
+import { inStock, type Offer } from "../wanted/offer";
+import { DualOf, earlierSaid, promisedSaid } from "../wanted/WantedFieldset";
 import { testid } from "../testids";
-import { dayInWords, words } from "../words";
+import { words } from "../words";
 import { Field } from "../../ui/Field";
 import { Choose } from "./Choose";
 import { isPromised } from "./entry";
@@ -17,7 +20,13 @@ export function DenseWanted(props: {
   position: Position;
   /** What this customer accepts, with the tread and the brand that it wants. */
   spec: Specification | null;
-  offer: string | null;
+  offer: Offer;
+  /** As told so far. */
+  size: string;
+  /** The labels of the other casings of this visit. */
+  duals: string[];
+  table: PromiseTable | null;
+  yard: string;
   fault: string | null;
   today: string;
   onFields: (some: Partial<WantedFields>) => void;
@@ -26,7 +35,6 @@ export function DenseWanted(props: {
   const w = counterWords.value;
   const all = words.value;
   const { first, last } = daysToName(props.today);
-  const named = fields.promised_on !== "" && fields.promised_on !== offer;
   const due = isPromised(props.line);
   const treaded = due && fields.work === "retread";
   const design = designBy(props.spec, props.position);
@@ -97,19 +105,23 @@ export function DenseWanted(props: {
             id="promised-on"
             title={w.another_day}
             fault={props.fault}
-            asks={
-              named && offer !== null && fields.promised_on < offer
-                ? all.promised_earlier(dayInWords(offer))
-                : null
-            }
+            asks={earlierSaid(fields, offer, all)}
             value={fields.promised_on}
             onValue={(promised_on) => onFields({ promised_on })}
             input={{ ...testid("promised-on"), type: "date", min: first, max: last }}
           />
         )}
+        {due && <DualOf fields={fields} duals={props.duals} onFields={onFields} />}
         <p class="promised" role="status" {...testid("promised")}>
           <b>{!due ? w.no_promise : props.fault === null && promisedSaid(fields, offer, all)}</b>
         </p>
+        {due && <OfferSaid offer={offer} backTo={fields.back_to} yard={props.yard} />}
+        {due && (
+          <StockSaid
+            like={inStock(props.table, fields, props.size)}
+            onExchange={() => onFields({ basis: "exchange" })}
+          />
+        )}
       </div>
     </fieldset>
   );

@@ -19,7 +19,8 @@ import { type FillSeen, hasTire, lineFor } from "../seen/seen";
 import { wantsReason } from "../seen/spec";
 import { useCheck } from "../seen/useCheck";
 import { testid } from "../testids";
-import { offerFor, type WantedFields, wantedPayload, wantedSaid } from "../wanted/wanted";
+import { aboutYard, offerFor } from "../wanted/offer";
+import { type WantedFields, wantedPayload, wantedSaid } from "../wanted/wanted";
 import { useWedge } from "../wedge";
 import { dayInWords, words } from "../words";
 import { CasingTwin } from "../yard/CasingTwin";
@@ -44,6 +45,7 @@ import { isOurs, nextLabel, noConnection, owePrint, printing } from "./stock";
 import { useTelling } from "./useTelling";
 import { scannedLabel, storeOf } from "./visits";
 import { WhereItRan } from "./WhereItRan";
+import { yardName } from "../yard/visits";
 import { counterWords } from "./words";
 
 const focus = (id: string) => document.getElementById(id)?.focus();
@@ -83,7 +85,12 @@ export function Entry(props: {
   const wanted = wantedFor(fields, last, today);
   const filled = seenFor(fields, last, today);
   const seen = { ...filled, line: lineFor(filled.line, wanted.work) };
-  const offer = offerFor(now.promises, wanted, yard, today);
+  const offer = offerFor(now.promises, {
+    ...aboutYard(now, yard, today, phone.deps.clock.now()),
+    ...wanted,
+    size: seen.size,
+    count: wanted.dual_with ? 2 : 1,
+  });
   const checking = useCheck(seen, yard, today, wanted.work);
   const isOpen = (part: Part, otherwise: boolean): boolean =>
     (opened?.sheet === sheet.id ? opened[part] : undefined) ?? otherwise;
@@ -162,7 +169,7 @@ export function Entry(props: {
     if (at !== null) return goTo(at);
     if (other !== null && !evenIfTwin) return focus("save-anyway");
     const ours = isOurs(label);
-    const told = wantedPayload(wanted, offer.on, offer.table);
+    const told = wantedPayload(wanted, offer);
     const telling = pickUp(
       entered(
         { pickup, yard, store: storeOf(now) },
@@ -334,7 +341,11 @@ export function Entry(props: {
           line={seen.line}
           position={seen.position}
           spec={checking.specification}
-          offer={offer.on}
+          offer={offer}
+          size={seen.size}
+          table={now.promises}
+          yard={yardName(now, yard)}
+          duals={before.map((casing) => casing.label)}
           fault={faults["promised-on"] ?? null}
           today={today}
           onFields={(some) => {

@@ -1,6 +1,7 @@
 /** The end of a drop-off: the promised days and the signature, then the ticket. */
 import { useState } from "preact/hooks";
 import { finishPickup } from "../../domain/operation";
+import { dayOf } from "../../domain/promise";
 import { newReceiptKey } from "../../domain/receiptLink";
 import type { Pickup } from "../../domain/rows";
 import { counted as countedOf } from "../../domain/shown";
@@ -19,6 +20,7 @@ import {
 } from "../signing/signing";
 import { testid } from "../testids";
 import { Unsaved } from "../Unsaved";
+import { aboutYard, together } from "../wanted/offer";
 import { words } from "../words";
 import { countsAsked, customerCount, wheelsOf } from "../yard/counts";
 import type { Sheet } from "../yard/draft";
@@ -58,6 +60,8 @@ export function Finish(props: {
   const [asked, setAsked] = useState<string | null>(null);
   const { casings: standing, lines: rest, refused } = standingOf(pickup);
   const lines = standing.map(({ label, promised }) => ({ label, on: promised?.on ?? "" }));
+  const clockMs = phone.deps.clock.now();
+  const today = dayOf(clockMs);
   const counted = countedOf(rest);
   const none = standing.length + rest.length === 0;
   const told = customerCount(sheet.fields.count);
@@ -128,6 +132,7 @@ export function Finish(props: {
         sheet={sheet}
         lines={lines}
         others={rest}
+        together={together(now.promises, standing, aboutYard(now, pickup.yard, today, clockMs))}
         fault={fault}
         onFault={setFault}
         onBusy={setDrawing}

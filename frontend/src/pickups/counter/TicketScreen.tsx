@@ -13,6 +13,7 @@ import { dayInWords, spoken, money, numerals, words } from "../words";
 import { pickupOf, yardName } from "../yard/visits";
 import { Back } from "./Back";
 import { depositOf, depositSaid } from "./deposit";
+import { odds } from "../wanted/OfferSaid";
 import { isPromised } from "./entry";
 import { dueSaid, lineOf } from "./kinds";
 import { Square } from "../../ui/Square";
@@ -64,7 +65,6 @@ function Ticket({ pickup }: { pickup: Pickup }) {
   const here = now.sites.find((site) => site.id === storeOf(now));
   const call = here?.phone || stock.value.phone;
   const deposit = depositOf(pickup);
-  const byHand = casings.some((casing) => casing.promised?.basis === "by_hand");
   return (
     <article class="ticket" aria-label={w.ticket_title} {...testid("ticket")}>
       <header>
@@ -114,7 +114,9 @@ function Ticket({ pickup }: { pickup: Pickup }) {
           {w.ticket_changes.map((sentence) => (
             <li key={sentence}>{sentence}</li>
           ))}
-          {byHand && <li>{w.ticket_by_hand}</li>}
+          {groundsSaid(casings).map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
         </ul>
       </section>
       {casings.length > 0 && (
@@ -136,6 +138,19 @@ function Ticket({ pickup }: { pickup: Pickup }) {
       <p class="last">{w.ticket_bring_it}</p>
     </article>
   );
+}
+
+/** On what the days stand, a sentence for each basis among them. */
+function groundsSaid(casings: Casing[]): string[] {
+  const w = counterWords.value;
+  const said = casings.flatMap(({ promised }) => {
+    if (promised === null) return [];
+    if (promised.basis === "by_hand") return [w.ticket_by_hand];
+    return promised.basis === "forecast" && promised.confidence !== null
+      ? [w.ticket_by_forecast(odds(promised.confidence, words.value))]
+      : [w.ticket_by_standard];
+  });
+  return [...new Set(said)];
 }
 
 /** Paper is read on other days too: always with the day. */

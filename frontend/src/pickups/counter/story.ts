@@ -1,8 +1,10 @@
 /** A casing in sentences: where it is now, and how it came there, as far as this device knows. */
 import type { Snapshot } from "../../bridge/snapshot";
 import { dayOf } from "../../domain/promise";
+import type { Promised } from "../../domain/operation";
 import type { Casing } from "../../domain/rows";
 import { isRejected, wayOf } from "../../domain/truck";
+import { odds } from "../wanted/OfferSaid";
 import { wantedOf, wantedSaid } from "../wanted/wanted";
 import { reasonInWords, stationInWords } from "../said";
 import { dayInWords, when, words } from "../words";
@@ -77,12 +79,18 @@ export function promiseSaid(casing: Casing, clockMs: number): { text: string; pa
   if (instead !== undefined)
     return { text: `${instead.slice(0, 1).toUpperCase()}${instead.slice(1)}.`, past: false };
   if (promised === null) return { text: w.promise_none, past: false };
-  const text =
-    promised.basis === "by_hand"
-      ? w.promise_by_hand(dayInFull(promised.on))
-      : w.promise_standard(dayInFull(promised.on));
+  const text = basisSaid(promised);
   const past = casing.progress !== "returned" && promised.on < dayOf(clockMs);
   return { text, past };
+}
+
+/** The day, and on what basis it was promised. */
+export function basisSaid({ on, basis, confidence }: Promised): string {
+  const w = counterWords.value;
+  if (basis === "by_hand") return w.promise_by_hand(dayInFull(on));
+  if (basis === "forecast" && confidence !== null)
+    return w.promise_forecast(dayInFull(on), odds(confidence, words.value));
+  return w.promise_standard(dayInFull(on));
 }
 
 /** Its promise and where it is, short: for a line of a list. */

@@ -124,8 +124,11 @@ export const en = {
   ticket_changes: [
     "Counted; condition is subject to the plant's inspection.",
     "The plant may reject a casing. You hear the reason, and it comes back marked “REJECTED – do not mount or inflate”.",
-    "The day is reckoned from the plant's standard time. A wet casing, a repair or missing tread can move it; then you hear from us.",
+    "A wet casing, a repair or missing tread can move the day; then you hear from us.",
   ],
+  ticket_by_standard: "The day is reckoned from the plant's standard time.",
+  ticket_by_forecast: (odds: string) =>
+    `The day is the plant's forecast: ${odds} are back by then.`,
   ticket_by_hand: "The day was agreed with you by hand.",
   ticket_bring_it: "Bring this ticket, or tell us its number.",
   ticket_list: "Your casings",
@@ -203,6 +206,8 @@ export const en = {
   promise: "Promise",
   promise_none: "No day was promised.",
   promise_standard: (day: string) => `${day}, by the plant's standard time.`,
+  promise_forecast: (day: string, odds: string) =>
+    `${day}, by the plant's forecast: ${odds} are back by then.`,
   promise_by_hand: (day: string) => `${day}, agreed by hand.`,
   promise_past: "That day is past.",
   story_taken: (when: string, where: string) => `Taken in ${when}, ${where}.`,

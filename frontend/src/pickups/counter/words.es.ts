@@ -125,8 +125,11 @@ export const es: CounterWords = {
   ticket_changes: [
     "Contadas; la condición queda sujeta a la inspección de la planta.",
     "La planta puede rechazar una carcasa. Usted sabrá el motivo, y vuelve marcada «REJECTED – do not mount or inflate» (RECHAZADA: no montar ni inflar).",
-    "El día se calcula con el tiempo normal de la planta. Una carcasa mojada, una reparación o una banda que falta pueden moverlo; entonces le avisamos.",
+    "Una carcasa mojada, una reparación o una banda que falta pueden mover el día; entonces le avisamos.",
   ],
+  ticket_by_standard: "El día se calcula con el tiempo normal de la planta.",
+  ticket_by_forecast: (odds) =>
+    `El día es el pronóstico de la planta: ${odds} regresan para entonces.`,
   ticket_by_hand: "El día se acordó con usted a mano.",
   ticket_bring_it: "Traiga este comprobante o díganos su número.",
   ticket_list: "Sus carcasas",
@@ -201,6 +204,8 @@ export const es: CounterWords = {
   promise: "Promesa",
   promise_none: "No se prometió ningún día.",
   promise_standard: (day) => `${day}, según el tiempo normal de la planta.`,
+  promise_forecast: (day, odds) =>
+    `${day}, por pronóstico de la planta: ${odds} regresan para entonces.`,
   promise_by_hand: (day) => `${day}, acordado a mano.`,
   promise_past: "Ese día ya pasó.",
   story_taken: (when, where) => `Recibida ${when}, ${where}.`,

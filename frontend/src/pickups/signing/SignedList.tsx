@@ -4,11 +4,19 @@ import { shown as label } from "../../domain/labels";
 import { countsSaid, lineSaid, lineTitle } from "../seen/visitLines";
 import { testid } from "../testids";
 import { dayInWords, numerals, words } from "../words";
+import type { Together } from "../wanted/offer";
+import { odds } from "../wanted/OfferSaid";
 import { promisedTogether, type SignedLine } from "./signing";
 
 /** What is signed: how many, by when together, each label with its day; scrap and what stays. */
-export function SignedList(props: { lines: SignedLine[]; others: VisitLine[]; promises: boolean }) {
-  const { lines, others, promises } = props;
+export function SignedList(props: {
+  lines: SignedLine[];
+  others: VisitLine[];
+  promises: boolean;
+  /** By when the forecast has them all back together. */
+  together?: Together | null;
+}) {
+  const { lines, others, promises, together } = props;
   const w = words.value;
   const also = countsSaid(others, w);
   return (
@@ -20,6 +28,11 @@ export function SignedList(props: { lines: SignedLine[]; others: VisitLine[]; pr
           <span {...testid("sign-promised")}>{`. ${togetherSaid(lines)}.`}</span>
         )}
       </p>
+      {promises && together && (
+        <p {...testid("sign-together")}>
+          {w.offer_together(together.count, dayInWords(together.on), odds(together.percent, w))}
+        </p>
+      )}
       <ol class="lines signed" {...testid("sign-list")}>
         {lines.map((line, i) => (
           // Two casings may carry one label, while the office sorts it out.

@@ -14,6 +14,7 @@ import { Drawn } from "./Drawn";
 import { ReadIn } from "./ReadIn";
 import { Refusal, Words } from "./Refusal";
 import { SignedList } from "./SignedList";
+import type { Together } from "../wanted/offer";
 import {
   ENDINGS,
   endedAs,
@@ -39,6 +40,8 @@ export interface SigningProps {
   onBusy: (busy: boolean) => void;
   /** Whether promised days belong to the list; they do unless something is brought back. */
   promises?: boolean;
+  /** By when the forecast has all of the list back together. */
+  together?: Together | null;
   /** What is read in place of the list, where there is none of casings. */
   list?: ComponentChildren;
   /** Which endings this place has; all of them unless it says so. */
@@ -68,7 +71,14 @@ export function Signing(props: SigningProps) {
     <section class="signing stack">
       <h2>{w.sign_title}</h2>
       <ReadIn kept={fields.reads_in} onKept={(chosen) => fill(readBy(chosen, language.value))} />
-      {props.list ?? <SignedList lines={lines} others={others} promises={props.promises ?? true} />}
+      {props.list ?? (
+        <SignedList
+          lines={lines}
+          others={others}
+          promises={props.promises ?? true}
+          together={props.together ?? null}
+        />
+      )}
       {props.children}
       <Choice
         name="sign"

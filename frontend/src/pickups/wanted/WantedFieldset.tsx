@@ -2,14 +2,15 @@
  * What the customer wants done with a casing and for when: asked the same way in a yard and at a
  * counter. The words for the day always say where it comes from.
  *
- *   <WantedFieldset fields={fields} onFields={(some) => fill(some)} offer={offer.on}
- *     tableUntil={table?.valid_until ?? null} yard={nameOfTheYard} />
+ *   <WantedFieldset fields={fields} onFields={(some) => fill(some)} offer={offer}
+ *     size={size} tableUntil={table?.valid_until ?? null} yard={nameOfTheYard} />
  *   dayFault(fields, today, w, dayInWords)         // before saving; the field has id promised-on
- *   wantedPayload(fields, offer.on, offer.table)   // into pickUp's payload
+ *   wantedPayload(fields, offer)                   // into pickUp's payload
  *
- * `offer` comes from `offerFor` (wanted.ts); styles: wanted.css, loaded by the main of the page.
+ * `offer` comes from `offerFor` (offer.ts); styles: wanted.css, loaded by the main of the page.
  */
 import { useState } from "preact/hooks";
+import { shown } from "../../domain/labels";
 import { dayOf } from "../../domain/promise";
 import { Choice } from "../../ui/Choice";
 import { Field } from "../../ui/Field";
@@ -17,13 +18,19 @@ import { usePhone } from "../context";
 import { testid } from "../testids";
 import { dayInWords, words } from "../words";
 import type { Words } from "../words.en";
+import { OfferSaid, odds, StockSaid } from "./OfferSaid";
+import { inStock, type Offer } from "./offer";
 import { BACKS, BASES, dayFault, daysToName, SHORT_MOST, type WantedFields, WORKS } from "./wanted";
 
 export interface WantedProps {
   fields: WantedFields;
   onFields: (some: Partial<WantedFields>) => void;
-  /** The day that the phone's table offers for this. */
-  offer: string | null;
+  /** What the phone's table offers for this. */
+  offer: Offer;
+  /** As told so far; "" where it is not. */
+  size: string;
+  /** The labels of the other casings of this pickup. */
+  duals?: string[];
   /** The last day for which the table on this phone counts; null where none has come. */
   tableUntil: string | null;
   /** The yard's name, as it is said. */
@@ -98,13 +105,46 @@ export function WantedFieldset(props: WantedProps) {
         value={fields.back_to}
         onValue={(back_to) => onFields({ back_to })}
       />
+      <DualOf fields={fields} duals={props.duals ?? []} onFields={onFields} />
       <PromisedDay {...props} />
     </fieldset>
   );
 }
 
+/** The casing that it runs beside on one axle: both are wanted back together. */
+export function DualOf(props: {
+  fields: WantedFields;
+  duals: string[];
+  onFields: (some: Partial<WantedFields>) => void;
+}) {
+  const w = words.value;
+  const dual_with = props.fields.dual_with || "";
+  const labels = [...new Set([...props.duals, dual_with])].filter((label) => label !== "");
+  if (labels.length === 0) return null;
+  return (
+    <div class="field">
+      <label for="dual-with">{w.dual_with}</label>
+      <select
+        id="dual-with"
+        value={dual_with}
+        onChange={(event) =>
+          props.onFields({ dual_with: (event.target as HTMLSelectElement).value })
+        }
+        {...testid("dual-with")}
+      >
+        {["", ...labels].map((label) => (
+          <option key={label} value={label} selected={label === dual_with}>
+            {label === "" ? w.dual_none : shown(label)}
+          </option>
+        ))}
+      </select>
+    </div>
+  );
+}
+
 function PromisedDay(props: WantedProps) {
-  const { fields, onFields, offer, tableUntil, yard } = props;
+  const { fields, onFields, tableUntil, yard } = props;
+  const offer = props.offer.on;
   const w = words.value;
   const today = dayOf(usePhone().deps.clock.now());
   const since = props.handedOver ?? today;
@@ -116,8 +156,13 @@ function PromisedDay(props: WantedProps) {
     <fieldset class="field">
       <legend class="hidden">{w.promise}</legend>
       <p class="promised" {...testid("promised")}>
-        <b>{fault === null && promisedSaid(fields, offer, w)}</b>
+        <b>{fault === null && promisedSaid(fields, props.offer, w)}</b>
       </p>
+      <OfferSaid offer={props.offer} backTo={fields.back_to} yard={yard} />
+      <StockSaid
+        like={inStock(usePhone().now.value.promises, fields, props.size)}
+        onExchange={() => onFields({ basis: "exchange" })}
+      />
       {offer === null && (
         <p class="soft">
           {whyNone(fields, { tableUntil, yard, today }, w)} {w.offer_by_hand}
@@ -129,8 +174,8 @@ function PromisedDay(props: WantedProps) {
             id="promised-on"
             title={w.promised_day}
             fault={fault}
-            hint={besides(fields, offer, w)}
-            asks={named && offer !== null && fields.promised_on < offer ? earlier(offer, w) : null}
+            hint={besides(fields, props.offer, w)}
+            asks={earlierSaid(fields, props.offer, w)}
             value={fields.promised_on}
             onValue={(promised_on) => onFields({ promised_on })}
             input={{ ...testid("promised-on"), type: "date", min: first, max: last }}
@@ -164,18 +209,28 @@ function PromisedDay(props: WantedProps) {
 }
 
 /** The promise as one sentence: the day, and where it comes from. */
-export function promisedSaid(fields: WantedFields, offer: string | null, w: Words): string {
+export function promisedSaid(fields: WantedFields, offer: Offer, w: Words): string {
   const named = fields.promised_on;
-  if (named !== "" && named !== offer) return w.promised_by_hand(dayInWords(named));
-  return offer === null ? w.promised_open : w.promised_standard(dayInWords(offer));
+  if (named !== "" && named !== offer.on) return w.promised_by_hand(dayInWords(named));
+  if (offer.on === null) return w.promised_open;
+  if (offer.basis === "forecast" && offer.confidence !== null)
+    return w.promised_forecast(dayInWords(offer.on), odds(offer.confidence, w));
+  return w.promised_standard(dayInWords(offer.on));
 }
 
-const earlier = (offer: string, w: Words): string => w.promised_earlier(dayInWords(offer));
+/** That a named day lies before the offered one; null where it does not. */
+export function earlierSaid(fields: WantedFields, offer: Offer, w: Words): string | null {
+  const { promised_on } = fields;
+  if (offer.on === null || promised_on === "" || promised_on >= offer.on) return null;
+  const said = offer.basis === "forecast" ? w.promised_earlier_forecast : w.promised_earlier;
+  return said(dayInWords(offer.on));
+}
 
-function besides(fields: WantedFields, offer: string | null, w: Words): string {
-  if (offer === null) return "";
-  const said = fields.promised_on === "" ? w.promised_until_named : w.promised_beside;
-  return said(dayInWords(offer));
+function besides(fields: WantedFields, offer: Offer, w: Words): string {
+  if (offer.on === null) return "";
+  const beside = offer.basis === "forecast" ? w.promised_beside_forecast : w.promised_beside;
+  const said = fields.promised_on === "" ? w.promised_until_named : beside;
+  return said(dayInWords(offer.on));
 }
 
 function whyNone(

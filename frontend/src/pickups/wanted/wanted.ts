@@ -1,8 +1,10 @@
 /** What is wanted for one casing and promised for it, as it is being filled in, and as it is told. */
-import type { BackTo, Basis, PickUp, Promised, Work } from "../../domain/operation";
-import { daysAfter, FURTHEST_DAYS, offered, STORE } from "../../domain/promise";
-import type { Casing, PromiseTable } from "../../domain/rows";
+import { shown } from "../../domain/labels";
+import type { BackTo, Basis, PickUp, Work } from "../../domain/operation";
+import { daysAfter, FURTHEST_DAYS } from "../../domain/promise";
+import type { Casing } from "../../domain/rows";
 import type { Words } from "../words.en";
+import { type Offer, promisedOf } from "./offer";
 
 export interface WantedFields {
   work: Work;
@@ -13,6 +15,9 @@ export interface WantedFields {
   purchase_order: string;
   unit: string;
   back_to: BackTo;
+  /** The label of the casing that it runs beside, as a matched pair; "" where it stands alone. A
+   * draft of an app before this one has none. */
+  dual_with: string;
   /** A day that a person named; "" is as offered. */
   promised_on: string;
 }
@@ -27,15 +32,10 @@ export type Wanted = Required<
     | "purchase_order"
     | "unit"
     | "back_to"
+    | "dual_with"
     | "promised"
   >
 >;
-
-/** What may be promised, and the version of the table that says so. */
-export interface Offer {
-  on: string | null;
-  table: number | null;
-}
 
 /** What the wire takes of a tread design, a purchase order, a unit. */
 export const SHORT_MOST = 40;
@@ -51,6 +51,7 @@ export const BLANK_WANTED: WantedFields = {
   purchase_order: "",
   unit: "",
   back_to: "yard",
+  dual_with: "",
   promised_on: "",
 };
 
@@ -63,49 +64,19 @@ export const wantedOf = (casing: Casing): WantedFields => ({
   purchase_order: casing.purchase_order,
   unit: casing.unit,
   back_to: BACKS.find((place) => place === casing.back_to) ?? BLANK_WANTED.back_to,
+  dual_with: casing.dual_with,
   promised_on: casing.promised?.basis === "by_hand" ? casing.promised.on : "",
 });
 
-/** The next casing of a pickup is wanted for what the one before was; a day gone by is not. */
+/** The next casing of a pickup is wanted for what the one before was; a day gone by is not, and
+ * each is a dual of another. */
 export function carriedOn(before: Casing | undefined, today: string): WantedFields {
   if (before === undefined) return BLANK_WANTED;
-  const wanted = wantedOf(before);
+  const wanted = { ...wantedOf(before), dual_with: "" };
   return wanted.promised_on < today ? { ...wanted, promised_on: "" } : wanted;
 }
 
-/** What the phone may offer for what is wanted, handed over on a day. */
-export const offerFor = (
-  table: PromiseTable | null,
-  fields: WantedFields,
-  yard: string,
-  handedOver: string,
-): Offer => ({
-  on: offered(table, fields.back_to === "store" ? STORE : yard, fields.work, handedOver),
-  // The wire counts versions from 1.
-  table: table !== null && table.version > 0 ? table.version : null,
-});
-
-/** The offer that a correction stands under: as long as work and place stay, the one of then. */
-export function offerOfThen(casing: Casing, fields: WantedFields, now: Offer): Offer {
-  const { promised } = casing;
-  const { work, back_to } = wantedOf(casing);
-  if (promised === null || work !== fields.work || back_to !== fields.back_to) return now;
-  const on = promised.basis === "standard_time" ? promised.on : promised.offered;
-  return { on, table: promised.table };
-}
-
-export function promisedOf(fields: WantedFields, offer: Offer): Promised | null {
-  const on = fields.promised_on || offer.on;
-  if (on === null) return null;
-  const basis = on === offer.on ? "standard_time" : "by_hand";
-  return { on, basis, offered: offer.on, table: offer.table };
-}
-
-export function wantedPayload(
-  fields: WantedFields,
-  offer: string | null,
-  tableVersion: number | null,
-): Wanted {
+export function wantedPayload(fields: WantedFields, offer: Offer): Wanted {
   return {
     work: fields.work,
     basis: fields.basis,
@@ -114,7 +85,8 @@ export function wantedPayload(
     purchase_order: fields.purchase_order.trim(),
     unit: fields.unit.trim(),
     back_to: fields.back_to,
-    promised: promisedOf(fields, { on: offer, table: tableVersion }),
+    dual_with: fields.dual_with || null,
+    promised: promisedOf(fields.promised_on, offer),
   };
 }
 
@@ -147,6 +119,7 @@ export function wantedSaid(fields: WantedFields, w: Words): string {
     fields.purchase_order.trim() && w.purchase_order_short(fields.purchase_order.trim()),
     fields.unit.trim() && w.unit_short(fields.unit.trim()),
     fields.back_to === "store" ? w.backs_short.store : "",
+    fields.dual_with ? w.dual_short(shown(fields.dual_with)) : "",
   ]
     .filter((said) => said !== "")
     .join(" · ");

@@ -35,6 +35,28 @@ export const wanted = {
   backs_short: { yard: "back to the yard", store: "back to our store" },
   promise: "Promise",
   promised_standard: (day: string) => `Promised for ${day} · standard time`,
+  promised_forecast: (day: string, odds: string) =>
+    `Promised for ${day} · ${odds} are back by then`,
+  /** How many of how many. */
+  odds: (n: number, of: number) => `${n} of ${of}`,
+  offer_ahead: (n: number, station: string) => `${n} ahead at ${station}`,
+  offer_truck: (yard: string, day: string) => `next truck to ${yard} ${day}`,
+  offer_truck_store: (day: string) => `next truck to our store ${day}`,
+  offer_made: (at: string) => `Forecast of ${at}.`,
+  offer_ended: (at: string) =>
+    `The plant's forecast on this phone ended at ${at}. This day is by standard time.`,
+  offer_spread: "Half by when, nearly all by when",
+  offer_spread_said: (half: string, nearly: string) =>
+    `Half are back by ${half}, nearly all (99 of 100) by ${nearly}.`,
+  offer_rejected: "What the plant rejects is told apart.",
+  offer_together: (n: number, day: string, odds: string) =>
+    `All ${n} back together by ${day}: ${odds} times`,
+  in_stock: (n: number, like: string) =>
+    `${n} of ours like it ${n === 1 ? "lies" : "lie"} finished at our store (${like}).`,
+  in_stock_offer: "One in exchange",
+  dual_with: "Matched dual of",
+  dual_none: "None, it stands alone",
+  dual_short: (label: string) => `dual of ${label}`,
   promised_by_hand: (day: string) => `Promised for ${day} · agreed by hand`,
   promised_open: "No day promised",
   promised_hand: "agreed by hand",
@@ -47,6 +69,9 @@ export const wanted = {
   promised_until_named: (day: string) => `As long as none is named, ${day} stands.`,
   promised_earlier: (day: string) =>
     `Earlier than standard time, which says ${day}. The office sees both.`,
+  promised_earlier_forecast: (day: string) =>
+    `Earlier than the forecast, which says ${day}. The office sees both.`,
+  promised_beside_forecast: (day: string) => `The forecast says ${day}. The office sees both.`,
   promised_beside: (day: string) => `Standard time says ${day}. The office sees both.`,
   promised_day_fault: (first: string, last: string) =>
     `No day that can be promised: from ${first} to ${last}.`,

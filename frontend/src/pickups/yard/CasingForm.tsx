@@ -20,14 +20,8 @@ import { asksWork, hasTire, lineFor } from "../seen/seen";
 import { staysSaid, wantsReason } from "../seen/spec";
 import { useCheck } from "../seen/useCheck";
 import { testid } from "../testids";
-import {
-  carriedOn,
-  dayFault,
-  offerFor,
-  offerOfThen,
-  type WantedFields,
-  wantedPayload,
-} from "../wanted/wanted";
+import { aboutYard, offerFor, offerOfThen } from "../wanted/offer";
+import { carriedOn, dayFault, type WantedFields, wantedOf, wantedPayload } from "../wanted/wanted";
 import { dayInWords, words } from "../words";
 import { CasingTwin } from "./CasingTwin";
 import { CasingWanted } from "./CasingWanted";
@@ -80,8 +74,16 @@ export function CasingForm(props: {
   // What would be told now: what is shown, and what is checked.
   const carried = toldOf(fields, before.at(-1), today);
   const told = { ...carried, line: lineFor(carried.line, wanted.work) };
-  const offerNow = offerFor(promises, wanted, yard, handedOver);
-  const offer = corrects === null ? offerNow : offerOfThen(corrects, wanted, offerNow);
+  const offerNow = offerFor(promises, {
+    ...aboutYard(phone.now.value, yard, handedOver, phone.deps.clock.now()),
+    ...wanted,
+    size: told.size,
+    count: wanted.dual_with ? 2 : 1,
+  });
+  const offer =
+    corrects === null
+      ? offerNow
+      : offerOfThen(corrects.promised, wantedOf(corrects), wanted, offerNow);
   // Asked in full for the first casing of a pickup; then only where somebody asks for it.
   const [opened, setOpened] = useState<{ sheet: string; open: boolean } | null>(null);
   const asksAll = corrects === null && before.length === 0;
@@ -146,7 +148,7 @@ export function CasingForm(props: {
     setBusy(true);
     try {
       const original = corrects === null ? null : originalOf(corrects);
-      const promise = wantedPayload(wanted, offer.on, offer.table);
+      const promise = wantedPayload(wanted, offer);
       const findings = photosKept(told.findings, photos);
       const { checked } = checking;
       const telling = pickUp(
@@ -251,7 +253,9 @@ export function CasingForm(props: {
         <CasingWanted
           fields={wanted}
           onFields={want}
-          offer={offer.on}
+          offer={offer}
+          size={told.size}
+          duals={before.map((casing) => casing.label)}
           tableUntil={promises?.valid_until ?? null}
           yard={yardName(phone.now.value, yard)}
           handedOver={handedOver}

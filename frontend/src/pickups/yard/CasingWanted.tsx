@@ -3,6 +3,7 @@
  * casing takes over, so that a casing takes seconds.
  */
 import { testid } from "../testids";
+import { OfferSaid } from "../wanted/OfferSaid";
 import { wantedSaid } from "../wanted/wanted";
 import { promisedSaid, WantedFieldset, type WantedProps } from "../wanted/WantedFieldset";
 import { words } from "../words";
@@ -35,11 +36,16 @@ export function CasingWanted(
       {open ? (
         <WantedFieldset {...props} />
       ) : (
-        <p {...testid("wanted-said")}>
-          {wantedSaid(fields, w)}
-          <br />
-          {promisedSaid(fields, offer, w)}
-        </p>
+        <>
+          <p {...testid("wanted-said")}>
+            {wantedSaid(fields, w)}
+            <br />
+            {promisedSaid(fields, offer, w)}
+          </p>
+          {offer.ended !== null && (
+            <OfferSaid offer={offer} backTo={fields.back_to} yard={props.yard} />
+          )}
+        </>
       )}
     </section>
   );

@@ -24,6 +24,7 @@ import {
 } from "../signing/signing";
 import { countsSaid, leavesDanger } from "../seen/visitLines";
 import { testid } from "../testids";
+import { aboutYard, together } from "../wanted/offer";
 import { Unsaved } from "../Unsaved";
 import { words } from "../words";
 import { PilePhotos } from "./bulk/PilePhotos";
@@ -176,6 +177,11 @@ function Finish({ pickup, finishing }: { pickup: Pickup; finishing: { current: b
         sheet={sheet}
         lines={lines}
         others={others}
+        together={together(
+          now.promises,
+          standing,
+          aboutYard(now, pickup.yard, today, phone.deps.clock.now()),
+        )}
         fault={unsigned}
         onFault={setUnsigned}
         onBusy={setMaking}

@@ -1,67 +1,67 @@
 /** What is wanted and promised: carried on, corrected, told, and said in one line. */
 import { expect, it } from "vitest";
-import { type Casing, casingFromRow, type PromiseTable } from "../../../src/domain/rows";
+import { type Casing, casingFromRow } from "../../../src/domain/rows";
 import {
   BLANK_WANTED,
   carriedOn,
   dayFault,
-  offerFor,
-  offerOfThen,
-  promisedOf,
   wantedOf,
   wantedPayload,
   wantedSaid,
 } from "../../../src/pickups/wanted/wanted";
+import { NO_OFFER, type Offer, offerOfThen, promisedOf } from "../../../src/pickups/wanted/offer";
 import { en } from "../../../src/pickups/words.en";
 import { es } from "../../../src/pickups/words.es";
 
 const TODAY = "2026-04-21";
-const OFFER = { on: "2026-04-28", table: 7 };
+const OFFER: Offer = { ...NO_OFFER, on: "2026-04-28", table: 7 };
+const GROUNDS = { confidence: null, forecast_at: null, ahead: [] };
 const casing = (body: Partial<Casing>): Casing => ({ ...casingFromRow("c", {}), ...body });
 const promised = (on: string, basis: "standard_time" | "by_hand", offered: string | null) => ({
   on,
   basis,
   offered,
   table: 6,
+  ...GROUNDS,
 });
 
 it("as offered is standard time; another day is by hand, beside what was offered", () => {
-  expect(promisedOf(BLANK_WANTED, OFFER)).toEqual({
+  expect(promisedOf("", OFFER)).toEqual({
     on: "2026-04-28",
     basis: "standard_time",
     offered: "2026-04-28",
     table: 7,
+    ...GROUNDS,
   });
-  expect(promisedOf({ ...BLANK_WANTED, promised_on: "2026-04-24" }, OFFER)).toEqual({
+  expect(promisedOf("2026-04-24", OFFER)).toEqual({
     on: "2026-04-24",
     basis: "by_hand",
     offered: "2026-04-28",
     table: 7,
+    ...GROUNDS,
   });
   // The same day, named by hand, is what was offered.
-  expect(promisedOf({ ...BLANK_WANTED, promised_on: "2026-04-28" }, OFFER)?.basis).toBe(
-    "standard_time",
-  );
+  expect(promisedOf("2026-04-28", OFFER)?.basis).toBe("standard_time");
 });
 
 it("without an offer a day by hand stands alone, and with neither nothing is promised", () => {
-  const none = { on: null, table: null };
-  expect(promisedOf({ ...BLANK_WANTED, promised_on: "2026-04-24" }, none)).toEqual({
+  expect(promisedOf("2026-04-24", NO_OFFER)).toEqual({
     on: "2026-04-24",
     basis: "by_hand",
     offered: null,
     table: null,
+    ...GROUNDS,
   });
-  expect(promisedOf(BLANK_WANTED, none)).toBeNull();
+  expect(promisedOf("", NO_OFFER)).toBeNull();
 });
 
 it("what stands in a field that is not asked for is not told", () => {
   const fields = { ...BLANK_WANTED, tread_design: " open shoulder ", unit: " T-118 " };
-  expect(wantedPayload(fields, null, null)).toMatchObject({
+  expect(wantedPayload(fields, NO_OFFER)).toMatchObject({
     tread_design: "open shoulder",
     unit: "T-118",
   });
-  expect(wantedPayload({ ...fields, work: "repair" }, null, null).tread_design).toBe("");
+  expect(wantedPayload({ ...fields, work: "repair" }, NO_OFFER).tread_design).toBe("");
 });
 
 it("the next casing is wanted for what the one before was, but for a day that has gone by", () => {
@@ -71,6 +71,7 @@ it("the next casing is wanted for what the one before was, but for a day that ha
     purchase_order: "PO 4471",
     unit: "T-118",
     back_to: "store",
+    dual_with: "K72K54X2",
     promised: promised("2026-04-24", "by_hand", null),
   });
   const wanted = carriedOn(before, TODAY);
@@ -82,6 +83,7 @@ it("the next casing is wanted for what the one before was, but for a day that ha
     purchase_order: "PO 4471",
     unit: "T-118",
     back_to: "store",
+    dual_with: "",
     promised_on: "2026-04-24",
   });
   expect(carriedOn(before, "2026-04-24").promised_on).toBe("2026-04-24");
@@ -105,33 +107,20 @@ it.each([
 ])("a correction leaves %o as it was, whatever the table says by now", (was) => {
   const corrected = casing({ work: "retread", basis: "own", back_to: "yard", promised: was });
   const fields = { ...wantedOf(corrected), unit: "T-9" };
-  const offer = offerOfThen(corrected, fields, { on: "2026-05-05", table: 9 });
-  expect(wantedPayload(fields, offer.on, offer.table).promised).toEqual(was);
+  const now = { ...NO_OFFER, on: "2026-05-05", table: 9 };
+  const offer = offerOfThen(was, wantedOf(corrected), fields, now);
+  expect(wantedPayload(fields, offer).promised).toEqual(was);
 });
 
 it("a correction of the work is promised anew", () => {
   const was = promised("2026-04-28", "standard_time", "2026-04-28");
   const corrected = casing({ work: "retread", back_to: "yard", promised: was });
-  const now = { on: "2026-04-24", table: 9 };
+  const now = { ...NO_OFFER, on: "2026-04-24", table: 9 };
   const repair = { ...wantedOf(corrected), work: "repair" as const };
-  expect(offerOfThen(corrected, repair, now)).toEqual(now);
+  expect(offerOfThen(was, wantedOf(corrected), repair, now)).toEqual(now);
   const fetched = { ...wantedOf(corrected), back_to: "store" as const };
-  expect(offerOfThen(corrected, fetched, now)).toEqual(now);
-  expect(offerOfThen(casing({ promised: null }), BLANK_WANTED, now)).toEqual(now);
-});
-
-it("what is fetched at the store is promised by the store's own row", () => {
-  const table: PromiseTable = {
-    computed_on: TODAY,
-    valid_until: "2026-05-04",
-    version: 7,
-    places: { y: { retread: ["2026-04-28"] }, store: { retread: ["2026-04-27"] } },
-  };
-  expect(offerFor(table, BLANK_WANTED, "y", TODAY)).toEqual(OFFER);
-  const fetched = { ...BLANK_WANTED, back_to: "store" as const };
-  expect(offerFor(table, fetched, "y", TODAY).on).toBe("2026-04-27");
-  expect(offerFor(null, BLANK_WANTED, "y", TODAY)).toEqual({ on: null, table: null });
-  expect(offerFor({ ...table, version: 0 }, BLANK_WANTED, "y", TODAY).table).toBeNull();
+  expect(offerOfThen(was, wantedOf(corrected), fetched, now)).toEqual(now);
+  expect(offerOfThen(null, BLANK_WANTED, BLANK_WANTED, now)).toEqual(now);
 });
 
 it.each([
@@ -157,10 +146,18 @@ it("one line says it all, but for the way back to the yard", () => {
     purchase_order: "4471",
     unit: "T-118",
     back_to: "store" as const,
+    dual_with: "",
     promised_on: "",
   };
   expect(wantedSaid(all, en)).toBe(
     "Retread · open shoulder · any of the customer's back · PO\u00a04471 · unit\u00a0T-118 · back to our store",
+  );
+  expect(wantedSaid({ ...BLANK_WANTED, dual_with: "K72K54X2" }, en)).toMatch(
+    / · dual of K72K.54X2$/,
+  );
+  // A draft of an app that knew of no duals.
+  expect(wantedSaid({ ...BLANK_WANTED, dual_with: undefined as unknown as string }, en)).toBe(
+    "Retread · own casing back",
   );
   expect(wantedSaid({ ...all, work: "repair" }, es)).toBe(
     "Solo reparación · regresa cualquiera del cliente · OC\u00a04471 · unidad\u00a0T-118 · regresa a nuestra tienda",

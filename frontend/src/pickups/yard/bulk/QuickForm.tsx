@@ -13,13 +13,8 @@ import { odd } from "../../labels/labelWords";
 import { asksWork } from "../../seen/seen";
 import { testid } from "../../testids";
 import { Unsaved } from "../../Unsaved";
-import {
-  carriedOn,
-  dayFault,
-  offerFor,
-  type WantedFields,
-  wantedPayload,
-} from "../../wanted/wanted";
+import { aboutYard, offerFor } from "../../wanted/offer";
+import { carriedOn, dayFault, type WantedFields, wantedPayload } from "../../wanted/wanted";
 import { dayInWords, words } from "../../words";
 import { CasingTwin } from "../CasingTwin";
 import { CasingWanted } from "../CasingWanted";
@@ -59,9 +54,14 @@ export function QuickForm(props: {
       before.findLast((one) => asksWork(one.line)),
       today,
     );
-  const offer = offerFor(now.promises, wanted, yard, today);
   const carried = before.findLast(({ size }) => size !== "")?.size ?? "";
   const told = quickFields(fields, before);
+  const offer = offerFor(now.promises, {
+    ...aboutYard(now, yard, today, phone.deps.clock.now()),
+    ...wanted,
+    size: told.size,
+    count: wanted.dual_with ? 2 : 1,
+  });
   const refused = sizeIsRefused(now, yard, told, wanted.work, today);
   const label = tidy(fields.label);
   const sound = faultOf(label) === null;
@@ -87,7 +87,7 @@ export function QuickForm(props: {
     if (shut || !sheet.ready) return false;
     setBusy(true);
     try {
-      const promise = wantedPayload(wanted, offer.on, offer.table);
+      const promise = wantedPayload(wanted, offer);
       const at = { pickup, yard, store: null };
       const payload = payloadOf(at, { ...told, label: code }, null, promise, [], null);
       await sheet.enter(pickUp(payload), [], () => {
@@ -194,7 +194,9 @@ export function QuickForm(props: {
       <CasingWanted
         fields={wanted}
         onFields={want}
-        offer={offer.on}
+        offer={offer}
+        size={told.size}
+        duals={before.map((casing) => casing.label)}
         tableUntil={now.promises?.valid_until ?? null}
         yard={yardName(now, yard)}
         handedOver={today}

@@ -1,0 +1,65 @@
+/**
+ * The day that a store's table offers by the plants' forecasts, read without asking anybody: twin
+ * of `read` in the server's promises/offering.py, held to fixtures/vectors/offers.json. Pure.
+ */
+import { daysAfter, daysBetween, FURTHEST_OFFERED, STORE } from "./promise";
+import type { ForecastTable, PromiseTable } from "./rows";
+
+/** The class of a casing whose size is not known. */
+export const ALL_SIZES = "";
+/** Percent, where an account says nothing else; and what is told beside it. */
+export const USUAL = 90;
+export const HALF = 50;
+export const NEARLY_ALL = 99;
+
+export interface Asked {
+  work: string;
+  sizeClass: string;
+  /** How many casings together; the day is that of the last of them. */
+  count: number;
+  /** Of a hundred, so many are back by then. */
+  percent: number;
+}
+
+/** The forecast of a table while it is in force; `now` as the wire writes an instant. */
+export const inForce = (table: PromiseTable | null, now: string): ForecastTable | null =>
+  table?.forecast != null && now < table.forecast.valid_until ? table.forecast : null;
+
+/**
+ * The day for what is handed over on a day; null where the forecast is silent, and from the moment
+ * on at which it ends. `place`: a yard's id, or STORE. A confidence or a group that is not in the
+ * table is read as the next greater one.
+ */
+export function forecastDay(
+  table: PromiseTable | null,
+  asked: Asked,
+  place: string,
+  handedOver: string,
+  now: string,
+): string | null {
+  const told = inForce(table, now);
+  if (table === null || told === null) return null;
+  const works = told.days[asked.work] ?? {};
+  const groups = works[asked.sizeClass] ?? works[ALL_SIZES] ?? {};
+  const group = least(Object.keys(groups).map(Number), asked.count);
+  const percent = least(told.percents, asked.percent);
+  if (group === null || percent === null) return null;
+  const days = groups[`${group}`]?.[told.percents.indexOf(percent)];
+  const ahead = days?.[daysBetween(table.computed_on, handedOver)] ?? null;
+  if (ahead === null) return null;
+  const atStore = daysAfter(handedOver, ahead);
+  return place === STORE ? atStore : runAfter(atStore, told.runs[place] ?? [], handedOver);
+}
+
+const least = (values: number[], atLeast: number): number | null => {
+  const fit = values.filter((value) => value >= atLeast);
+  return fit.length === 0 ? null : Math.min(...fit);
+};
+
+/** The first run to a yard after a day; weekdays count from Monday, which is 0. */
+function runAfter(day: string, weekdays: number[], handedOver: string): string | null {
+  const last = daysAfter(handedOver, FURTHEST_OFFERED);
+  for (let at = daysAfter(day, 1); at <= last; at = daysAfter(at, 1))
+    if (weekdays.includes((new Date(at).getUTCDay() + 6) % 7)) return at;
+  return null;
+}

@@ -1,0 +1,46 @@
+/** The forecast's day against the vectors that the server is held to. */
+import { describe, expect, it } from "vitest";
+import { promiseTable } from "../../src/domain/entities";
+import { forecastDay, inForce } from "../../src/domain/forecast";
+import type { PromiseTable } from "../../src/domain/rows";
+import { vectors } from "../golden/read";
+
+const told = vectors("offers") as {
+  tables: Record<string, PromiseTable>;
+  cases: {
+    about: string;
+    table: string;
+    work: string;
+    size_class: string;
+    count: number;
+    percent: number;
+    place: string;
+    handed_over: string;
+    now: string;
+    on: string | null;
+  }[];
+};
+
+const body = (name: string) => ({ ...told.tables[name]! });
+
+/** As it comes to the phone: a row of the feed. */
+const onPhone = (name: string): PromiseTable | null =>
+  promiseTable([{ entity: "promise_table", id: "s", body: body(name) }], "s");
+
+describe("the vectors", () => {
+  it.each(told.cases)("$about", (one) => {
+    const { work, size_class, count, percent, place, handed_over, now } = one;
+    const asked = { work, sizeClass: size_class, count, percent };
+    expect(forecastDay(onPhone(one.table), asked, place, handed_over, now)).toBe(one.on);
+  });
+});
+
+it("without a table, and from a server that knows of no forecasts, nothing is offered", () => {
+  const asked = { work: "retread", sizeClass: "", count: 1, percent: 90 };
+  expect(forecastDay(null, asked, "yard", "2026-04-20", "2026-04-20T12:00:00.000Z")).toBeNull();
+  const { forecast: _, stock: __, ...older } = told.tables.usual!;
+  const rows = [{ entity: "promise_table", id: "s", body: older }];
+  const table = promiseTable(rows, "s");
+  expect(table).toMatchObject({ forecast: null, stock: [] });
+  expect(inForce(table, "2026-04-20T12:00:00.000Z")).toBeNull();
+});
