@@ -7,7 +7,6 @@ recorded and how far off that clock was.
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 from uuid import UUID
 
 from pickups.casings import queries as casings
@@ -18,7 +17,7 @@ from pickups.custody import queries as custody
 from pickups.custody import reminding
 from pickups.custody.queries import Fact, HandOver, VisitLine
 from pickups.desk import rules, words
-from pickups.desk.queries import handed, rolls
+from pickups.desk.queries import grounds, handed, rolls
 from pickups.desk.queries.handed import Signing
 from pickups.desk.queries.names import Names
 from pickups.kernel.languages import day_in_words
@@ -244,13 +243,9 @@ def _wanted(w: WorkOrder, names: Names, promise: Promise | None) -> list[tuple[s
         if key not in unsaid and (value := told.get(key)):
             said = names.say(f"{prefix}{value}") if prefix else str(value)
             lines.append((names.say(f"life_{key}"), said))
-    promised = told.get("promised") or {}
-    on = promise.on if promise else promised and date.fromisoformat(promised["on"])
-    if on:
-        basis = promise.basis if promise else promised["basis"]
-        day = day_in_words(names.language, on)
-        lines.append((names.say("promised"), names.say(f"promise_{basis}", day=day)))
-    return lines
+    if told.get("dual_with"):
+        lines.append((names.say("life_dual_with"), told["dual_with"]))
+    return [*lines, *grounds.promised(told.get("promised") or {}, promise, names)]
 
 
 def _hand_over(h: HandOver, read: _Read, silent: set[UUID]) -> Event:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime
+from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -201,6 +202,12 @@ def visit_lines(pickup: Pickup) -> list[VisitLine]:
     return [v for v in lines if v.customer == pickup.customer]
 
 
+def sure_of(told: Mapping[str, Any]) -> int:
+    """With how many percent the day was promised when it was handed over, by a forecast; else 0."""
+    said = told.get("promised") or {}
+    return (said.get("confidence") or 0) if said.get("basis") == "forecast" else 0
+
+
 def _line(w: WorkOrder, sites: Mapping[UUID, str], sayer: Sayer) -> ReceiptLine:
     language = sayer.language
     told, promised = w.told, days.as_told(w.told)
@@ -219,6 +226,7 @@ def _line(w: WorkOrder, sites: Mapping[UUID, str], sayer: Sayer) -> ReceiptLine:
         fetched_at=store,
         promised=day_in_words(language, promised.on) if promised else "",
         by_hand=promised is not None and promised.by_hand,
+        sure=sure_of(told),
         line=told.get("line", ""),
         said=[*sayer.casing(told), *sayer.cautions(told)] if told.get("line") else (),
         rejected=reasons.words(w.reason, language) if w.reason else "",

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from string import Template
 
 from pickups.casings.words import WORKED_ON
-from pickups.kernel.languages import spoken
+from pickups.kernel.languages import of_how_many, spoken
 from pickups.notices.words import LABEL_TAG, casing_line, page
 from pickups.notices.words.receipt_en import EN
 from pickups.notices.words.receipt_es import ES
@@ -34,6 +34,7 @@ class ReceiptLine:
     fetched_at: str = ""
     promised: str = ""
     by_hand: bool = False
+    sure: int = 0
     line: str = ""
     said: Sequence[str] = ()
     rejected: str = ""
@@ -291,8 +292,11 @@ def _wanted(line: ReceiptLine, whom: str, language: str) -> list[str]:
         said.append(say(language, "fetched_at", store=line.fetched_at))
     if line.promised and not line.rejected:
         basis = "promised_by_hand" if line.by_hand else "promised_standard_time"
+        basis = "promised_forecast" if line.sure else basis
         basis += "_if" if line.stopped else ""
-        said.append(say(language, basis, on=line.promised, whom=say(language, whom)))
+        odds = say(language, "odds", **of_how_many(line.sure))
+        names = {"on": line.promised, "whom": say(language, whom), "odds": odds}
+        said.append(say(language, basis, **names))
     elif worked and not line.rejected:
         said.append(say(language, "no_day"))
     return said

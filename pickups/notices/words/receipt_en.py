@@ -28,6 +28,10 @@ EN: dict[str, str] = {
     "unit": "Off your unit: $number.",
     "fetched_at": "To be fetched at $store.",
     "promised_standard_time": "Promised for $on, standard time.",
+    "promised_forecast": "Promised for $on, by the plant's forecast: $odds are back by then.",
+    "promised_forecast_if": "Promised for $on, if the plant accepts it; by the plant's forecast,"
+    " $odds are back by then.",
+    "odds": "$n of $of",
     "promised_by_hand": "Promised for $on, as agreed with $whom.",
     "promised_standard_time_if": "Promised for $on, if the plant accepts it; standard time.",
     "promised_by_hand_if": "Promised for $on, if the plant accepts it; as agreed with $whom.",

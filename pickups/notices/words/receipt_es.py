@@ -29,6 +29,11 @@ ES: dict[str, str] = {
     "unit": "De su unidad: $number.",
     "fetched_at": "Se recoge en $store.",
     "promised_standard_time": "Prometida para el $on, plazo normal.",
+    "promised_forecast": "Prometida para el $on, por pronóstico de la planta: $odds regresan para"
+    " entonces.",
+    "promised_forecast_if": "Prometida para el $on, si la planta la acepta; por pronóstico de la"
+    " planta, $odds regresan para entonces.",
+    "odds": "$n de $of",
     "promised_by_hand": "Prometida para el $on, según lo acordado con $whom.",
     "promised_standard_time_if": "Prometida para el $on, si la planta la acepta; plazo normal.",
     "promised_by_hand_if": "Prometida para el $on, si la planta la acepta; según lo acordado con"
