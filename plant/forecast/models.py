@@ -11,8 +11,8 @@ from django.db import models
 class Forecast(models.Model):
     """A plant's last computing and its last forecast: one row a plant.
 
-    mark: of what the plant had told and entered when the last one was computed; another one now
-    means that it is due. begun_at: of the last computing, whatever came of it. failed_at, why: the
+    mark: of what the plant had told and entered when the last computing that came to its end began;
+    another one now means that it is due. begun_at: of the last one, whatever came of it. failed_at, why: the
     last computing came to nothing, and by what kind of fault; empty once one comes to something.
     missing: what has to be entered first, as (what, station) pairs; then nothing is forecast.
     at: when what stands was computed; None where nothing is. took_ms, replications: of that one.

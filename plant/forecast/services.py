@@ -60,16 +60,18 @@ def compute(*, plant: UUID, at: datetime) -> str:
             return "busy"
         if not _is_due(plant, at):
             return "not_due"
-        # Read first: what changes from here on makes it due again.
-        begun = {"mark": queries.mark(plant), "begun_at": at}
-        Forecast.objects.update_or_create(plant_id=plant, defaults=begun)
+        # Read first: what changes from here on makes it due again. Kept last: so does a kill.
+        mark = queries.mark(plant)
+        Forecast.objects.update_or_create(plant_id=plant, defaults={"begun_at": at})
         try:
-            return _compute(plant, at)
+            came = _compute(plant, at)
         except Exception as e:
             log.exception("the forecast of plant %s came to nothing", plant)
             failed = {"failed_at": at, "why": type(e).__name__[:60]}
             Forecast.objects.filter(plant=plant).update(**failed)
-            return "failed"
+            came = "failed"
+        Forecast.objects.filter(plant=plant).update(mark=mark)
+        return came
 
 
 def _compute(plant: UUID, at: datetime) -> str:

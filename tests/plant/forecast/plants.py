@@ -1,8 +1,12 @@
 """A plant that has entered what a forecast needs, and casings on their way through it."""
 
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from datetime import datetime, time, timedelta
-from typing import Any
 from uuid import UUID, uuid4
+
+import psycopg
+from django.db import connection
 
 from pickups.kernel import clock
 from pickups.people.models import Site
@@ -29,15 +33,27 @@ def enter(plant: Site, *, cycle_min: int = 10, shifts: bool = True, standard_day
                       chambers=[chamber])  # fmt: skip
 
 
-def picked_up(phone: Phone, world: World, count: int, **more: Any) -> list[str]:
+def enter_at(plant: str) -> None:
+    """The same of a plant by its uid, in a process of its own."""
+    enter(Site.objects.get(uid=plant))
+
+
+def picked_up(phone: Phone, world: World, count: int) -> list[str]:
     """So many casings taken at the first customer's yard; their labels. The work is a retread."""
-    pickup, labels = uuid4(), [world.a_label() for _ in range(count)]
-    for label in labels:
-        told = {"pickup": str(pickup), "yard": str(world.yard.uid), "label": label}
-        phone.enter("custody.pick_up", told | {"work": "retread"} | more, version=2)
-    reply = phone.push()
-    assert [a["outcome"] for a in reply.json["answers"]] == ["accepted"] * count, reply.body
+    labels = [world.a_label() for _ in range(count)]
+    picked(phone, world.yard.uid, labels)
     return labels
+
+
+def picked(phone: Phone, yard: UUID, labels: Sequence[str]) -> None:
+    """Casings under these labels, taken at a yard to be retreaded."""
+    pickup = str(uuid4())
+    for label in labels:
+        told = {"pickup": pickup, "yard": str(yard), "label": label, "work": "retread"}
+        phone.enter("custody.pick_up", told, version=2)
+    reply = phone.push()
+    outcomes = [answer["outcome"] for answer in reply.json["answers"]]
+    assert outcomes == ["accepted"] * len(labels), reply.body
 
 
 def passed(gateway: Gateway, label: str, *stations: str, hours_ago: float = 1.0) -> None:
@@ -54,3 +70,15 @@ def computed(plant: UUID, *, at: datetime | None = None) -> Forecast:
     Forecast.objects.filter(plant=plant).update(begun_at=None)
     assert services.compute(plant=plant, at=at or clock.now()) in ("computed", "missing")
     return Forecast.objects.get(plant=plant)
+
+
+@contextmanager
+def another_holds(key: int) -> Iterator[Callable[[], None]]:
+    """Another connection holds a key, until it lets go."""
+    with psycopg.connect(**connection.get_connection_params(), autocommit=True) as other:
+        other.execute("SELECT pg_advisory_lock(%s)", [key])
+
+        def let_go() -> None:
+            other.execute("SELECT pg_advisory_unlock(%s)", [key])
+
+        yield let_go

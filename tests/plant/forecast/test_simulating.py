@@ -12,6 +12,7 @@ from pickups.promises import finishing
 from plant.forecast import coming, laid_out, making, simulating
 from plant.forecast.calibration import NOTHING
 from plant.forecast.laid_out import Figures, Known
+from plant.forecast.whereabouts import Inside
 from tests.plant.forecast.routes import MONDAY, ZONE, casing, entered, known
 from tests.plant.forecast.test_coming import USUAL
 
@@ -20,7 +21,7 @@ LAYOUT = laid_out.layout(PLANT, Known(), MONDAY)
 FIRST = MONDAY.astimezone(ZONE).date()
 
 
-def told(*casings: object, figures: Known | None = None) -> making.Told:
+def told(*casings: Inside, figures: Known | None = None) -> making.Told:
     """A quiet plant with these casings inside."""
     return making.Told(
         MONDAY,
@@ -31,7 +32,7 @@ def told(*casings: object, figures: Known | None = None) -> making.Told:
         {},
         [],
         USUAL,
-        NOTHING,  # type: ignore[arg-type]
+        NOTHING,
     )
 
 
