@@ -41,11 +41,11 @@ LEAST = 100
 """Finished casings, below which nothing is corrected: 99 fix the 99 % point at their largest."""
 NEWEST = 3_000
 """Predictions of a kind that are looked at."""
-HALF = 600
-"""So many predictions ago, one weighs half: in loads of 22 about forty loads count. Our own."""
+HALF = 1_500
+"""So many predictions ago, one weighs half: in loads of 22, some seventy loads count. Our own."""
 BLOCK = 50
 """Predictions that were made with one correction when the past is gone through again."""
-GAIN = 0.03
+GAIN = 0.01
 """How far a block moves the level, as a share of how far it was off. Our own."""
 ASKED: tuple[float, ...] = (0.5, 0.7, 0.8, 0.9, 0.95, 0.99)
 """Levels whose share is followed; between them in a line."""
