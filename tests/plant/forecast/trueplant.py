@@ -16,6 +16,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import count
+from typing import Literal
 
 DAY, WEEK = 24.0, 168.0
 OPENS, CLOSES = 6.0, 22.0
@@ -28,6 +29,9 @@ OUT_OF_TURN, AMONG = 0.1, 5
 LOST = 0.02
 """Of scans, at stations between the first and the last."""
 MOST_REWORKS = 2
+
+
+Outcome = Literal["passed", "rework", "rejected"]
 
 
 @dataclass(frozen=True)
@@ -101,12 +105,12 @@ class Casing:
 
 @dataclass(frozen=True)
 class Scan:
-    """outcome: passed, rework (sent back) or rejected."""
+    """rework: sent back."""
 
     label: int
     code: str
     at: float
-    outcome: str = "passed"
+    outcome: Outcome = "passed"
 
 
 @dataclass(frozen=True)
@@ -154,6 +158,15 @@ class Days:
     def worked(self, a: float, b: float) -> float:
         """Open hours between two moments."""
         return self._before(b) - self._before(a)
+
+    def days_between(self, a: float, b: float) -> int:
+        """How many working days later b is than a (0: on the same)."""
+        return bisect_right(self.begins, b) - bisect_right(self.begins, a)
+
+    def until_end_of_day(self, t: float, days: int) -> float:
+        """Open hours from t to the end of the day so many working days later."""
+        i = max(0, bisect_right(self.begins, t) - 1)
+        return self._before(self.ends[i + days]) - self._before(t)
 
     def _before(self, t: float) -> float:
         i = bisect_right(self.begins, t) - 1
@@ -281,7 +294,7 @@ class Plant:
         assert isinstance(one, Step)
         self.busy[k] -= 1
         chance = self.random.random()
-        outcome = "passed"
+        outcome: Outcome = "passed"
         if chance < one.reject:
             outcome = "rejected"
         elif chance < one.reject + one.rework:
@@ -298,7 +311,7 @@ class Plant:
         else:
             self._go_on(t, k, label)
 
-    def _scan(self, label: int, code: str, t: float, outcome: str = "passed") -> None:
+    def _scan(self, label: int, code: str, t: float, outcome: Outcome = "passed") -> None:
         self.history.scans.append(Scan(label, code, round(t * 60) / 60, outcome))
 
     def _patience(self, one: Step | Press) -> float:
