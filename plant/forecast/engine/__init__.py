@@ -11,14 +11,14 @@ What is not in it: tread stock, people who are needed at two stations, and buffe
 
 import itertools
 import os
-from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from plant.forecast.engine import events, recursion
+from plant.forecast.engine import events, recursion, state
+from plant.forecast.engine.compiled import whole
 from plant.forecast.engine.plan import Jobs, Plan, jobs, plan
 from plant.forecast.engine.ticks import HOUR, NEVER, Ints
 from plant.forecast.shop import Shop
@@ -87,16 +87,18 @@ def _run(
 ) -> tuple[Ints, Ints]:
     out = np.empty((replications, made.casings.size), dtype=np.int64)
     rows = np.zeros(replications, dtype=np.int64)
-    way: Callable[..., None] = (
-        events.replicate if by_events or not _in_order(made) else recursion.replicate
-    )
+    in_order = _in_order(made) and not by_events
     at_once = max(1, min(threads or os.cpu_count() or 1, replications // _SHARE))
     edges = np.linspace(0, replications, at_once + 1).astype(int).tolist()
     shares = list(itertools.pairwise(edges))
 
     def replicated(share: tuple[int, int]) -> None:
         a, b = share
-        way(made, np.int64(seed), a, b, out[a:b], log[a:b], rows[a:b])
+        told = (whole(seed), a, b, out[a:b], log[a:b], rows[a:b])
+        if in_order:
+            recursion.replicate(made, recursion.blank(made), *told)
+        else:
+            events.replicate(made, state.blank(made), *told)
 
     if at_once == 1:
         replicated(shares[0])

@@ -10,12 +10,17 @@ anew in each process.
 import hashlib
 from collections.abc import Callable
 from pathlib import Path
-from typing import TypeVar
+from typing import Any, TypeVar, cast
 
 import numba
+import numpy as np
+from numba.core import cgutils, types
+from numba.extending import intrinsic
+from numpy.typing import NDArray
 
 _HERE = Path(__file__).parent
 _Loop = TypeVar("_Loop", bound=Callable[..., object])
+_Table = TypeVar("_Table", bound=NDArray[Any])
 
 
 def _sources() -> str:
@@ -31,10 +36,47 @@ _KEPT = _HERE / "__pycache__" / f"compiled-{_sources()}"
 def compiled(loop: _Loop) -> _Loop:
     """The same function, compiled at its first call for each kind of arguments; it gives up
     Python's lock while it runs."""
-    before = numba.config.CACHE_DIR
-    numba.config.CACHE_DIR = str(_KEPT)
+    return _made(loop, inside=False)
+
+
+def inlined(part: _Loop) -> _Loop:
+    """A part of such loops, put where it is called."""
+    return _made(part, inside=True)
+
+
+def _made(loop: _Loop, *, inside: bool) -> _Loop:
+    config: Any = numba.config
+    before = config.CACHE_DIR
+    config.CACHE_DIR = str(_KEPT)
     try:
-        made: _Loop = numba.njit(cache=True, nogil=True, error_model="numpy")(loop)
+        made: Any = numba.njit(cache=True, nogil=True, error_model="numpy", forceinline=inside)(
+            loop
+        )
     finally:
-        numba.config.CACHE_DIR = before
-    return made
+        config.CACHE_DIR = before
+    return cast(_Loop, made)
+
+
+def whole(value: int) -> int:
+    """A number of 64 bits, which the loops count in: an int to whoever reads types. With Python's
+    own each loop would be compiled twice, since numba takes those for literals."""
+    return cast(int, np.int64(value))
+
+
+def _address(_context: Any, address: Any) -> Any:
+    def made(_: Any, builder: Any, __: Any, values: Any) -> Any:
+        return builder.inttoptr(values[0], cgutils.voidptr_t)
+
+    return types.voidptr(address), made
+
+
+_pointer: Any = intrinsic(_address)
+carray: Any = numba.carray  # type: ignore[attr-defined]
+
+
+@inlined
+def bare(table: _Table) -> _Table:
+    """The same array without a count of who holds it: counting took most of the time where arrays
+    go from part to part. Only for what the caller of the loop holds until it returns."""
+    same: _Table = carray(_pointer(table.ctypes.data), table.shape, table.dtype)
+    return same

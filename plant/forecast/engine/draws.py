@@ -13,12 +13,12 @@ import math
 
 import numpy as np
 
-from plant.forecast.engine.compiled import compiled
+from plant.forecast.engine.compiled import inlined, whole
 
-LOGNORMAL, EXPONENTIAL, FIXED = (np.int64(law) for law in range(3))
-WORK, PASSES, OUTCOME, FAILS, REPAIRED, COMES = (np.int64(purpose) for purpose in range(6))
+LOGNORMAL, EXPONENTIAL, FIXED = (whole(law) for law in range(3))
+WORK, PASSES, OUTCOME, FAILS, REPAIRED, COMES = (whole(purpose) for purpose in range(6))
 """Purposes. Failures are drawn for a machine, in the casing's place."""
-FIRST = np.int64(0)
+FIRST = whole(0)
 """Round: of a casing that was not sent back."""
 
 _GOLDEN = np.uint64(0x9E3779B97F4A7C15)
@@ -29,20 +29,20 @@ _JOB, _STATION, _ROUND = np.uint64(28), np.uint64(20), np.uint64(4)
 """Bits: purpose 4, round 16, station 8, casing the rest."""
 
 
-@compiled
+@inlined
 def _mixed(z: np.uint64) -> np.uint64:
     z = (z ^ (z >> _30)) * _ONE
     z = (z ^ (z >> _27)) * _OTHER
     return z ^ (z >> _31)
 
 
-@compiled
+@inlined
 def stream(seed: int, replication: int) -> np.uint64:
     """Where a replication's stream begins."""
     return _mixed(_mixed(np.uint64(seed) + _GOLDEN) + np.uint64(replication) * _GOLDEN)
 
 
-@compiled
+@inlined
 def uniform(begin: np.uint64, job: int, station: int, turn: int, purpose: int) -> float:
     """Uniform in the open interval 0 to 1, a multiple of 2^-53."""
     place = (
@@ -55,7 +55,7 @@ def uniform(begin: np.uint64, job: int, station: int, turn: int, purpose: int) -
     return (np.float64(z >> _12) + 0.5) * 2.220446049250313e-16
 
 
-@compiled
+@inlined
 def normal(p: float) -> float:
     """The quantile of the standard normal law at 0 < p < 1."""
     q = p - 0.5
@@ -94,7 +94,7 @@ def normal(p: float) -> float:
     return -above / below if q < 0 else above / below
 
 
-@compiled
+@inlined
 def work(law: int, scale: float, sigma: float, u: float) -> int:
     """Milliseconds of work at the uniform u, at least one. scale: of a lognormal the median, else
     the mean, ms; sigma: standard deviation of the logarithm."""
@@ -112,7 +112,7 @@ _LONGEST = 3.6e12
 _LEAST_TAIL = 1e-300
 
 
-@compiled
+@inlined
 def rest(law: int, scale: float, sigma: float, u: float, done: int) -> int:
     """Milliseconds still to be worked after `done`, at least one: the law, given that it takes
     longer than that."""

@@ -9,7 +9,7 @@ cut off, a breakdown in it takes effect at its end.
 import numpy as np
 
 from plant.forecast.engine import draws
-from plant.forecast.engine.compiled import compiled
+from plant.forecast.engine.compiled import bare, compiled, inlined, whole
 from plant.forecast.engine.draws import (
     COMES,
     EXPONENTIAL,
@@ -20,7 +20,7 @@ from plant.forecast.engine.draws import (
     REPAIRED,
     WORK,
 )
-from plant.forecast.engine.plan import Plan
+from plant.forecast.engine.plan import Plan, bare_plan
 from plant.forecast.engine.starts import next_start
 from plant.forecast.engine.state import (
     ALIVE,
@@ -28,7 +28,7 @@ from plant.forecast.engine.state import (
     TOUCHED,
     State,
     arrive,
-    blank,
+    bare_state,
     empty,
     fresh,
     happen,
@@ -40,7 +40,7 @@ from plant.forecast.engine.state import (
 )
 from plant.forecast.engine.ticks import HOUR, NEVER, ORIGIN, Ints, at_worked, next_open, worked
 
-ARRIVE, END, REPAIR, FAIL = (np.int64(kind) for kind in range(4))
+ARRIVE, END, REPAIR, FAIL = (whole(kind) for kind in range(4))
 """Kinds of events, in the order in which those of one instant happen."""
 
 FAILS_UNTIL = 5 * 366 * 24 * HOUR
@@ -49,14 +49,14 @@ FAILS_UNTIL = 5 * 366 * 24 * HOUR
 
 @compiled
 def replicate(
-    plan: Plan, seed: int, first: int, last: int, out: Ints, log: Ints, rows: Ints
+    held: Plan, room: State, seed: int, first: int, last: int, out: Ints, log: Ints, rows: Ints
 ) -> None:
-    """As recursion.replicate."""
-    state = blank(plan)
+    """As recursion.replicate; room: state.blank."""
+    plan, state = bare_plan(held), bare_state(room)
     for r in range(first, last):
         begin = draws.stream(seed, r)
         fresh(plan, state)
-        done = out[r - first]
+        done, notes = bare(out[r - first]), bare(log[r - first])
         done[:] = NEVER
         _opened(plan, state, begin)
         now = ORIGIN
@@ -66,7 +66,7 @@ def replicate(
                 if kind == ARRIVE:
                     arrive(plan, state, now, which, plan.casings[which].station)
                 elif kind == END:
-                    _ended(plan, state, begin, now, which, done, log[r - first])
+                    _ended(plan, state, begin, now, which, done, notes)
                 elif kind == FAIL:
                     _failed(plan, state, begin, now, which)
                 else:
@@ -79,7 +79,7 @@ def replicate(
         rows[r - first] = state.counts[ROWS]
 
 
-@compiled
+@inlined
 def _decided(plan: Plan, state: State, begin: np.uint64, now: int) -> int:
     """The stations that were touched begin what they can. Returns when something happens next."""
     for i in range(state.counts[TOUCHED]):
@@ -96,7 +96,7 @@ def _decided(plan: Plan, state: State, begin: np.uint64, now: int) -> int:
     return following
 
 
-@compiled
+@inlined
 def _worked(plan: Plan, state: State, k: int, t: int) -> int:
     station = plan.stations[k]
     near = state.stations[k].near
@@ -105,13 +105,13 @@ def _worked(plan: Plan, state: State, k: int, t: int) -> int:
     return x
 
 
-@compiled
+@inlined
 def _at_worked(plan: Plan, state: State, k: int, x: int) -> int:
     station = plan.stations[k]
     return at_worked(plan.open, station.lo, station.hi, x, state.stations[k].near)[0]
 
 
-@compiled
+@inlined
 def _opened(plan: Plan, state: State, begin: np.uint64) -> None:
     """Everybody where it is at the origin, or about to come; each machine's first breakdown."""
     for i in range(plan.order.size):
@@ -136,7 +136,7 @@ def _opened(plan: Plan, state: State, begin: np.uint64) -> None:
                 _will_fail(plan, state, begin, ORIGIN, k, p)
 
 
-@compiled
+@inlined
 def _inside(plan: Plan, state: State, begin: np.uint64, j: int, k: int, p: int) -> None:
     """Casing j has been worked on machine p since before the origin; the first of a load draws."""
     casing, station, machine = plan.casings[j], plan.stations[k], state.machines[p]
@@ -157,7 +157,7 @@ def _inside(plan: Plan, state: State, begin: np.uint64, j: int, k: int, p: int) 
     machine.load = j
 
 
-@compiled
+@inlined
 def _ends(state: State, p: int, t: int) -> None:
     """Machine p is done at t. One event stands for that at most; where it comes too early, since
     the machine was down meanwhile, it is put off then."""
@@ -167,7 +167,7 @@ def _ends(state: State, p: int, t: int) -> None:
         happen(state, t, END, p)
 
 
-@compiled
+@inlined
 def _begin(plan: Plan, state: State, begin: np.uint64, now: int, k: int) -> None:
     """Station k's empty machines take what waits."""
     station = plan.stations[k]
@@ -187,7 +187,7 @@ def _begin(plan: Plan, state: State, begin: np.uint64, now: int, k: int) -> None
         _ends(state, p, _at_worked(plan, state, k, x))
 
 
-@compiled
+@inlined
 def _cure(plan: Plan, state: State, now: int, k: int) -> None:
     """Station k's empty chambers start, in their order, where they may; else it is looked at again
     when the next one might."""
@@ -209,7 +209,7 @@ def _cure(plan: Plan, state: State, now: int, k: int) -> None:
             _ends(state, p, now + chamber.cycle)
 
 
-@compiled
+@inlined
 def _ended(
     plan: Plan, state: State, begin: np.uint64, now: int, p: int, done: Ints, log: Ints
 ) -> None:
@@ -251,7 +251,7 @@ def _ended(
         j = mate
 
 
-@compiled
+@inlined
 def _next(plan: Plan, state: State, begin: np.uint64, j: int, k: int) -> int:
     """Where casing j goes from station k: on, or back; the number of stations where it is finished,
     -1 where it is rejected."""
@@ -271,13 +271,13 @@ def _next(plan: Plan, state: State, begin: np.uint64, j: int, k: int) -> int:
     return plan.stations.size
 
 
-@compiled
+@inlined
 def _drawn(begin: np.uint64, state: State, k: int, p: int, mean: float, purpose: int) -> int:
     u = draws.uniform(begin, p, k, state.machines[p].failures, purpose)
     return draws.work(EXPONENTIAL, mean, 0.0, u)
 
 
-@compiled
+@inlined
 def _will_fail(plan: Plan, state: State, begin: np.uint64, now: int, k: int, p: int) -> None:
     x = _worked(plan, state, k, now)
     x += _drawn(begin, state, k, p, plan.stations[k].mtbf, FAILS)
@@ -286,7 +286,7 @@ def _will_fail(plan: Plan, state: State, begin: np.uint64, now: int, k: int, p: 
         happen(state, at, FAIL, p)
 
 
-@compiled
+@inlined
 def _failed(plan: Plan, state: State, begin: np.uint64, now: int, p: int) -> None:
     k = plan.machines[p].station
     machine = state.machines[p]
@@ -301,7 +301,7 @@ def _failed(plan: Plan, state: State, begin: np.uint64, now: int, p: int) -> Non
     _goes_down(plan, state, begin, now, k, p)
 
 
-@compiled
+@inlined
 def _goes_down(plan: Plan, state: State, begin: np.uint64, now: int, k: int, p: int) -> None:
     state.machines[p].down = True
     x = _worked(plan, state, k, now)
@@ -309,7 +309,7 @@ def _goes_down(plan: Plan, state: State, begin: np.uint64, now: int, k: int, p: 
     happen(state, _at_worked(plan, state, k, x), REPAIR, p)
 
 
-@compiled
+@inlined
 def _repaired(plan: Plan, state: State, begin: np.uint64, now: int, p: int) -> None:
     k = plan.machines[p].station
     machine = state.machines[p]

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plant.forecast.engine import draws
+from plant.forecast.engine.compiled import bare, inlined
 from plant.forecast.engine.ticks import HOUR, NEVER, Ints, milliseconds, stretches
 from plant.forecast.shop import Chamber, Job, Shop, Station
 
@@ -77,6 +78,20 @@ CASING = np.dtype(
         ("place", np.int64),  # the machine that works it at the origin, -1: it waits
     ]
 )
+
+
+@inlined
+def bare_plan(plan: Plan) -> Plan:
+    """See compiled.bare."""
+    return Plan(
+        bare(plan.open),
+        bare(plan.stations),
+        bare(plan.machines),
+        bare(plan.fixed),
+        bare(plan.casings),
+        bare(plan.order),
+        plan.limit,
+    )
 
 
 def jobs(casings: Sequence[Job]) -> Jobs:

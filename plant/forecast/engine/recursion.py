@@ -10,34 +10,39 @@ fast as events, and the same to the millisecond: see test_reference.py.
 import numpy as np
 
 from plant.forecast.engine import draws
-from plant.forecast.engine.compiled import compiled
+from plant.forecast.engine.compiled import bare, compiled, inlined, whole
 from plant.forecast.engine.draws import COMES, FIRST, OUTCOME, PASSES, WORK
-from plant.forecast.engine.plan import Plan
+from plant.forecast.engine.plan import Plan, bare_plan
 from plant.forecast.engine.starts import next_start
 from plant.forecast.engine.ticks import NEVER, ORIGIN, Ints, at_worked, next_open, worked
+
+NOBODY = whole(0)
+"""Casings so far."""
+
+
+def blank(plan: Plan) -> Ints:
+    """Room for one replication at a time."""
+    return np.empty((7, max(plan.casings.size, plan.machines.size)), dtype=np.int64)
 
 
 @compiled
 def replicate(
-    plan: Plan, seed: int, first: int, last: int, out: Ints, log: Ints, rows: Ints
+    held: Plan, room: Ints, seed: int, first: int, last: int, out: Ints, log: Ints, rows: Ints
 ) -> None:
     """Replications first to last - 1, into out[r - first, casing]: milliseconds or NEVER.
 
     log[r - first, row]: casing, station, arrived, begun, ended of each visit, as far as there is
-    room; rows[r - first]: how many there were.
+    room; rows[r - first]: how many there were. room: see blank.
     """
-    n = plan.casings.size
-    ids, t = np.empty(n, np.int64), np.empty(n, np.int64)
-    come, since = np.empty(n, np.int64), np.empty(n, np.int64)
-    past, passed = np.empty(n, np.int64), np.empty(n, np.int64)
-    free = np.empty(plan.machines.size, np.int64)
+    plan = bare_plan(held)
+    ids, t, free = bare(room[0]), bare(room[1]), bare(room[6])
+    come, since, past, passed = bare(room[2]), bare(room[3]), bare(room[4]), bare(room[5])
     for r in range(first, last):
         begin = draws.stream(seed, r)
-        done = out[r - first]
+        done, notes = bare(out[r - first]), bare(log[r - first])
         done[:] = NEVER
-        notes = log[r - first]
-        row = np.int64(0)
-        m = np.int64(0)
+        row = NOBODY
+        m = NOBODY
         for k in range(plan.stations.size):
             q, beside = _merged(plan, begin, k, ids, t, m, come, since, past, passed)
             if plan.stations[k].cures:
@@ -50,12 +55,12 @@ def replicate(
         rows[r - first] = row
 
 
-@compiled
+@inlined
 def _before(t: int, j: int, u: int, i: int) -> bool:
     return t < u or (t == u and j < i)
 
 
-@compiled
+@inlined
 def _merged(
     plan: Plan, begin: np.uint64, k: int, ids: Ints, t: Ints, m: int,
     come: Ints, since: Ints, past: Ints, passed: Ints,
@@ -98,7 +103,7 @@ def _merged(
     return q, beside
 
 
-@compiled
+@inlined
 def _joined(ids: Ints, t: Ints, m: int, past: Ints, passed: Ints, beside: int) -> int:
     """Both lists in the order of (t, casing), in ids and t; from the end, so that no third is
     needed. Returns how many."""
@@ -116,7 +121,7 @@ def _joined(ids: Ints, t: Ints, m: int, past: Ints, passed: Ints, beside: int) -
     return m + beside
 
 
-@compiled
+@inlined
 def _kept(plan: Plan, begin: np.uint64, k: int, j: int, f: int, ids: Ints, t: Ints, m: int) -> int:
     """Casing j left station k at f: into ids and t at its place, unless it was rejected."""
     if f >= NEVER:
@@ -134,7 +139,7 @@ def _kept(plan: Plan, begin: np.uint64, k: int, j: int, f: int, ids: Ints, t: In
     return m + 1
 
 
-@compiled
+@inlined
 def _noted(log: Ints, row: int, j: int, k: int, arrived: int, begun: int, ended: int) -> int:
     if ended >= NEVER:
         return row
@@ -147,7 +152,7 @@ def _noted(log: Ints, row: int, j: int, k: int, arrived: int, begun: int, ended:
     return row + 1
 
 
-@compiled
+@inlined
 def _worked(
     plan: Plan, begin: np.uint64, k: int, come: Ints, since: Ints, n: int,
     ids: Ints, t: Ints, free: Ints, log: Ints, row: int,
@@ -161,7 +166,7 @@ def _worked(
     now, near = worked(c, lo, hi, ORIGIN, lo)
     back = near
     free[:machines] = now
-    m = np.int64(0)
+    m = NOBODY
     i = 0
     while i < n:
         j = come[i]
@@ -201,7 +206,7 @@ def _worked(
     return m, row
 
 
-@compiled
+@inlined
 def _cured(
     plan: Plan, begin: np.uint64, k: int, come: Ints, since: Ints, n: int,
     ids: Ints, t: Ints, free: Ints, log: Ints, row: int,
@@ -209,7 +214,7 @@ def _cured(
     """Chambers side by side, by the clock; free: when each is, by its index in the plan."""
     first, end = plan.stations[k].machine, plan.stations[k].machine_end
     free[first:end] = 0
-    m = np.int64(0)
+    m = NOBODY
     i = 0
     while i < n:
         j = come[i]

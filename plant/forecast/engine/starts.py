@@ -1,11 +1,11 @@
 """When a chamber may start. Pure, compiled; for both ways of simulating."""
 
-from plant.forecast.engine.compiled import compiled
+from plant.forecast.engine.compiled import inlined
 from plant.forecast.engine.plan import Plan
 from plant.forecast.engine.ticks import NEVER, next_open
 
 
-@compiled
+@inlined
 def next_start(plan: Plan, station: int, chamber: int, t: int) -> int:
     """The first instant at or after t at which this chamber may start: its station open, and at a
     fixed time where there are such; NEVER where there is none."""

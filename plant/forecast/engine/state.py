@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from plant.forecast.engine.compiled import compiled
+from plant.forecast.engine.compiled import bare, inlined
 from plant.forecast.engine.plan import Plan, Table
 from plant.forecast.engine.ticks import NEVER, Ints
 
@@ -59,9 +59,8 @@ _STATION = np.dtype(
 _KINDS = 1 << 40
 
 
-@compiled
 def blank(plan: Plan) -> State:
-    """Room for one replication."""
+    """Room for one replication at a time."""
     n, machines, stations = plan.casings.size, plan.machines.size, plan.stations.size
     return State(
         np.empty(n + 2 * machines, _EVENT),
@@ -74,7 +73,21 @@ def blank(plan: Plan) -> State:
     )
 
 
-@compiled
+@inlined
+def bare_state(state: State) -> State:
+    """See compiled.bare."""
+    return State(
+        bare(state.events),
+        bare(state.casings),
+        bare(state.machines),
+        bare(state.stations),
+        bare(state.lines),
+        bare(state.touched),
+        bare(state.counts),
+    )
+
+
+@inlined
 def fresh(plan: Plan, state: State) -> None:
     """Before a replication begins: nobody anywhere, all machines empty and up."""
     state.counts[:] = 0
@@ -97,7 +110,7 @@ def fresh(plan: Plan, state: State) -> None:
         station.touched = False
 
 
-@compiled
+@inlined
 def happen(state: State, at: int, kind: int, which: int) -> None:
     """It will, unless it never does."""
     if at >= NEVER:
@@ -117,13 +130,14 @@ def happen(state: State, at: int, kind: int, which: int) -> None:
     events[p].what = what
 
 
-@compiled
+@inlined
 def soonest(state: State) -> int:
     """When the next event happens, or NEVER."""
-    return state.events[0].at if state.counts[EVENTS] > 0 else NEVER
+    at: int = state.events[0].at if state.counts[EVENTS] > 0 else NEVER
+    return at
 
 
-@compiled
+@inlined
 def next_event(state: State) -> tuple[int, int]:
     """Takes the soonest: its kind and which. Of one instant the lower kind is first."""
     events = state.events
@@ -151,16 +165,16 @@ def next_event(state: State) -> tuple[int, int]:
     return found // _KINDS, found % _KINDS
 
 
-@compiled
+@inlined
 def _sooner(plan: Plan, state: State, i: int, j: int) -> bool:
     one, other = plan.casings[i].priority, plan.casings[j].priority
     if one != other:
-        return one > other
+        return bool(one > other)
     since, until = state.casings[i].since, state.casings[j].since
-    return since < until or (since == until and i < j)
+    return bool(since < until or (since == until and i < j))
 
 
-@compiled
+@inlined
 def arrive(plan: Plan, state: State, now: int, j: int, k: int) -> None:
     """Casing j waits at station k from now on."""
     state.casings[j].since = now
@@ -177,11 +191,11 @@ def arrive(plan: Plan, state: State, now: int, j: int, k: int) -> None:
     touch(state, k)
 
 
-@compiled
+@inlined
 def leave(plan: Plan, state: State, k: int) -> int:
     """Takes the first in line of station k."""
     line = state.lines[k]
-    found = line[0]
+    found: int = line[0]
     state.stations[k].waiting -= 1
     n = state.stations[k].waiting
     last = line[n]
@@ -200,16 +214,16 @@ def leave(plan: Plan, state: State, k: int) -> int:
     return found
 
 
-@compiled
+@inlined
 def longest(state: State, k: int) -> int:
     """Since when the one waits at station k that has waited longest, or NEVER."""
-    found = NEVER
+    found: int = NEVER
     for p in range(state.stations[k].waiting):
         found = min(found, state.casings[state.lines[k, p]].since)
     return found
 
 
-@compiled
+@inlined
 def touch(state: State, k: int) -> None:
     """Station k is to be looked at before this instant is over."""
     if not state.stations[k].touched:
@@ -218,7 +232,7 @@ def touch(state: State, k: int) -> None:
         state.counts[TOUCHED] += 1
 
 
-@compiled
+@inlined
 def empty(plan: Plan, state: State, k: int) -> int:
     """The first machine of station k that is up and empty, -1: none."""
     if state.stations[k].idle > 0:
@@ -228,7 +242,7 @@ def empty(plan: Plan, state: State, k: int) -> int:
     return -1
 
 
-@compiled
+@inlined
 def load(plan: Plan, state: State, now: int, k: int, p: int, most: int) -> int:
     """Machine p of station k takes so many, or all that wait. Returns the first."""
     state.stations[k].idle -= 1

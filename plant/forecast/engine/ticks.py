@@ -12,15 +12,15 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from plant.forecast.engine.compiled import compiled
+from plant.forecast.engine.compiled import inlined, whole
 from plant.forecast.hours import Hours
 
 Ints = NDArray[np.int64]
 
 HOUR = 3_600_000
 """Milliseconds."""
-ORIGIN = np.int64(0)
-NEVER = np.int64(1 << 60)
+ORIGIN = whole(0)
+NEVER = whole(1 << 60)
 """An instant that does not come; sums with it stay within 64 bits."""
 
 
@@ -50,7 +50,7 @@ def stretches(calendars: Sequence[Hours]) -> tuple[NDArray[Any], list[int]]:
     return np.concatenate(tables), first
 
 
-@compiled
+@inlined
 def worked(c: NDArray[Any], lo: int, hi: int, t: int, near: int) -> tuple[int, int]:
     """Worked milliseconds until t, from the first stretch on; and where that was."""
     i = near
@@ -62,7 +62,7 @@ def worked(c: NDArray[Any], lo: int, hi: int, t: int, near: int) -> tuple[int, i
     return c[i].before + (inside - c[i].begins), i
 
 
-@compiled
+@inlined
 def at_worked(c: NDArray[Any], lo: int, hi: int, x: int, near: int) -> tuple[int, int]:
     """The earliest instant until which x milliseconds were worked, or NEVER; and where that was."""
     i = near
@@ -76,7 +76,7 @@ def at_worked(c: NDArray[Any], lo: int, hi: int, x: int, near: int) -> tuple[int
     return t, i
 
 
-@compiled
+@inlined
 def next_open(c: NDArray[Any], lo: int, hi: int, t: int, near: int) -> tuple[int, int]:
     """The first open instant at or after t, or NEVER; and where that was. An end is closed."""
     i = near

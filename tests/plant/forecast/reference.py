@@ -5,12 +5,13 @@ else: calendars, queues, machines, chambers and breakdowns are written anew here
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Generator, Sequence
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 import simpy
 
 from plant.forecast.engine import draws
+from plant.forecast.engine.compiled import whole
 from plant.forecast.hours import Hours
 from plant.forecast.shop import Chamber, Job, Shop, Station
 
@@ -26,8 +27,8 @@ class Open:
     """A calendar in whole milliseconds."""
 
     def __init__(self, hours: Hours) -> None:
-        self.begins = [round(one * HOUR) for one in hours.begins]
-        self.ends = [round(one * HOUR) for one in hours.ends]
+        self.begins: list[int] = [round(one * HOUR) for one in hours.begins.tolist()]
+        self.ends: list[int] = [round(one * HOUR) for one in hours.ends.tolist()]
 
     def worked(self, t: int) -> int:
         return sum(
@@ -49,7 +50,7 @@ class Open:
 
     def opens(self, t: int) -> int | None:
         i = bisect_right(self.ends, t)
-        return max(self.begins[i], t) if i < len(self.ends) else None
+        return max(int(self.begins[i]), t) if i < len(self.ends) else None
 
 
 class Machine:
@@ -71,10 +72,10 @@ class Machine:
         breakdown = self.floor.shop.stations[self.k].breakdown
         assert breakdown is not None
         while True:
-            at = here.after(env.now, self.drawn(breakdown[0], draws.FAILS))
+            at = here.after(self.floor.now, self.drawn(breakdown[0], draws.FAILS))
             if at is None or at >= YEARS:
                 return
-            yield env.timeout(at - env.now)
+            yield env.timeout(at - self.floor.now)
             yield self.floor.soon(LATER)
             if self.busy and self.chamber:
                 self.fails_at_end = True
@@ -83,10 +84,10 @@ class Machine:
             self.down = True
             if self.working is not None:
                 self.working.interrupt()
-            at = here.after(env.now, self.drawn(breakdown[1], draws.REPAIRED))
+            at = here.after(self.floor.now, self.drawn(breakdown[1], draws.REPAIRED))
             if at is None:
                 return
-            yield env.timeout(at - env.now)
+            yield env.timeout(at - self.floor.now)
             self.down = False
             self.failures += 1
             self.up.succeed()
@@ -98,23 +99,21 @@ class Machine:
         env, here = self.floor.env, self.floor.open[self.k]
         self.busy = True
         while work > 0:
-            at, since = here.after(env.now, work), here.worked(env.now)
+            at, since = here.after(self.floor.now, work), here.worked(self.floor.now)
             try:
                 self.working = env.active_process
-                if at is None:
-                    yield env.event()
-                yield env.timeout(at - env.now)
+                yield env.event() if at is None else env.timeout(at - self.floor.now)
                 work = 0
             except simpy.Interrupt:
                 self.working = None
-                work -= here.worked(env.now) - since
+                work -= here.worked(self.floor.now) - since
                 yield self.up
         self.working = None
         self.ready(load)
 
     def cures(self, load: list[int], until: int) -> Steps:
         self.busy = True
-        yield self.floor.env.timeout(until - self.floor.env.now)
+        yield self.floor.env.timeout(until - self.floor.now)
         if self.fails_at_end:
             self.fails_at_end = False
             self.down = True
@@ -162,14 +161,18 @@ class Floor:
             )
             number += station.machines
 
+    @property
+    def now(self) -> int:
+        return int(self.env.now)
+
     def u(self, j: int, k: int, turn: int, purpose: int) -> float:
-        return draws.uniform(self.begin, np.int64(j), np.int64(k), np.int64(turn), purpose)
+        return draws.uniform(self.begin, whole(j), whole(k), whole(turn), purpose)
 
     def soon(self, priority: int) -> simpy.Event:
         """An event of this instant, after those of a lower number."""
         event = simpy.Event(self.env)
         event._ok, event._value = True, None
-        self.env.schedule(event, priority=priority)
+        self.env.schedule(event, priority=cast(Any, priority))
         return event
 
     def touch(self, k: int) -> None:
@@ -179,12 +182,12 @@ class Floor:
 
     def wake(self, k: int, at: int | None) -> None:
         if at is not None:
-            self.env.timeout(at - self.env.now).callbacks.append(lambda _: self.touch(k))
+            self.env.timeout(at - self.now).callbacks.append(lambda _: self.touch(k))
 
     def look(self, k: int) -> None:
         """Whoever may begin at station k now does."""
         self.touched.discard(k)
-        now, line = self.env.now, self.lines[k]
+        now, line = self.now, self.lines[k]
         for machine in self.machines[k]:
             if not line or machine.busy or machine.down:
                 continue
@@ -215,7 +218,7 @@ class Floor:
         load = [j for _, _, j in self.lines[k][:most]]
         del self.lines[k][:most]
         for j in load:
-            self.begun[j] = self.env.now
+            self.begun[j] = self.now
         return load
 
     def casing(self, j: int, machine: Machine | None) -> Steps:
@@ -231,8 +234,8 @@ class Floor:
                 self.touch(k)
             machine = None
             yield self.out[j]
-            self.visits.append((j, k, since / HOUR, self.begun[j] / HOUR, env.now / HOUR))
-            since = env.now
+            self.visits.append((j, k, since / HOUR, self.begun[j] / HOUR, self.now / HOUR))
+            since = self.now
             station = self.shop.stations[k]
             u = self.u(j, k, self.turn[j], draws.OUTCOME)
             if u < station.reject:
@@ -246,7 +249,7 @@ class Floor:
                 continue
             k = self.onward(j, k)
             if k == len(self.shop.stations):
-                self.finish[j] = env.now / HOUR
+                self.finish[j] = self.now / HOUR
                 return
 
     def onward(self, j: int, k: int) -> int:
@@ -293,7 +296,7 @@ class Floor:
                     law, scale, sigma = _law(station)
                     spent = self.open[k].worked(0) - self.open[k].worked(start)
                     u = self.u(load[0], k, 0, draws.WORK)
-                    rest = draws.rest(law, scale, sigma, u, np.int64(spent))
+                    rest = draws.rest(law, scale, sigma, u, whole(spent))
                     self.env.process(machine.works(load, rest))
         return inside
 

@@ -19,7 +19,8 @@ def shift(begins: float, ends: float, days: int = DAYS) -> Hours:
 
 CALENDARS = (shift(8, 16), shift(6, 22), ALWAYS)
 
-_laws = st.sampled_from(["lognormal", "lognormal", "exponential", "fixed"])
+_LAWS: list[Law] = ["lognormal", "lognormal", "exponential", "fixed"]
+_laws = st.sampled_from(_LAWS)
 _quarter = st.integers(1, 8).map(lambda n: n / 4)
 
 
