@@ -13,7 +13,7 @@ CHROMIUM ?= $(shell command -v chromium || command -v chromium-browser || comman
 PYTEST_ARGS ?= -n 2 --dist loadgroup
 FRONTEND_SOURCES = $(shell find frontend \( -name node_modules -o -name dist \) -prune -o -type f -print 2>/dev/null)
 
-.PHONY: run demo-day test pytest vitest check bench sim journey longest lock clean chromium tools
+.PHONY: run demo-day test pytest vitest check bench sim coverage journey longest lock clean chromium tools
 
 ## run: the product in the foreground; Ctrl-C stops all of it
 run: .venv/.run-ok frontend/node_modules/.built
@@ -57,6 +57,11 @@ frontend/tests/bench/peer/node_modules/.ok: frontend/tests/bench/peer/package-lo
 sim: .venv/.ok frontend/node_modules/.built $(if $(SEED)$(REPLAY),,chromium)
 	$(PY) -m tests.sim
 	$(if $(SEED)$(REPLAY),,CHROMIUM="$(CHROMIUM)" BROWSERS=$(or $(BROWSERS),20) $(PY) -m pytest tests/sim/test_browser.py -n 0 -s)
+
+# What promises are worth, on four simulated plants: .var/coverage.md and .json. An hour on a busy
+# machine; REGIME=calm WEEKS=6 for less.
+coverage: .venv/.ok
+	$(PY) -m tests.plant.forecast.evidence
 
 journey: .venv/.ok frontend/node_modules/.built chromium
 	CHROMIUM="$(CHROMIUM)" $(PY) -m pytest tests/journeys -n 0

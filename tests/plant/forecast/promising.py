@@ -101,8 +101,8 @@ class Promised:
 class Office:
     """All that the plant's scans have told by a moment, and what would be promised then."""
 
-    def __init__(self, history: History, days: Days, *, seed: int) -> None:
-        self.history, self.days, self.seed = history, days, seed
+    def __init__(self, history: History, days: Days, courses: int) -> None:
+        self.history, self.days, self.courses = history, days, courses
         self.times = [scan.at for scan in history.scans]
         self.stories: dict[int, list[Scan]] = defaultdict(list)
         for scan in history.scans:
@@ -122,7 +122,7 @@ class Office:
         later, _ = coming.jobs(layout, TOLD, (), self._usual(at), origin=origin, days=AHEAD_DAYS)
         jobs = [*(one.job for one in placed), *later]
         finishes = engine.finishes(
-            layout.shop, engine.jobs(jobs), replications=COURSES, seed=self.seed, threads=1
+            layout.shop, engine.jobs(jobs), replications=self.courses, seed=1, threads=1
         )
         where = {one.casing.label: i for i, one in enumerate(placed)}
         labels = [label for label in truck if str(label) in where]
@@ -257,13 +257,20 @@ class Baselines:
         return Past(self.took[seen], self.took_days[seen], self.met[seen])
 
 
-def forecasts(history: History, days: Days, weeks: int, *, seed: int = 1) -> list[Forecast]:
-    """Of every casing that is inside when its truck is counted in, up to `weeks` after
-    BEFORE_WEEKS; those before are what the first corrections stand on."""
-    office = Office(history, days, seed=seed)
+def forecasts(
+    history: History,
+    days: Days,
+    weeks: int,
+    *,
+    since: float = LEARNS_WEEKS,
+    courses: int = COURSES,
+) -> list[Forecast]:
+    """Of every casing that is inside when its truck is counted in, from a week on and up to `weeks`
+    after BEFORE_WEEKS; those before that are what the first corrections stand on."""
+    office = Office(history, days, courses)
     found = []
     for at, truck in history.trucks:
-        if LEARNS_WEEKS * WEEK <= at < (BEFORE_WEEKS + weeks) * WEEK:
+        if since * WEEK <= at < (BEFORE_WEEKS + weeks) * WEEK:
             labels, samples = office.promise(at, truck)
             grids = calibration.grid(samples)
             found += [

@@ -1,0 +1,107 @@
+"""The promise on simulated plants that the engine does not know, a short part; all of it by
+`make coverage` (evidence.py). Seeds are fixed, so the figures are; each limit lies where a promise
+that is not corrected, learns nothing or forgets who is inside would not reach it."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from tests.plant.forecast import evidence
+from tests.plant.forecast.evidence import column
+from tests.plant.forecast.promising import STOPS, Promised, forecasts, promised
+from tests.plant.forecast.regimes import (
+    ASKED,
+    BEFORE_WEEKS,
+    CALM,
+    ENTERED,
+    ROUTE,
+    SHOCK,
+    at_equal_coverage,
+    played,
+)  # fmt: skip
+from tests.plant.forecast.trueplant import WEEK, Press
+
+WEEKS_HERE = 3
+
+
+@pytest.fixture(scope="module")
+def calm() -> list[Promised]:
+    history, days = played(CALM)
+    return promised(history, days, forecasts(history, days, WEEKS_HERE, since=6, courses=50))
+
+
+def test_a_calm_plant_keeps_what_it_promised(calm: list[Promised]) -> None:
+    assert len(calm) > 500
+    kept = column(calm, "took") <= column(calm, "ours")
+    assert 0.85 <= kept.mean() <= 0.97
+
+
+def test_it_promises_shorter_than_those_that_see_no_queue(calm: list[Promised]) -> None:
+    took = column(calm, "took").tolist()
+    length = {
+        name: at_equal_coverage(column(calm, name).tolist(), took) for name in evidence.METHODS
+    }
+    assert length["ours"] < 0.8 * length["past"]
+    assert length["ours"] < 0.8 * length["days"]
+    assert length["ours"] < length["nearest"]
+    assert length["ours"] < length["along"]
+
+
+def test_the_plants_are_the_ones_that_were_fixed() -> None:
+    """A change of the plant, its luck or its calendar makes all figures other figures."""
+    history, days = played(CALM)
+    took = [days.worked(c.arrived, c.finished) for c in history.casings if c.finished is not None]
+    assert (len(history.casings), len(history.loads)) == (10_820, 672)
+    assert float(np.mean(took)) == pytest.approx(15.8, abs=0.2)
+
+
+def test_the_engine_is_told_less_than_the_truth() -> None:
+    true = {one.code: one for one in ROUTE}
+    for stop in STOPS[1:]:
+        one = true[stop.code]
+        if not isinstance(one, Press):
+            entered = ENTERED[stop.code][1]
+            assert entered is None or abs(entered / one.mean_h - 1) > 0.1
+    assert {stop.code for stop in STOPS if stop.scans} == {
+        "receiving", "initial-inspection", "buffing", "building", "curing", "final-inspection",
+    }  # fmt: skip
+
+
+def test_no_forecast_knows_what_comes_after_it() -> None:
+    """Told only what had happened by then, it says the same of the same casings."""
+    history, days = played(SHOCK)
+    until = 4.5 * WEEK
+    cut = replace(
+        history,
+        scans=[scan for scan in history.scans if scan.at <= until],
+        loads=[load for load in history.loads if load.begun <= until],
+        trucks=[truck for truck in history.trucks if truck[0] <= until],
+    )
+    week = 5 - BEFORE_WEEKS
+    whole = forecasts(history, days, week, since=4, courses=20)
+    known = forecasts(cut, days, week, since=4, courses=20)
+    assert known
+    assert known == [one for one in whole if one.at <= until]
+
+
+def test_limits_are_wider_where_casings_of_a_load_are_late_together() -> None:
+    kept = np.repeat([1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1.0], 20)
+    together = evidence.clustered(kept, np.arange(200) // 20)
+    alone = evidence.clustered(kept, np.arange(200))
+    assert together.kept == alone.kept == pytest.approx(0.9)
+    assert together.high - together.low == pytest.approx(
+        math.sqrt(20) * (alone.high - alone.low), rel=0.1
+    )
+
+
+def test_wilsons_limit_is_the_published_one() -> None:
+    """81 of 263: 0.2553 (Newcombe, Statistics in Medicine 17, 1998, table I; from memory)."""
+    assert evidence.wilson(81, 263) == pytest.approx(0.2553, abs=1e-4)
+
+
+def test_at_equal_coverage_a_better_order_is_shorter() -> None:
+    took = np.linspace(1, 100, 1000)
+    assert at_equal_coverage((took * 3).tolist(), took.tolist()) == pytest.approx(took.mean())
+    assert at_equal_coverage([50.0] * 1000, took.tolist()) == pytest.approx(ASKED * 100, rel=0.01)
