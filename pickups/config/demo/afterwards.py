@@ -1,5 +1,5 @@
 """What happens in the demo's history after a visit: a trailer is emptied, an owner is called about
-what waits at the counter, a customer says that a signed list was otherwise."""
+what waits at the counter or told a new day, a customer says that a signed list was otherwise."""
 
 from collections.abc import Mapping
 from datetime import date, datetime, timedelta
@@ -11,6 +11,10 @@ from pickups.config.demo.pictures import scrawl
 from pickups.config.demo.plan import Act
 from pickups.config.demo.telling import Entry
 from pickups.custody import disputes
+from pickups.promises import keeping, watching
+from pickups.promises import queries as promises
+from pickups.promises.models import Promise
+from pickups.promises.watching import NewDay
 
 
 def take_closed(history: History, act: Act) -> None:
@@ -87,6 +91,17 @@ def say_otherwise(history: History, act: Act) -> None:
     for step in more.get("then", ()):
         at += timedelta(minutes=step["minutes"])
         _step(case.uid, step, case.due_on, by=by, at=at)
+
+
+def tell_new_day(history: History, act: Act) -> None:
+    """The office tells the owner of a casing that is late a day so many days after the first."""
+    assert act.more is not None
+    uid = history.taken[act.pickup, act.more["casing"]].uid
+    keeping.keep(work_orders=[uid], at=act.at)
+    stands = promises.standing([uid])[uid]
+    on = stands.on + timedelta(days=act.more["days"])
+    new, by = NewDay(stands.uid, on, Promise.Basis.BY_HAND), history.dealer.people["petra"].uid
+    watching.revise(new_days={uid: new}, by=by, at=act.at)
 
 
 def _step(case: UUID, step: Mapping[str, Any], due_on: date, *, by: UUID, at: datetime) -> None:

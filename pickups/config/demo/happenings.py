@@ -14,6 +14,7 @@ from pickups.config.demo.pictures import picture, scrawl
 from pickups.config.demo.plan import Act
 from pickups.config.demo.telling import Entry, Phones, gateway
 from pickups.customers import queries as customers
+from pickups.kernel import clock
 from pickups.promises import rules as promises
 
 APART = timedelta(minutes=3)
@@ -93,11 +94,11 @@ def pick_up(history: History, act: Act) -> None:
             "purchase_order": told.get("purchase_order", ""),
             "unit": one["unit"],
             "back_to": "yard" if counter is None else "store",
-            "promised": _promised(due[work]) if comes_back(one) else None,
+            "promised": _promised(due[work], told, act.at) if comes_back(one) else None,
             "note": one.get("note", ""),
             "photos": photos,
         }
-        entries.append(Entry("custody.pick_up", 3, payload, who, when))
+        entries.append(Entry("custody.pick_up", 4, payload, who, when))
         labels.append(label)
     uids, signer = history.phones.enter(entries, late=late), dealer.signers[told["fleet"]]
     for i, (label, uid) in enumerate(zip(labels, uids, strict=True)):
@@ -171,10 +172,15 @@ def _due(dealer: Dealer, store: str, place: str, day: date) -> dict[str, date | 
     return due
 
 
-def _promised(day: date | None) -> dict[str, Any] | None:
+def _promised(day: date | None, told: Mapping[str, Any], at: datetime) -> dict[str, Any] | None:
+    """As a phone tells it: by forecast where the visit has how sure that was, in percent."""
     if day is None:
         return None
-    return {"on": str(day), "basis": "standard_time", "offered": str(day), "table": 1}
+    offered = {"on": str(day), "offered": str(day), "table": 1}
+    if "sure" not in told:
+        return {**offered, "basis": "standard_time"}
+    made = clock.rfc3339(at - timedelta(minutes=40))
+    return {**offered, "basis": "forecast", "confidence": told["sure"], "forecast_at": made}
 
 
 HAND_OVERS = {"rack", "to plant", "from plant", "rack again"}

@@ -16,7 +16,11 @@ from pickups.config.demo.happenings import HAND_OVERS, History
 from pickups.config.demo.plan import Act
 from pickups.config.demo.telling import Phones, gateway
 
-AFTERWARDS = {"emptied": afterwards.empty, "otherwise": afterwards.say_otherwise}
+AFTERWARDS = {
+    "emptied": afterwards.empty,
+    "otherwise": afterwards.say_otherwise,
+    "new_day": afterwards.tell_new_day,
+}
 
 
 def tell(dealer: Dealer, *, at: datetime) -> None:

@@ -30,8 +30,9 @@ class Act:
         return self.at, self.what.partition(" ")[0] if visit else "", self.pickup if visit else None
 
 
-AFTERWARDS = ("emptied", "otherwise")
-"""What may happen of a whole pickup on a later day: its trailer is emptied, it is disputed."""
+AFTERWARDS = ("emptied", "otherwise", "new_day")
+"""What may happen of a whole pickup on a later day: its trailer is emptied, it is disputed, the
+owner of one of its casings is told a new day."""
 
 
 def acts(history: Mapping[str, Any], *, today: date, zone: tzinfo) -> list[Act]:

@@ -7,10 +7,13 @@ from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
-from pickups.desk import services
+from pickups.desk import services, words
 from pickups.desk.api.door import language, not_for_you, not_here, office, page, tell
+from pickups.desk.api.sheets import chosen
+from pickups.desk.queries import at_risk
 from pickups.desk.queries.office import Office
 from pickups.desk.queries.office import office as first_page
+from pickups.kernel import clock
 
 
 class Reason(forms.Form):
@@ -28,7 +31,9 @@ class Withdrawal(Reason):
 @office("GET")
 def first(request: HttpRequest) -> HttpResponse:
     """What needs a person, what is still to be told, what waits."""
-    return page(request, "office.html", here="office", office=_shown(request))
+    return page(
+        request, "office.html", here="office", office=_shown(request), risks=_risks(request)
+    )
 
 
 @office("POST", decides=True)
@@ -110,6 +115,13 @@ def _again(request: HttpRequest, question: int, wrong: str, status: int = 400) -
     }
     shown = _shown(request)
     return page(request, "office.html", status=status, here="office", office=shown, typed=typed)
+
+
+def _risks(request: HttpRequest) -> str:
+    """How many promises of the reader's store need somebody, in words; nothing where none does."""
+    store, _ = chosen(request)
+    n = at_risk.count(store.uid, at=clock.now()) if store else 0
+    return words.say(language(request), "risk_n", n=n) if n else ""
 
 
 def _shown(request: HttpRequest) -> Office:

@@ -151,9 +151,9 @@ def _table(names: _Names, key: str, groups: Iterable[tuple[Any, Sequence[Counted
     rows = []
     for one, told in groups:
         first, last = _shares(told)
-        rows.append(
-            Row(names.of(key, one), _said(names.language, first), _said(names.language, last))
-        )
+        said = _said(names.language, first), _said(names.language, last)
+        same = words.say(names.language, "kept_same"), ""
+        rows.append(Row(names.of(key, one), said[0], same if first == last else said[1]))
     heading = words.say(names.language, f"kept_by_{key}")
     return Table(key, heading, words.say(names.language, f"kept_{key}"), rows)
 

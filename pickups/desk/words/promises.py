@@ -3,6 +3,7 @@
 EN: dict[str, str] = {
     "promises": "Promises",
     "risk": "Promises at risk",
+    "risk_n": "Promises at risk or past their day: {n}",
     "risk_title": "Promises at risk at {store}",
     "risk_say": "What is under {bound} % likely to be back on its day, what no truck brings in "
     "time, and what is past its day; the nearest day first.",
@@ -10,7 +11,7 @@ EN: dict[str, str] = {
     "here is still to be told, or has no new day yet.",
     "risk_by_hand": "Nobody is told a new day by itself: tick, and tell. An administrator can have "
     "it done by itself (PROMISE_TELL_NEW_DAYS).",
-    "risk_headline": "{n} need somebody; {broken} of them are past their day.",
+    "risk_headline": "{n} need somebody. Past their day: {broken}.",
     "risk_none": "No promise needs anybody. What will not be back on its day stands here as soon as"
     " the plant's forecast or the trucks say so.",
     "risk_more": "{n} more are further off.",
@@ -84,6 +85,7 @@ EN: dict[str, str] = {
     "kept_of": "{kept} of {of}",
     "kept_share": "{share} % ({low} to {high})",
     "kept_none_yet": "none yet",
+    "kept_same": "the same",
     "kept_picture_months": "Share kept by month, in percent: the round mark is what was told first "
     "with its interval, the square one what was told last in time. The table below says the same.",
     "kept_up": "kept, %",
@@ -118,6 +120,7 @@ EN: dict[str, str] = {
 ES: dict[str, str] = {
     "promises": "Promesas",
     "risk": "Promesas en riesgo",
+    "risk_n": "Promesas en riesgo o que han pasado de su día: {n}",
     "risk_title": "Promesas en riesgo en {store}",
     "risk_say": "Lo que tiene menos del {bound} % de probabilidad de estar de vuelta en su día, lo "
     "que ningún camión trae a tiempo y lo que ha pasado de su día; el día más próximo primero.",
@@ -125,7 +128,7 @@ ES: dict[str, str] = {
     "aquí está por decir o no tiene aún día nuevo.",
     "risk_by_hand": "Ningún día nuevo se dice solo: marque y dígalo. Un administrador puede hacer "
     "que se diga solo (PROMISE_TELL_NEW_DAYS).",
-    "risk_headline": "{n} necesitan a alguien; {broken} de ellas han pasado de su día.",
+    "risk_headline": "{n} necesitan a alguien. Han pasado de su día: {broken}.",
     "risk_none": "Ninguna promesa necesita a nadie. Lo que no vaya a estar de vuelta en su día "
     "aparece aquí en cuanto lo digan el pronóstico de la planta o los camiones.",
     "risk_more": "{n} más están más lejos.",
@@ -199,6 +202,7 @@ ES: dict[str, str] = {
     "kept_of": "{kept} de {of}",
     "kept_share": "{share} % ({low} a {high})",
     "kept_none_yet": "ninguna todavía",
+    "kept_same": "lo mismo",
     "kept_picture_months": "Proporción cumplida por mes, en tanto por ciento: la marca redonda es "
     "lo dicho primero con su intervalo, la cuadrada lo dicho al último a tiempo. La tabla de abajo "
     "dice lo mismo.",

@@ -88,11 +88,12 @@ def test_what_is_past_its_day_at_risk_or_finished_and_late_is_listed_the_nearest
     forecast(world, (risky, courses(on={3: 20, 5: 80})))
     assert listed(office) == [label(op) for op in (broken, late, risky)]
     text = page(office)
-    assert "3 need somebody; 1 of them are past their day." in text
+    assert "3 need somebody. Past their day: 1." in text
     assert "At risk: 20 % likely on that day" in text
     assert "Finished, and late the truck brings it on" in text
     assert words(back(5)) in text
     assert "En riesgo: 20 % probable para ese día" in page(office, "es")
+    assert "Promises at risk or past their day: 3" in read(office.get("/office/"))
 
 
 def test_it_says_whom_to_call_where_it_is_and_why(

@@ -9,7 +9,9 @@ from uuid import uuid4
 import pytest
 from django.test import Client
 
+from pickups.desk import figures
 from pickups.kernel import clock
+from pickups.promises.accounting import Bin, Share
 from tests.conftest import Enrol
 from tests.pickups.promises.history import DAY, delivered, finished, promised
 from tests.pickups.promises.promising import by_hand, noon, sent, taken, today, told_again
@@ -159,3 +161,75 @@ def test_a_label_in_question_and_a_promise_taken_back_count_nowhere(
     sent(phone)
     sent(other)
     assert lead(office) == (0, 0)
+
+
+# --- Stated probabilities -------------------------------------------------------------------------
+
+
+def foretold(
+    world: World, phone: Phone, gateway: Gateway, *, sure: int, kept: int, of: int
+) -> None:
+    on = due()
+    ops = [promised(phone, world, on=on, taken_on=on - 9 * DAY, sure=sure) for _ in range(of)]
+    sent(phone)
+    for op in ops[:kept]:
+        finished(gateway, op, on - 2 * DAY)
+        delivered(phone, world, op, on)
+    sent(phone)
+
+
+def test_stated_probabilities_are_held_against_what_was_kept_apart_from_other_bases(
+    world: World, phone: Phone, gateway: Gateway, office: Client
+) -> None:
+    promised(phone, world, on=due(), taken_on=due() - 9 * DAY)
+    foretold(world, phone, gateway, sure=90, kept=4, of=5)
+    foretold(world, phone, gateway, sure=75, kept=2, of=2)
+    text = page(office)
+    assert "90 to 94 %, on the mean 90 % 4 of 5 80 % (38 to 96)" in text
+    assert "75 to 79 %, on the mean 75 % 2 of 2 100 % (34 to 100)" in text
+    assert "forecast 6 of 7, 86 %" in text
+    assert "by hand 0 of 1, 0 %" in text
+    assert "Of 8 promises" in text
+
+
+def drawn(client: Client, language: str) -> list[list[float]]:
+    """The figures of every shape of every picture; anything that is no figure is an error."""
+    answer = client.get("/office/promises/kept", headers={"Accept-Language": language})
+    pictures = re.findall(r"<svg.*?</svg>", answer.content.decode(), flags=re.DOTALL)
+    told = r'\b(?:x|y|x1|x2|y1|y2|cx|cy|d)="([^"]+)"'
+    return [
+        [
+            float(one)
+            for value in re.findall(told, picture)
+            for one in re.split("[MV ]", value)
+            if one
+        ]
+        for picture in pictures
+    ]
+
+
+def test_a_picture_is_the_same_drawing_in_both_languages_and_lies_inside_its_frame(
+    world: World, phone: Phone, gateway: Gateway, office: Client
+) -> None:
+    foretold(world, phone, gateway, sure=90, kept=4, of=5)
+    months, stated = drawn(office, "en")
+    assert drawn(office, "es") == [months, stated]
+    assert months
+    assert all(0 <= figure <= 360 for figure in [*months, *stated])
+
+
+def test_the_point_lies_where_its_share_and_what_was_stated_say() -> None:
+    """On the diagonal where they agree; higher where more were kept."""
+    stated = [figures.reliability([Bin(90, 94, 90.0, Share(kept, 10))]) for kept in (9, 10, 5)]
+    (agrees, better, worse) = (one.points[0] for one in stated)
+    for one in stated:
+        x1, y1, x2, y2 = one.diagonal or (0, 0, 0, 0)
+        assert (x1, y1) == (figures.LEFT, figures.HIGH - figures.BOTTOM)
+        assert (x2, y2) == (figures.WIDE - figures.RIGHT, figures.TOP)
+    x1, y1, x2, y2 = stated[0].diagonal or (0, 0, 0, 0)
+    along = (agrees.x - x1) / (x2 - x1)
+    assert agrees.y == pytest.approx(y1 + along * (y2 - y1), abs=0.2)
+    assert agrees.high < agrees.y < agrees.low
+    assert better.y < agrees.y
+    assert worse.y > agrees.y, "and what is kept less often than half widens the frame"
+    assert next(tick.said for tick in stated[2].across) == "20"

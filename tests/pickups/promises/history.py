@@ -13,13 +13,16 @@ DAY = timedelta(days=1)
 
 
 def promised(
-    phone: Phone, world: World, *, on: date, taken_on: date, basis: str = "by_hand", **more: Any
+    phone: Phone, world: World, *, on: date, taken_on: date, sure: int | None = None, **more: Any
 ) -> dict[str, Any]:
-    """A casing that was promised for a day when it was handed over; not pushed."""
-    told: dict[str, Any] = {"on": str(on), "basis": basis, "offered": None, "table": None}
-    if basis != "by_hand":
-        told |= {"offered": str(on), "table": 7}
-    return taken(phone, world, told, on=taken_on, **more)
+    """A casing that was promised for a day when it was handed over, by hand or (sure: in percent)
+    by forecast; not pushed."""
+    if sure is None:
+        return taken(phone, world, on, on=taken_on, **more)
+    made = clock.rfc3339(noon(taken_on))
+    told = {"on": str(on), "basis": "forecast", "offered": str(on), "table": 7}
+    told |= {"confidence": sure, "forecast_at": made}
+    return taken(phone, world, told, on=taken_on, version=4, **more)
 
 
 def finished(gateway: Gateway, op: dict[str, Any], on: date) -> None:
