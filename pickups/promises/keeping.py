@@ -56,18 +56,19 @@ def _made(
         return
     for fact in picked:
         if promised := fact.told.get("promised"):
-            offered = promised.get("offered")
+            offered, basis = promised.get("offered"), promised["basis"]
+            sure = promised.get("confidence") if basis == Promise.Basis.FORECAST else None
             day, by = expect.of(fact, original, work_order)
             yield Promise(
                 uid=fact.uid,
                 work_order=work_order,
                 stamp=fact.stamp,
                 on=date.fromisoformat(promised["on"]),
-                basis=promised["basis"],
+                basis=basis,
                 back_to=fact.told["back_to"],
                 offered=date.fromisoformat(offered) if offered else None,
                 table=promised.get("table"),
-                confidence=promised.get("confidence"),
+                confidence=sure,
                 forecast_at=_instant(promised.get("forecast_at")),
                 ahead=promised.get("ahead") or [],
                 expected=day,

@@ -41,7 +41,7 @@ def _forecast(origin: datetime, arrivals: Mapping[Key, list[int]], queue: int) -
 
 
 forecasts = st.builds(
-    _forecast, origins, st.dictionaries(keys, samples, max_size=40), st.integers(0, 30)
+    _forecast, origins, st.dictionaries(keys, samples, max_size=12), st.integers(0, 30)
 )
 reached = st.builds(Reached, plants, st.none() | forecasts)
 
