@@ -69,6 +69,8 @@ def _row(s: Standing) -> tuple[Any, ...]:
 
 def begin(new: Sequence[Standing], *, casings: Iterable[tuple[UUID, str, str]]) -> None:
     """New work orders, and the casings (uid, TIN, size) that were not known before."""
+    if not new:
+        return
     copy_in("casings_casing", ("uid", "tin", "size"), casings)
     copy_in("casings_work_order", (*_COLUMNS, "version"), ((*_row(s), 1) for s in new))
 

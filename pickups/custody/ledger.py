@@ -11,7 +11,7 @@ from django.db import OperationalError, connection
 
 from pickups.custody.fold import Fact, Kind
 from pickups.kernel import locks
-from pickups.kernel.bulk import array, copy_in, jsonb
+from pickups.kernel.bulk import array, copy_in, jsonb, texts
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,13 +34,19 @@ class Kept:
 
 
 _UNDER = """
-SELECT uid, kind, label, stamp, corrects, holder, told, work_order FROM custody_fact
-WHERE label = ANY(%s) OR uid = ANY(%s::uuid[])
-   OR (kind = 'relabelled' AND (told ->> 'now') = ANY(%s))
-"""
-_RELATED = """
-SELECT uid, kind, label, stamp, corrects, holder, told, work_order FROM custody_fact
-WHERE (uid = ANY(%s::uuid[]) OR corrects = ANY(%s::uuid[])) AND NOT uid = ANY(%s::uuid[])
+WITH own AS MATERIALIZED (
+  SELECT uid, kind, label, stamp, corrects, holder, told, work_order FROM custody_fact
+  WHERE label = ANY(%(labels)s::text[]) OR uid = ANY(%(originals)s::uuid[])
+     OR (kind = 'relabelled' AND (told ->> 'now') = ANY(%(labels)s::text[]))
+), named AS MATERIALIZED (
+  SELECT ARRAY(SELECT uid FROM own) have,
+         ARRAY(SELECT corrects FROM own WHERE corrects IS NOT NULL) originals
+)
+SELECT * FROM own UNION ALL
+SELECT uid, kind, label, stamp, corrects, holder, told, work_order FROM custody_fact f
+WHERE (uid = ANY((SELECT originals FROM named)::uuid[])
+       OR corrects = ANY((SELECT have || originals || %(originals)s::uuid[] FROM named)::uuid[]))
+  AND NOT EXISTS (SELECT FROM own WHERE own.uid = f.uid)
 """
 
 
@@ -68,13 +74,8 @@ def under(labels: Sequence[str], originals: Sequence[UUID]) -> list[Kept]:
     """Every fact under these labels, the relabellings that end in them, the originals named by
     corrections, and every correction of any of them, under whatever label."""
     with connection.cursor() as c:
-        c.execute(_UNDER, [list(labels), array(originals), list(labels)])
+        c.execute(_UNDER, {"labels": texts(labels), "originals": array(originals)})
         rows = c.fetchall()
-        have = {row[0] for row in rows}
-        named = [row[4] for row in rows if row[4] is not None and row[4] not in have]
-        if have or originals:
-            c.execute(_RELATED, [array(named), array([*have, *originals, *named]), array(have)])
-            rows += c.fetchall()
     return [Kept(Fact(r[0], Kind(r[1]), r[2], r[3], r[4], r[5], _told(r[6])), r[7]) for r in rows]
 
 

@@ -8,8 +8,10 @@ here is safe to repeat. Nothing here can refuse a fact; what cannot be true beco
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
+from typing import Any
 from uuid import UUID
 
 from django.db import OperationalError, transaction
@@ -22,6 +24,7 @@ from pickups.custody import doubts, fold, ledger, queries, reminding, visits
 from pickups.custody.doubts import Owners
 from pickups.custody.fold import Claim, Fact, Kind, LabelView
 from pickups.custody.ledger import Kept, Told
+from pickups.custody.names import Names
 from pickups.customers import queries as customers
 from pickups.customers.services import scope
 from pickups.journal import services as journal
@@ -34,7 +37,23 @@ from pickups.sync.rules import Change
 def record(
     told: Sequence[Told], *, site: UUID, at: datetime, anew: Sequence[str] = ()
 ) -> dict[UUID, str]:
-    """Record facts; returns, for each that raised a question, the question's kind.
+    """Record facts; returns, for each that raised a question, the question's kind."""
+    return recorded(told, site=site, at=at, anew=anew).codes
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """codes: for each fact that raised a question, the question's kind. names: for every label that
+    was touched, the labels of its casing as they are now."""
+
+    codes: dict[UUID, str]
+    names: dict[str, Names]
+
+
+def recorded(
+    told: Sequence[Told], *, site: UUID, at: datetime, anew: Sequence[str] = ()
+) -> Recorded:
+    """Record facts; see `record`.
 
     site: the store that sees the work where the yard is unknown. told may repeat what is known.
     anew: labels to be folded again though nothing is told, since the owner of their casing changed.
@@ -69,7 +88,8 @@ def record(
     strayed = doubts.astray(views, owners, yards, dealers)
     codes = doubts.raise_all(new, views, owners, strayed, originals, sites, site, at)
     doubts.settle_strayed(strayed, views, at)
-    _settle(views, standings, orders, at)
+    if claims:  # nobody was ever asked about what nobody has picked up
+        _settle(views, standings, orders, at)
     doubts.settle_relabelled(new, originals, views, at)
     doubts.settle_parked(facts, new, at)
     doubts.settle_told_by_one(views, new, at)
@@ -79,7 +99,7 @@ def record(
     heard = set(moved) | _heard_anew(views, standings, orders)
     notes = [*_notes(new, whose, codes), *_adopted(facts, heard, whose)]
     journal.record(notes, at=at)
-    return codes
+    return Recorded(codes, {label: view.names for label, view in views.items()})
 
 
 def withdraw(*, work_order: UUID, reason: str, by: UUID) -> bool:
@@ -251,15 +271,13 @@ def _project(standings: Sequence[Standing], orders: Mapping[UUID, WorkOrder]) ->
     begun = [s for s in standings if s.uid not in orders]
     moved = [s for s in standings if s.uid in orders and _differs(s, orders[s.uid])]
     fresh = [s for s in begun if s.casing == s.uid]
-    casings.begin(
-        begun, casings=[(s.casing, s.told.get("tin", ""), s.told.get("size", "")) for s in fresh]
-    )
+    casings.begin(begun, casings=[(s.casing, *_described(s.told)) for s in fresh])
     versions = casings.advance(moved)
     casings.describe(
         {
-            s.casing: (s.told.get("tin", ""), s.told.get("size", ""))
+            s.casing: _described(s.told)
             for s in moved
-            if s.casing == s.uid
+            if s.casing == s.uid and _described(s.told) != _described(orders[s.uid].told)
         }
     )
     changes = [Change(scope(s.site), "work_order", s.uid, versions.get(s.uid, 1)) for s in begun]
@@ -269,6 +287,11 @@ def _project(standings: Sequence[Standing], orders: Mapping[UUID, WorkOrder]) ->
         if old != s.site:
             changes.append(Change(scope(old), "work_order", s.uid, versions[s.uid], gone=True))
     sync.put(changes)
+
+
+def _described(told: Mapping[str, Any]) -> tuple[str, str]:
+    """TIN and size of a casing, as they were told."""
+    return told.get("tin", ""), told.get("size", "")
 
 
 _SEEN = ("pickup", "yard", "customer", "site", "label", "progress", "station", "reason",

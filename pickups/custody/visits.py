@@ -243,7 +243,8 @@ def review_deliveries(deliveries: Iterable[UUID], *, at: datetime) -> dict[UUID,
 
     Called for every delivery that facts have touched, under its lock key, as `review` is.
     """
-    rows = list(Delivery.objects.filter(uid__in=list(deliveries)).order_by("uid"))
+    uids = list(deliveries)
+    rows = list(Delivery.objects.filter(uid__in=uids).order_by("uid")) if uids else []
     if not rows:
         return {}  # the common case: casings are handed back before the visit is over
     told = _delivered([row.uid for row in rows])

@@ -17,8 +17,15 @@ def array(values: Iterable[UUID | int]) -> str:
     return "{" + ",".join(v.hex if isinstance(v, UUID) else str(v) for v in values) + "}"
 
 
+def texts(values: Iterable[str]) -> str:
+    """Texts as one array literal, for `%s::text[]`."""
+    quoted = (v.replace("\\", "\\\\").replace('"', '\\"') for v in values)
+    return "{" + ",".join(f'"{v}"' for v in quoted) + "}"
+
+
 def jsonb(value: object) -> Jsonb:
-    """Plain values for a column of jsonb, by the quick encoder."""
+    """Plain values for a column of jsonb, by the quick encoder; or rows of many columns, of which
+    ids and moments may be some, for `jsonb_to_recordset(%s)`."""
     return Jsonb(value, msgspec.json.encode)
 
 

@@ -9,9 +9,8 @@ from typing import Any
 from uuid import UUID
 
 from django.db import connection
-from psycopg.types.json import Jsonb
 
-from pickups.questions.models import Question
+from pickups.kernel.bulk import jsonb, texts
 from pickups.questions.rules import OWNER, Kind
 
 
@@ -65,7 +64,7 @@ def ask(questions: Iterable[Ask], *, at: datetime) -> None:
                 [q.kind.value for q in rows],
                 [q.subject for q in rows],
                 [OWNER[q.kind] for q in rows],
-                [Jsonb(dict(q.facts)) for q in rows],
+                [jsonb(dict(q.facts)) for q in rows],
             ],
         )
 
@@ -83,6 +82,10 @@ def settle(
     later = _gathered.get() or {}
     for key in [k for k in later if k[0] in kinds and k[1] in subjects]:
         del later[key]  # asked and settled in one transaction
-    return Question.objects.filter(kind__in=kinds, subject__in=subjects, settled_at=None).update(
-        settled_at=at, settled_by=by, settlement=how[:500]
-    )
+    with connection.cursor() as c:
+        c.execute(
+            "UPDATE questions_question SET settled_at = %s, settled_by = %s, settlement = %s"
+            " WHERE kind = ANY(%s::text[]) AND subject = ANY(%s::text[]) AND settled_at IS NULL",
+            [at, by, how[:500], texts(kinds), texts(subjects)],
+        )
+        return int(c.rowcount)

@@ -64,15 +64,14 @@ def _facts(plant: UUID, kept: Kept, events: Mapping[UUID, Kept]) -> list[Fact]:
     event = kept.event
     if event.outcome == "withdrawn" and event.about:
         target = events[event.about].event
-        made = [] if target.identifies else [_withdrawal(plant, event)]
+        named = events[event.about].fact
+        made = [] if target.identifies else [_withdrawal(plant, event, kept.fact, named)]
         if target.told.tag:
-            tag = _tag_uid(plant, target.uid)
-            uid = ids.derived(fact_uid(plant, event.uid), "tag")
-            made.append(_withdrawal(plant, event, uid=uid, corrects=tag))
+            made.append(_withdrawal(plant, event, _tag_uid(kept.fact), _tag_uid(named)))
         return made
     made = [] if event.identifies else [_fact(plant, kept)]
     if event.told.tag:
-        made.append(_relabelled(plant, kept))
+        made.append(_relabelled(kept))
     return made
 
 
@@ -90,7 +89,7 @@ def _fact(plant: UUID, kept: Kept) -> Fact:
     if e.findings:
         told["zone"] = e.findings[0].zone
     return Fact(
-        uid=fact_uid(plant, event.uid),
+        uid=kept.fact,
         kind=Kind(event.outcome),
         label=event.label,
         stamp=event.stamp,
@@ -104,28 +103,25 @@ def _head(kept: Kept) -> dict[str, Any]:
     return told | ({"key": kept.key} if kept.key else {})
 
 
-def _withdrawal(
-    plant: UUID, event: Event, *, uid: UUID | None = None, corrects: UUID | None = None
-) -> Fact:
-    assert event.about is not None
+def _withdrawal(plant: UUID, event: Event, uid: UUID, corrects: UUID) -> Fact:
     at = clock.rfc3339(event.told.happened_at)
     told = {"at": at, "station": event.station, "plant": str(plant), "reason": event.told.note}
     return Fact(
-        uid=uid or fact_uid(plant, event.uid),
+        uid=uid,
         kind=Kind.WITHDRAWN,
         label=event.label,
         stamp=event.stamp,
-        corrects=corrects or fact_uid(plant, event.about),
+        corrects=corrects,
         told=told,
     )
 
 
-def _relabelled(plant: UUID, kept: Kept) -> Fact:
+def _relabelled(kept: Kept) -> Fact:
     """The casing wears its tag from now on, or the label that came in place of a lost one."""
     told = {**_head(kept), "now": kept.event.told.tag, "why": "at_plant"}
-    uid = _tag_uid(plant, kept.event.uid)
+    uid = _tag_uid(kept.fact)
     return Fact(uid, Kind.RELABELLED, kept.event.label, kept.event.stamp, told=told)
 
 
-def _tag_uid(plant: UUID, event: UUID) -> UUID:
-    return ids.derived(fact_uid(plant, event), "tag")
+def _tag_uid(fact: UUID) -> UUID:
+    return ids.derived(fact, "tag")

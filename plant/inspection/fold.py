@@ -321,8 +321,7 @@ def _next(read: _Read, open_marks: Sequence[Event], place: int, stage: str) -> s
         return str(read.back.told.again_at)
     behind = stage == REPAIR and any(read.route.is_behind(m) for m in open_marks)
     for stop in read.route.stops[read.route.mends if behind else place + 1 :]:
-        mends = stop.is_a("repair", "skiving")
-        if stop.scans and (not stop.optional or (mends and open_marks)):
+        if stop.scans and (not stop.optional or (open_marks and stop.is_a("repair", "skiving"))):
             return stop.code
     return ""
 

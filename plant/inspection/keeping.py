@@ -6,7 +6,7 @@ becomes a question for a person, and is settled when later events have answered 
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 from uuid import UUID
@@ -15,7 +15,6 @@ from zoneinfo import ZoneInfo
 import msgspec
 from django.conf import settings
 from django.db import connection
-from psycopg.types.json import Jsonb
 
 from pickups.casings import queries as casings
 from pickups.casings.eligibility import Tin
@@ -23,6 +22,7 @@ from pickups.casings.models import WorkOrder
 from pickups.custody import queries as custody
 from pickups.custody.names import Names
 from pickups.kernel import clock, ids
+from pickups.kernel.bulk import jsonb, texts
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind as Question
 from pickups.questions.services import Ask
@@ -49,12 +49,34 @@ KINDS: dict[str, Question] = {
 
 
 @dataclass(frozen=True, slots=True)
+class Read:
+    """What the caller has read: all events under some labels, with new ones and perhaps others; and
+    the labels of each casing, by any of them, as far as it is known."""
+
+    labels: frozenset[str] = frozenset()
+    events: Sequence[Event] = ()
+    names: Mapping[str, Names] = field(default_factory=dict)
+
+
+_NOTHING = Read()
+
+
+@dataclass(frozen=True, slots=True)
 class _Row:
-    """What is written of one casing."""
+    """Where one casing stands by the fold."""
 
     uid: UUID
     names: Names
     inside: Inside
+
+
+@dataclass(frozen=True, slots=True)
+class _Was:
+    """A casing as it was written down before."""
+
+    uid: UUID
+    label: str
+    doubts: dict[str, list[str]]
     version: int
 
 
@@ -65,40 +87,57 @@ def refold(
     at: datetime,
     anew: bool = False,
     route: Route | None = None,
+    read: Read = _NOTHING,
 ) -> dict[UUID, str]:
     """Fold the casings under these labels anew; returns the events that raised a question now,
     with its kind. Safe to repeat. The caller holds the lock keys of all labels that name them.
 
     anew: tablets are to see each again though the fold says the same: its order has changed. route:
-    the plant's, where it was read already.
+    the plant's, where it was read already; read: what else was.
     """
-    names = {n.worn: n for n in custody.names_of_each(sorted(set(labels))).values()}
-    every = sorted(label for n in names.values() for label in n.every)
-    told: dict[str, list[Event]] = {worn: [] for worn in names}
+    named = {label: read.names[label] for label in labels if label in read.names}
+    if further := set(labels) - named.keys():
+        named |= custody.names_of_each(sorted(further))
+    names = {n.worn: n for n in named.values()}
     worn_by = {label: worn for worn, n in names.items() for label in n.every}
-    for event in table.under(plant, every):
+    every = sorted(worn_by)
+    told: dict[str, list[Event]] = {worn: [] for worn in names}
+    for event in _events(plant, every, read):
         told[worn_by[event.label]].append(event)
-    known = {w.uid: w for w in Work.objects.raw(_KNOWN, [plant, every])}
+    known = _known(plant, every)
     orders = _orders(plant, [names[worn] for worn, events in told.items()
                              if any(e.told.built is not None for e in events)])  # fmt: skip
     route = route or route_of(plant)
-    rows, same = [], set()
-    for worn, events in told.items():
-        inside = fold(route, events, orders.get(worn))
-        if inside is None:
-            continue
-        uid = work_uid(plant, names[worn].first)
-        was = known.get(uid)
-        if was is not None and not anew and _same(was, inside, names[worn]):
-            same.add(uid)
-            continue
-        rows.append(_Row(uid, names[worn], inside, was.version + 1 if was else 1))
-    gone = [w for uid, w in known.items() if uid not in same and uid not in {r.uid for r in rows}]
-    _write(plant, rows, gone)
-    return _ask(plant, rows, known, gone, at)
+    rows = [
+        _Row(work_uid(plant, names[worn].first), names[worn], inside)
+        for worn, events in told.items()
+        if (inside := fold(route, events, orders.get(worn))) is not None
+    ]
+    gone = [was for uid, was in known.items() if uid not in {row.uid for row in rows}]
+    versions = _write(plant, rows, gone, anew=anew)
+    return _ask(plant, [row for row in rows if row.uid in versions], known, gone, at)
 
 
-_KNOWN = "SELECT * FROM inspection_work WHERE plant_id = %s AND label = ANY(%s)"
+def _events(plant: UUID, labels: Sequence[str], read: Read) -> list[Event]:
+    """All that the plant has told under these labels."""
+    unread = [label for label in labels if label not in read.labels]
+    here = [e for e in read.events if e.label in read.labels]
+    return [*here, *table.under(plant, unread)] if unread else here
+
+
+_KNOWN = """
+SELECT uid, label, doubts, version FROM inspection_work
+WHERE plant_id = %s AND label = ANY(%s::text[])
+"""
+_doubts = msgspec.json.Decoder(dict[str, list[str]]).decode
+"""Django leaves jsonb as text in raw queries."""
+
+
+def _known(plant: UUID, labels: Iterable[str]) -> dict[UUID, _Was]:
+    with connection.cursor() as c:
+        c.execute(_KNOWN, [plant, texts(labels)])
+        rows = c.fetchall()
+    return {uid: _Was(uid, label, _doubts(doubts), v) for uid, label, doubts, v in rows}
 
 
 def route_of(plant: UUID) -> Route:
@@ -143,76 +182,76 @@ def _zone() -> ZoneInfo:
     return ZoneInfo(settings.DEALER_TIME_ZONE)
 
 
-def _same(was: Work, inside: Inside, names: Names) -> bool:
-    """Whether nothing is to be written."""
-    return (was.label, was.stage, was.station, was.next, was.load, was.envelope, was.reworks,
-            was.entered_at, was.seen_at, was.doubts, was.told) == (
-            names.worn, inside.stage, inside.station, inside.next, inside.load, inside.envelope,
-            inside.reworks, inside.entered_at, inside.seen_at, inside.doubts,
-            _told(inside, names))  # fmt: skip
-
-
-def _told(inside: Inside, names: Names) -> dict[str, Any]:
-    return {"labels": list(names.every), **inside.told}
-
-
 _UPSERT = """
-INSERT INTO inspection_work (uid, plant_id, label, stage, station, next, load, envelope, reworks,
-                             entered_at, seen_at, told, doubts, version)
+INSERT INTO inspection_work AS w (uid, plant_id, label, stage, station, next, load, envelope,
+                                  reworks, entered_at, seen_at, told, doubts, version)
 SELECT n.uid, %s, n.label, n.stage, n.station, n.next, n.load, n.envelope, n.reworks,
-       n.entered_at, n.seen_at, n.told, n.doubts, n.version
-FROM unnest(%s::uuid[], %s::text[], %s::text[], %s::text[], %s::text[], %s::text[], %s::text[],
-            %s::smallint[], %s::timestamptz[], %s::timestamptz[], %s::jsonb[], %s::jsonb[],
-            %s::bigint[])
-     n(uid, label, stage, station, next, load, envelope, reworks, entered_at, seen_at, told,
-       doubts, version)
+       n.entered_at, n.seen_at, n.told, n.doubts, 1
+FROM jsonb_to_recordset(%s) n(
+  uid uuid, label text, stage text, station text, next text, load text, envelope text,
+  reworks smallint, entered_at timestamptz, seen_at timestamptz, told jsonb, doubts jsonb)
 ON CONFLICT (uid) DO UPDATE SET
   label = EXCLUDED.label, stage = EXCLUDED.stage, station = EXCLUDED.station,
   next = EXCLUDED.next, load = EXCLUDED.load, envelope = EXCLUDED.envelope,
   reworks = EXCLUDED.reworks, entered_at = EXCLUDED.entered_at, seen_at = EXCLUDED.seen_at,
-  told = EXCLUDED.told, doubts = EXCLUDED.doubts, version = EXCLUDED.version
+  told = EXCLUDED.told, doubts = EXCLUDED.doubts, version = w.version + 1
+WHERE %s OR (w.label, w.stage, w.station, w.next, w.load, w.envelope, w.reworks, w.entered_at,
+             w.seen_at, w.told, w.doubts) IS DISTINCT FROM (
+             EXCLUDED.label, EXCLUDED.stage, EXCLUDED.station, EXCLUDED.next, EXCLUDED.load,
+             EXCLUDED.envelope, EXCLUDED.reworks, EXCLUDED.entered_at, EXCLUDED.seen_at,
+             EXCLUDED.told, EXCLUDED.doubts)
+RETURNING uid, version
 """
 
 
-def _write(plant: UUID, rows: Sequence[_Row], gone: Sequence[Work]) -> None:
+def _write(
+    plant: UUID, rows: Sequence[_Row], gone: Sequence[_Was], *, anew: bool
+) -> dict[UUID, int]:
+    """Write what says something else than before, all of it where `anew`; returns the version of
+    each that was written."""
     if gone:
-        Work.objects.filter(uid__in=[w.uid for w in gone]).delete()
+        Work.objects.filter(uid__in=[was.uid for was in gone]).delete()
+    versions: dict[UUID, int] = {}
     if rows:
-        rows = sorted(rows, key=lambda r: r.uid)
-        insides = [r.inside for r in rows]
+        told = [_columns(row) for row in sorted(rows, key=lambda r: r.uid)]
         with connection.cursor() as c:
-            c.execute(
-                _UPSERT,
-                [
-                    plant,
-                    [r.uid for r in rows],
-                    [r.names.worn for r in rows],
-                    [i.stage for i in insides],
-                    [i.station for i in insides],
-                    [i.next for i in insides],
-                    [i.load for i in insides],
-                    [i.envelope for i in insides],
-                    [i.reworks for i in insides],
-                    [i.entered_at for i in insides],
-                    [i.seen_at for i in insides],
-                    [Jsonb(_told(r.inside, r.names)) for r in rows],
-                    [Jsonb(i.doubts) for i in insides],
-                    [r.version for r in rows],
-                ],
-            )
+            values: list[Any] = [plant, jsonb(told), anew]
+            c.execute(_UPSERT, values)
+            versions = dict(c.fetchall())
     scope = f"site:{plant}"
     changes = [
-        Change(scope, "plant_work", r.uid, r.version, gone=r.inside.stage == SHIPPED) for r in rows
+        Change(scope, "plant_work", r.uid, versions[r.uid], gone=r.inside.stage == SHIPPED)
+        for r in rows
+        if r.uid in versions
     ]
     changes += [Change(scope, "plant_work", w.uid, w.version + 1, gone=True) for w in gone]
     sync.put(changes)
+    return versions
+
+
+def _columns(row: _Row) -> dict[str, Any]:
+    names, inside = row.names, row.inside
+    return {
+        "uid": row.uid,
+        "label": names.worn,
+        "stage": inside.stage,
+        "station": inside.station,
+        "next": inside.next,
+        "load": inside.load,
+        "envelope": inside.envelope,
+        "reworks": inside.reworks,
+        "entered_at": inside.entered_at,
+        "seen_at": inside.seen_at,
+        "told": {"labels": names.every, **inside.told},
+        "doubts": inside.doubts,
+    }
 
 
 def _ask(
     plant: UUID,
     rows: Sequence[_Row],
-    known: Mapping[UUID, Work],
-    gone: Sequence[Work],
+    known: Mapping[UUID, _Was],
+    gone: Sequence[_Was],
     at: datetime,
 ) -> dict[UUID, str]:
     """Ask what is in doubt and was not before; settle what was and is no longer."""

@@ -10,11 +10,12 @@ from plant.inspection.fold import Event
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """hash: of the body as it was sent. by, device: who told it on a tablet; key: the prefix of
-    the plant key by which a system did. skew_ms: how far that clock was ahead of ours, known only
-    while the event is new."""
+    """fact: the custody fact that it becomes. hash: of the body as it was sent. by, device: who
+    told it on a tablet; key: the prefix of the plant key by which a system did. skew_ms: how far
+    that clock was ahead of ours, known only while the event is new."""
 
     event: Event
+    fact: UUID
     hash: bytes
     by: UUID | None
     device: UUID | None

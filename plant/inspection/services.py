@@ -110,31 +110,31 @@ def tell(
         named = {e.event.label for e in events} | {e.event.tag for e in events if e.event.tag}
         locks.take(locks.label_key(label) for label in named)
         about = {uid for e in events if (uid := _about(e.event)) is not None}
-        known = table.related(plant, about | {e.event.id for e in events})
-        new, repeats = _new(events, known)
+        known = table.related(plant, about | {e.event.id for e in events}, named)
+        new, repeats = _new(plant, events, known)
         if not new:
             return [Answer(True) for _ in events]
         fresh = {uid: kept for uid, (kept, _) in new.items()}
         moved = facts.moved(known | fresh)
         _lock(set(moved.values()) - named)
-        here = {
-            uid: replace(k, event=replace(k.event, label=moved.get(uid, k.event.label)))
-            for uid, k in (known | fresh).items()
-        }
+        here = known | fresh
+        for uid, label in moved.items():
+            here[uid] = replace(here[uid], event=replace(here[uid].event, label=label))
         table.append(plant, [(here[uid], body) for uid, (_, body) in new.items()], at=at)
         table.move(plant, {uid: label for uid, label in moved.items() if uid not in new})
         told = [
             InCustody(fact, k.happened_at, k.by, k.device, k.skew_ms)
             for fact, k in facts.of(plant, here, new)
         ]
-        codes = custody.record(told, site=plant, at=at) if told else {}
+        made = custody.recorded(told, site=plant, at=at) if told else custody.Recorded({}, {})
         touched = {k.event.label for k in (*here.values(), *known.values())} | named
         touched |= {k.event.told.tag for k in here.values() if k.event.told.tag}
         _found(here, new, at)
-        raised = keeping.refold(plant=plant, labels=touched, at=at, route=route)
+        read = keeping.Read(frozenset(named), [k.event for k in here.values()], made.names)
+        raised = keeping.refold(plant=plant, labels=touched, at=at, route=route, read=read)
         _tell_of_loads(plant, here.values(), at)
     return [
-        Answer(repeat, raised.get(e.event.id) or codes.get(fact_uid(plant, e.event.id), ""))
+        Answer(repeat, raised.get(e.event.id) or made.codes.get(here[e.event.id].fact, ""))
         for e, repeat in zip(events, repeats, strict=True)
     ]
 
@@ -147,7 +147,7 @@ def _tell_of_loads(plant: UUID, events: Iterable[Kept], at: datetime) -> None:
 
 
 def _new(
-    events: Sequence[Told], known: Mapping[UUID, Kept]
+    plant: UUID, events: Sequence[Told], known: Mapping[UUID, Kept]
 ) -> tuple[dict[UUID, tuple[Kept, dict[str, Any]]], list[bool]]:
     """Those that are not known, each with its body; and for every event whether it is a repeat."""
     new: dict[UUID, tuple[Kept, dict[str, Any]]] = {}
@@ -161,12 +161,12 @@ def _new(
             fault = Fault("id", str(uid), "an id not used for another event")
             raise Problem(Code.ID_REUSED, fault)
         if not repeats[-1]:
-            new[uid] = (_kept(e, hashed), body)
+            new[uid] = (_kept(plant, e, hashed, body), body)
     return new, repeats
 
 
-def _kept(e: Told, hashed: bytes) -> Kept:
-    told = e.event
+def _kept(plant: UUID, e: Told, hashed: bytes, body: dict[str, Any]) -> Kept:
+    told = e.event if e.body is not None else msgspec.convert(body, Posted)  # as it will be read
     event = Event(
         uid=told.id,
         label=told.label,
@@ -178,7 +178,8 @@ def _kept(e: Told, hashed: bytes) -> Kept:
         by=str(e.by) if e.by else told.operator,
         inner=not e.key and e.device is None,
     )
-    return Kept(event, hashed, e.by, e.device, e.key, told.happened_at, e.skew_ms)
+    fact = fact_uid(plant, told.id)
+    return Kept(event, fact, hashed, e.by, e.device, e.key, e.event.happened_at, e.skew_ms)
 
 
 def sweep(*, at: datetime) -> int:

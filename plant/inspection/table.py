@@ -7,22 +7,22 @@ from uuid import UUID
 
 import msgspec
 from django.db import connection
-from psycopg.types.json import Jsonb
 
-from pickups.kernel.bulk import copy_in
+from pickups.kernel.bulk import array, copy_in, jsonb, texts
 from plant.inspection.fold import Event
-from plant.inspection.kept import Kept, fact_uid
+from plant.inspection.kept import Kept
 from plant.inspection.wire import StationEvent
 
-_ROWS = """
-SELECT event, label, outcome, station, about, stamp, hash, by, device, key, happened_at, body
+_NAMED = """
+SELECT fact, event, label, outcome, station, about, stamp, hash, by, device, key, happened_at, body
 FROM inspection_station_event
+WHERE plant_id = %s AND (event = ANY(%s::uuid[]) OR about = ANY(%s::uuid[])
+                         OR label = ANY(%s::text[]))
 """
-_NAMED = _ROWS + "WHERE plant_id = %s AND (event = ANY(%s) OR about = ANY(%s))"
 _UNDER = """
 SELECT event, label, outcome, station, about, stamp, by, key = '' AND device IS NULL, body
 FROM inspection_station_event
-WHERE plant_id = %s AND label = ANY(%s) ORDER BY stamp, event
+WHERE plant_id = %s AND label = ANY(%s::text[]) ORDER BY stamp, event
 """
 
 
@@ -31,23 +31,27 @@ class _Said(StationEvent):
     offsets than messages do."""
 
     def __post_init__(self) -> None:
-        self.happened_at = self.happened_at.astimezone(UTC)
+        if self.happened_at.tzinfo is not UTC:
+            self.happened_at = self.happened_at.astimezone(UTC)
 
 
 _said = msgspec.json.Decoder(_Said).decode
 """Django leaves jsonb as text in raw queries."""
 
 
-def related(plant: UUID, events: Iterable[UUID]) -> dict[UUID, Kept]:
-    """These events as far as they are kept, what they are about, what is about them, and so on."""
+def related(plant: UUID, events: Iterable[UUID], labels: Collection[str] = ()) -> dict[UUID, Kept]:
+    """All that is kept under these labels; and these events as far as they are kept, what they are
+    about, what is about them, and so on. What is about an event stands under that one's label."""
     found: dict[UUID, Kept] = {}
-    ahead, asked = set(events), set[UUID]()
+    ahead, asked, under = set(events), set[UUID](), texts(labels)
     while ahead:
         asked |= ahead
-        named = sorted(ahead)
-        rows = _read(_NAMED, [plant, named, named])
+        named = array(ahead)
+        rows = _read(_NAMED, [plant, named, named, under])
         found |= {k.event.uid: k for k in rows}
-        ahead = {uid for k in rows for uid in (k.event.uid, k.event.about) if uid} - asked
+        ahead = {uid for k in rows if k.event.label not in labels
+                 for uid in (k.event.uid, k.event.about) if uid} - asked  # fmt: skip
+        under = texts(())
     return found
 
 
@@ -70,7 +74,7 @@ def naming_nothing(since: datetime, until: datetime) -> list[tuple[UUID, UUID, s
 def under(plant: UUID, labels: Collection[str]) -> list[Event]:
     """What a plant has told of these labels, in the order of the fold."""
     with connection.cursor() as c:
-        c.execute(_UNDER, [plant, list(labels)])
+        c.execute(_UNDER, [plant, texts(labels)])
         rows = c.fetchall()
     return [
         Event(uid, label, outcome, station, about, stamp, told, str(by or told.operator), inner)
@@ -87,9 +91,10 @@ def _read(query: str, values: Sequence[Any]) -> list[Kept]:
         Kept(
             Event(uid, label, outcome, station, about, stamp, told, str(by or told.operator),
                   not key and device is None),
-            bytes(kept), by, device, key, at,
+            fact, bytes(hash_), by, device, key, at,
         )
-        for uid, label, outcome, station, about, stamp, kept, by, device, key, at, body in rows
+        for fact, uid, label, outcome, station, about, stamp, hash_, by, device, key, at, body
+        in rows
         for told in (_said(body),)
     ]  # fmt: skip
 
@@ -102,9 +107,9 @@ def append(plant: UUID, new: Iterable[tuple[Kept, dict[str, Any]]], *, at: datet
          "operator", "machine", "load", "envelope", "tag", "about", "stamp", "happened_at",
          "recorded_at", "body"),
         (
-            (fact_uid(plant, e.uid), plant, e.uid, k.hash, k.key, k.by, k.device, e.label,
+            (k.fact, plant, e.uid, k.hash, k.key, k.by, k.device, e.label,
              e.station, e.outcome, e.told.operator, e.told.machine, e.told.load, e.told.envelope,
-             e.told.tag or "", e.about, e.stamp, k.happened_at, at, Jsonb(body))
+             e.told.tag or "", e.about, e.stamp, k.happened_at, at, jsonb(body))
             for k, body in new
             for e in (k.event,)
         ),
