@@ -12,6 +12,7 @@ from typing import Any
 from django.db import IntegrityError, OperationalError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.views import defaults
+from psycopg import errors
 from rest_framework import exceptions
 from rest_framework.response import Response
 
@@ -122,7 +123,7 @@ def exception_handler(exc: Exception, context: Mapping[str, Any]) -> Response:
             headers["Retry-After"] = str(exc.retry_after_s)
     elif isinstance(exc, Malformed):
         code, faults = Code.MALFORMED, [exc.fault]
-    elif isinstance(exc, OperationalError | IntegrityError):
+    elif isinstance(exc, OperationalError | IntegrityError) or _ran_out_of_time(exc):
         code = Code.TRY_LATER
         headers["Retry-After"] = "2"
     elif isinstance(exc, exceptions.APIException):
@@ -142,6 +143,13 @@ def exception_handler(exc: Exception, context: Mapping[str, Any]) -> Response:
     set_rollback()
     document = body(code, faults, detail)
     return Response(document, document["status"], headers=headers, content_type=CONTENT_TYPE)
+
+
+def _ran_out_of_time(exc: Exception) -> bool:
+    """Whether a transaction outlived its bounds (settings): the driver takes that for a fault of
+    the database itself."""
+    bounds = (errors.IdleInTransactionSessionTimeout, errors.TransactionTimeout)
+    return isinstance(exc.__cause__, bounds)
 
 
 def page_not_found(request: HttpRequest, exception: Exception | None) -> JsonResponse:

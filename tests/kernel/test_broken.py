@@ -2,13 +2,15 @@
 
 import logging
 from collections.abc import Callable
+from select import select
 
 import pytest
-from django.db import connection
+from django.db import InternalError, connection, connections
 from django.http import HttpRequest, HttpResponse
 from django.test import Client
 from pytest_django import Settings
 
+from pickups.kernel.problems import exception_handler
 from tests.sync.test_bad_batches import problem
 from tests.world import Phone
 from tests.world.phone import Reply
@@ -42,6 +44,24 @@ def test_what_nobody_foresaw_is_logged_whole_and_answered_in_our_form(
     (record,) = (r for r in caplog.records if r.name == "pickups.kernel.problems")
     assert record.getMessage() == "/api/sync/pull broke"
     assert "sync_feed_state" in caplog.text
+
+
+@pytest.mark.parametrize("bound", ["transaction_timeout", "idle_in_transaction_session_timeout"])
+def test_a_transaction_that_a_busy_machine_let_run_out_of_time_is_tried_later(
+    db: None, bound: str
+) -> None:
+    connection.ensure_connection()
+    slow = connections.create_connection("default")
+    c = slow.cursor()
+    c.execute(f"SET {bound} = '20ms'")
+    c.execute("BEGIN")
+    assert select([slow.connection], [], [], 20)[0]  # the database has ended it
+    with pytest.raises(InternalError) as fault:
+        c.execute("SELECT 1")
+    slow.close()
+    answer = exception_handler(fault.value, {})
+    assert (answer.status_code, answer.data["code"]) == (503, "try_later")
+    assert int(answer.headers["Retry-After"]) > 0
 
 
 @pytest.mark.parametrize("address", ["/api/sync/pull", "/api/nothing", "/api/schema"])
