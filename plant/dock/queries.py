@@ -5,6 +5,7 @@ from typing import Any
 from uuid import UUID
 
 import msgspec
+from django.db import connection
 
 from plant.dock.models import Calendar, Chamber, RepairLimit, Route, Station
 from plant.dock.wire import ChamberRow, PlantRoute, StationRow
@@ -28,8 +29,12 @@ def stations(plant: UUID) -> list[Station]:
 
 def steps(plant: UUID) -> list[tuple[str, bool, bool]]:
     """Code, optional, scans of each of a plant's stations, in their order; read with every post."""
-    rows = Station.objects.filter(plant=plant).order_by("place", "id")
-    return list(rows.values_list("code", "optional", "scans"))
+    with connection.cursor() as c:
+        c.execute(_STEPS, [plant])
+        return list(c.fetchall())
+
+
+_STEPS = "SELECT code, optional, scans FROM dock_station WHERE plant_id = %s ORDER BY place, id"
 
 
 def route(plant: UUID) -> PlantRoute:
