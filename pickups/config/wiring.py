@@ -179,6 +179,7 @@ BODIES: Bodies = {
     "cure_load": curing.bodies,
     "plant_route": dock.route_bodies,
     "repair_limits": limiting.bodies,
+    "tread_targets": dock.target_bodies,
     "consignment": consignments.bodies,
 }
 

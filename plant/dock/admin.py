@@ -22,6 +22,7 @@ from plant.dock.models import (
     Shift,
     StandardTime,
     Station,
+    TreadTarget,
 )
 
 
@@ -101,6 +102,27 @@ class RepairLimitAdmin(SimpleHistoryAdmin):  # type: ignore[misc]
     """Repair limits with what stood before: looked at here, entered on the plant's own page."""
 
     list_display = ("zone", "kind", "size_class", "most_mm", "most_count", "chart", "plant")
+    list_filter = ("plant",)
+
+    def has_add_permission(self, request: HttpRequest) -> bool:
+        """On the plant's own page, which tells its devices."""
+        return False
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        """Nor is one changed or an earlier one put back here."""
+        return False
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        """Taken out on the plant's own page."""
+        return False
+
+
+@admin.register(TreadTarget)
+class TreadTargetAdmin(SimpleHistoryAdmin):  # type: ignore[misc]
+    """What is wanted of tread designs, with what stood before: looked at here, entered on the
+    plant's own page."""
+
+    list_display = ("tread_design", "size", "pitch_mm", "radius_mm", "sheet", "plant")
     list_filter = ("plant",)
 
     def has_add_permission(self, request: HttpRequest) -> bool:

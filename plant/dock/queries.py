@@ -7,7 +7,8 @@ from uuid import UUID
 import msgspec
 from django.db import connection
 
-from plant.dock.models import Calendar, Chamber, RepairLimit, Route, Station
+from plant.dock.models import Calendar, Chamber, RepairLimit, Route, Station, TreadTarget
+from plant.dock.rules import FIGURES
 from plant.dock.wire import ChamberRow, PlantRoute, StationRow
 
 
@@ -95,6 +96,36 @@ def limits_versions(plants: Sequence[UUID]) -> dict[UUID, int]:
     """The number of the last change of each plant's repair limits."""
     rows = Route.objects.filter(plant__in=plants)
     return dict(rows.values_list("plant_id", "limits_version"))
+
+
+def tread_targets(plants: Sequence[UUID]) -> list[TreadTarget]:
+    """What these plants want of tread designs, with who entered it."""
+    rows = TreadTarget.objects.filter(plant__in=plants).select_related("entered_by")
+    return list(rows.order_by("tread_design", "size"))
+
+
+def target_bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
+    """The same as the feed gives it to the devices of their plants, by the plant's uid."""
+    rows = tread_targets(uids)
+    versions = Route.objects.filter(plant__in=uids).values_list("plant_id", "targets_version")
+    version = dict(versions)
+    return {
+        uid: {
+            "uid": str(uid),
+            "targets": [
+                {
+                    "tread_design": row.tread_design,
+                    "size": row.size,
+                    **{figure: getattr(row, figure) for figure in FIGURES},
+                    "sheet": row.sheet,
+                }
+                for row in rows
+                if row.plant_id == uid
+            ],
+            "version": version.get(uid, 0),
+        }
+        for uid in uids
+    }
 
 
 def calendar(plant: UUID) -> Calendar | None:

@@ -5,7 +5,7 @@ nothing in the code depends on a station being there. Standard times have no def
 needs only the plant can say, and until it has nothing is promised.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import time
 from typing import NamedTuple, TypeVar
 
@@ -102,3 +102,18 @@ def overlaps(shifts: Sequence[Shift]) -> list[tuple[Shift, Shift]]:
             ):
                 found.append((one, other))
     return found
+
+
+FIGURES: Mapping[str, tuple[float, float]] = {
+    "pitch_mm": (1, 1000),
+    "gum_mm": (0, 20),
+    "length_off_mm": (0, 200),
+    "radius_mm": (100, 2000),
+    "radius_off_mm": (0, 500),
+    "texture_least": (0, 10),
+    "texture_most": (0, 10),
+    "tread_width_mm": (50, 700),
+    "width_off_mm": (0, 200),
+}
+"""What a plant can want of a tread design, each with its bounds, to catch slips: those of the
+gauges (inspection's wire) and our own figures. None of them has a default."""

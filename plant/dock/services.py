@@ -25,13 +25,14 @@ def lay_out(*, plant: Site) -> bool:
     """Give a plant the usual route, where it has no station yet; whether it was given."""
     usual = json.loads(USUAL_ROUTE.read_text())["stations"]
     with transaction.atomic():
-        _lock_route(plant.uid)
+        lock_route(plant.uid)
         if Station.objects.filter(plant=plant).exists():
             return False
         for place, told in enumerate(usual, 1):
             Station.objects.create(plant=plant, place=place, **told)
         publish_route(plant=plant.uid)
         _publish_limits(plant.uid)
+        publish_targets(plant.uid)
     return True
 
 
@@ -41,7 +42,7 @@ def move(*, plant: UUID, station: int, to: int) -> bool:
     Safe to repeat. False where the plant has no such station, or it stands there already.
     """
     with transaction.atomic():
-        _lock_route(plant)
+        lock_route(plant)
         order = queries.stations(plant)
         moved = next((one for one in order if one.pk == station), None)
         if moved is None:
@@ -60,7 +61,7 @@ def move(*, plant: UUID, station: int, to: int) -> bool:
 def publish_route(*, plant: UUID) -> None:
     """Tell the plant's devices its route anew. Safe to repeat; call it after every change."""
     with transaction.atomic():
-        _lock_route(plant)
+        lock_route(plant)
         Route.objects.filter(plant=plant).update(version=F("version") + 1)
         version = Route.objects.values_list("version", flat=True).get(plant=plant)
         sync.put([Change(f"site:{plant}", "plant_route", plant, version)])
@@ -80,7 +81,7 @@ def enter_limit(
     plant's devices. What stood before stays in its history."""
     zone, kind, size_class = place
     with transaction.atomic():
-        _lock_route(plant)
+        lock_route(plant)
         entered, _ = RepairLimit.objects.update_or_create(
             plant_id=plant,
             zone=zone,
@@ -101,7 +102,7 @@ def enter_limit(
 def take_limit_back(*, plant: UUID, limit: int) -> bool:
     """A repair limit counts no longer; False where the plant has none of this number."""
     with transaction.atomic():
-        _lock_route(plant)
+        lock_route(plant)
         entered = RepairLimit.objects.filter(plant=plant, pk=limit).first()
         if entered is None:
             return False
@@ -116,7 +117,14 @@ def _publish_limits(plant: UUID) -> None:
     sync.put([Change(f"site:{plant}", "repair_limits", plant, version)])
 
 
-def _lock_route(plant: UUID) -> None:
+def publish_targets(plant: UUID) -> None:
+    """Tell the plant's devices what it wants of tread designs; under the lock of its route."""
+    Route.objects.filter(plant=plant).update(targets_version=F("targets_version") + 1)
+    version = Route.objects.values_list("targets_version", flat=True).get(plant=plant)
+    sync.put([Change(f"site:{plant}", "tread_targets", plant, version)])
+
+
+def lock_route(plant: UUID) -> None:
     """One change of a plant's order at a time."""
     Route.objects.get_or_create(plant_id=plant)
     Route.objects.select_for_update(no_key=True).get(plant=plant)
@@ -170,7 +178,7 @@ def enter_cycles(
     """How long stations take: minutes and machines by code; and the plant's chambers, each as its
     fields, in place of what was entered of those. The plant's devices are told."""
     with transaction.atomic():
-        _lock_route(plant)
+        lock_route(plant)
         for station in Station.objects.filter(plant=plant, code__in=list(stations)):
             station.cycle_min, station.machines = stations[station.code]
             station.save(update_fields=["cycle_min", "machines"])

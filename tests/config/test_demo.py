@@ -28,6 +28,7 @@ from pickups.labels import queries as labels
 from pickups.notices.models import Line
 from pickups.people.models import Device, Site, User
 from pickups.questions.models import Question
+from plant.dock.models import TreadTarget
 from tests.conftest import in_process
 from tests.world import Phone
 from tests.world.phone import Reply
@@ -96,6 +97,14 @@ def test_every_contact_of_the_demo_is_at_an_address_that_reaches_nobody(demo: No
     """RFC 2606, section 3: .example is never a real domain."""
     assert Contact.objects.exists()
     assert not Contact.objects.exclude(email__endswith=".example").exists()
+
+
+def test_the_demos_plant_wants_something_of_some_treads_and_says_that_it_is_invented(
+    demo: None,
+) -> None:
+    rows = list(TreadTarget.objects.all())
+    assert {row.tread_design for row in rows} == {"open shoulder drive", "trailer rib"}
+    assert all("Invented" in row.sheet for row in rows)
 
 
 def test_loading_twice_changes_nothing(demo: None) -> None:

@@ -57,7 +57,7 @@ from plant.curing import services as curing
 from plant.curing.models import Qualified
 from plant.curing.record import Terms
 from plant.curing.wire import LoadPosted
-from plant.dock import consigning
+from plant.dock import consigning, specifying
 from plant.dock import services as dock
 from plant.dock.models import Calendar, Chamber
 from plant.inspection import services as inspection
@@ -197,6 +197,9 @@ POST plant/choose                           302 403 403 DID DID DID DID 302 302 
 GET  plant/limits                           302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/limits/enter                     302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/limits/<int:limit>/back          302 403 403 403 DID 403 DID 302 302 302 302 302 302
+GET  plant/targets                          302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/targets/enter                    302 403 403 403 DID 403 DID 302 302 302 302 302 302
+POST plant/targets/<int:target>/back        302 403 403 403 DID 403 DID 302 302 302 302 302 302
 GET  plant/trucks                           302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/trucks/<uuid:uid>/close          302 403 403 403 DID 403 DID 302 302 302 302 302 302
 GET  plant/forecast                         302 403 403 200 200 200 200 302 302 302 302 302 302
@@ -327,6 +330,7 @@ admin/dock/calendar/            200  200 200    200     403
 admin/dock/chamber/             200  200 200    200     200
 admin/dock/route/               200  200 200    200     403
 admin/dock/repairlimit/         200  403 200    200     403
+admin/dock/treadtarget/         200  403 200    200     403
 """
 ADMIN_DOORS = {  # route: (what a person who may not gets, what an administrator gets)
     "admin/": (302, 200),
@@ -397,6 +401,7 @@ CURED = (
 )  # fmt: skip
 PLANT_BODIES = {
     "plant/route/<int:station>/move": {"to": 2},
+    "plant/targets/enter": {"tread_design": "DX-1", "pitch_mm": "70", "sheet": "Sheet 2"},
     "plant/limits/enter": {"zone": "crown", "kind": "cut", "most_mm": "4", "chart": "Chart 7"},
 }
 
@@ -418,6 +423,7 @@ class Setting:
     link: str
     shown: UUID
     limit: int
+    target: int
     truck: UUID
     visit: UUID
     dispute: UUID
@@ -456,6 +462,7 @@ class Setting:
             "<str:sha256>": sha256,
             "<int:question>": wanted,
             "<int:limit>": self.limit,
+            "<int:target>": self.target,
             "at/<str:code>": "at/buffing",
             "trucks/<uuid:uid>": f"trucks/{self.truck}",
             "<int:station>": self.world.plant.stations.get(code="buffing").pk,
@@ -794,6 +801,15 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         link=a_link(world.customer),
         shown=UUID(shown["id"]),
         limit=a_limit(world),
+        target=specifying.enter_target(
+            plant=world.plant.uid,
+            tread_design="DL-41",
+            size="",
+            figures={"pitch_mm": 76.2},
+            sheet="Sheet of March",
+            by=world.operator,
+            at=clock.now(),
+        ).pk,
         truck=a_truck(world),
         visit=visit,
         dispute=disputed.uid,
@@ -950,6 +966,7 @@ def sample(house: Setting, model: str) -> str:
         )[0].pk,
         "admin/dock/route/": world.plant.pk,
         "admin/dock/repairlimit/": house.limit,
+        "admin/dock/treadtarget/": house.target,
         "admin/dock/calendar/": Calendar.objects.get_or_create(plant=world.plant)[0].pk,
     }
     return str(known[model])

@@ -21,6 +21,7 @@ from pickups.people.models import Site, User
 from pickups.promises import services as promises
 from pickups.runs import services as runs
 from pickups.runs.rules import Head, Said
+from plant.dock import specifying as targets
 from tests.world.cast import build
 
 
@@ -137,6 +138,15 @@ def specify(customer: str, **terms: Any) -> None:
     """What a customer accepts from now on, at all of its yards."""
     said = rules.terms(terms)
     specifying.specify(customer=UUID(customer), terms=said, by=None, at=clock.now())
+
+
+def want(plant: str, design: str, **figures: float) -> None:
+    """What a plant wants of a tread design, in every size."""
+    by = User.objects.filter(site=plant).order_by("pk")[0]
+    targets.enter_target(
+        plant=UUID(plant), tread_design=design, size="", figures=figures, sheet="Sheet of March",
+        by=by, at=clock.now(),
+    )  # fmt: skip
 
 
 def hand_sheet(store: str, driver: str, stops: list[dict[str, Any]], **head: str) -> None:

@@ -61,6 +61,7 @@ const OF_A_PLANT = new Set([
   "plant_work",
   "plant_route",
   "repair_limits",
+  "tread_targets",
   "consignment",
   "cure_load",
 ]);

@@ -62,7 +62,8 @@
  *   back-why-<1..3>, at-casing (data-label), casing-label, aside, unheard, wanted, stands, never,
  *   release-<n>, findings, find-<n>, limit (data-says), answer-<outcome>, answer-confirm,
  *   answer-back, answer-fault, form-<outcome>, reason-<CODE>, reason-all, cause-<cause>,
- *   again-<station>, <gauge>, pitch, tread-length, length-off, width, lot-<material>, machine-<n>,
+ *   again-<station>, <gauge>, pitch, tread-length, length-off, length-gum, width, wanted-figures,
+ *   off-<gauge>, lot-<material>, machine-<n>,
  *   envelope, tag, as-ordered-<field>, differs, lists, list-<id>, count-done, list-count, list-end,
  *   reckoned, short, over, loads, load-new, load-<number>, load-begin, load-title, load-count,
  *   set-in, in-<LABEL>, missing, missing-<LABEL>, cure-begins, cure-ends

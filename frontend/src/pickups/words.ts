@@ -77,6 +77,10 @@ export const money = (cents: number): string => moneyIn(spoken.value, currency.v
 export const decimal = (value: number): string =>
   new Intl.NumberFormat(spoken.value, { maximumFractionDigits: 1 }).format(value);
 
+/** A number with at most two decimals. */
+export const fine = (value: number): string =>
+  new Intl.NumberFormat(spoken.value, { maximumFractionDigits: 2 }).format(value);
+
 export const numerals = { decimal, money };
 
 /** A whole number, thousands apart. */

@@ -211,6 +211,31 @@ export const en = {
   length_off: (off: string, longer: boolean) =>
     `The tread is ${off} mm ${longer ? "longer" : "shorter"} than that.`,
   length_say: "Plain arithmetic in whole pitches, not the maker's instruction.",
+  length_gum: (gum: string, ring: string) =>
+    `With ${gum} mm of cushion gum under the tread it is ${ring} mm around.`,
+  pitch_from: (sheet: string) => `As the plant has entered it: ${sheet}`,
+  pitch_differs: (pitch: string, sheet: string) => `The plant has entered ${pitch} mm: ${sheet}`,
+  figures_none: (design: string) => `${design}: no figure entered.`,
+  figures_of: (design: string, sheets: string) =>
+    `${design}, as the plant has entered it: ${sheets}`,
+  figure_none: "no figure entered",
+  figure_wanted: (wanted: string, off: string) =>
+    off === ""
+      ? `wanted ${wanted}; how far it may be off was not entered`
+      : `wanted ${wanted}, up to ${off} off`,
+  figure_range: (least: string, most: string) =>
+    least === "" ? `at most ${most}` : most === "" ? `at least ${least}` : `${least} to ${most}`,
+  figure_off: (
+    gauge: string,
+    is: string,
+    wanted: string,
+    off: string,
+    more: boolean,
+    allowed: string,
+  ) =>
+    `${gauge}: measured ${is}, wanted ${wanted}. ${off} ${more ? "more" : "less"}${
+      allowed === "0" ? "" : `; up to ${allowed} was entered`
+    }.`,
   width_is: (tread: string, crown: string, off: string) =>
     `Tread ${tread} mm, crown ${crown} mm: ${off} mm apart.`,
   lots_title: "Lots in use",

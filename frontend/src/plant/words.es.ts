@@ -202,6 +202,22 @@ export const es: FloorWords = {
     }.`,
   length_off: (off, longer) => `La banda es ${off} mm más ${longer ? "larga" : "corta"} que eso.`,
   length_say: "Pura aritmética en pasos enteros, no la instrucción del fabricante.",
+  length_gum: (gum, ring) => `Con ${gum} mm de goma cojín bajo la banda son ${ring} mm alrededor.`,
+  pitch_from: (sheet) => `Como lo anotó la planta: ${sheet}`,
+  pitch_differs: (pitch, sheet) => `La planta anotó ${pitch} mm: ${sheet}`,
+  figures_none: (design) => `${design}: sin medida anotada.`,
+  figures_of: (design, sheets) => `${design}, como lo anotó la planta: ${sheets}`,
+  figure_none: "sin medida anotada",
+  figure_wanted: (wanted, off) =>
+    off === ""
+      ? `se quiere ${wanted}; cuánto puede diferir no está anotado`
+      : `se quiere ${wanted}, hasta ${off} de diferencia`,
+  figure_range: (least, most) =>
+    least === "" ? `a lo más ${most}` : most === "" ? `al menos ${least}` : `de ${least} a ${most}`,
+  figure_off: (gauge, is, wanted, off, more, allowed) =>
+    `${gauge}: medido ${is}, se quiere ${wanted}. ${off} ${more ? "más" : "menos"}${
+      allowed === "0" ? "" : `; hasta ${allowed} está anotado`
+    }.`,
   width_is: (tread, crown, off) =>
     `Banda ${tread} mm, corona ${crown} mm: ${off} mm de diferencia.`,
   lots_title: "Lotes en uso",

@@ -18,7 +18,8 @@ from pickups.promises.rules import Calendar, Trucks
 from pickups.runs import services as runs
 from pickups.runs.models import Run
 from plant.dock import services as dock
-from plant.dock.rules import Shift
+from plant.dock import specifying as treads
+from plant.dock.rules import FIGURES, Shift
 
 
 @dataclass
@@ -71,6 +72,7 @@ def build(*, at: datetime) -> Dealer:
                 may_sell=name == dealer.signers[fleet["name"]],
             )
     _promises(told, dealer, at)
+    _treads(told, dealer, at)
     for store in told["stores"]:
         site, count = dealer.sites[store["name"]], told["labels_a_store"]
         printed = at - timedelta(days=30)
@@ -128,6 +130,17 @@ def _promises(told: dict[str, Any], dealer: Dealer, at: datetime) -> None:
             shuttle += [] if yards else one["weekdays"]
             to_yard |= {str(yard): one["weekdays"] for yard in yards}
         dealer.trucks[store["name"]] = Trucks(shuttle, shuttle, to_yard)
+
+
+def _treads(told: dict[str, Any], dealer: Dealer, at: datetime) -> None:
+    """What the plant wants of some tread designs; of the others nothing is entered."""
+    plant = dealer.sites[told["plant"]["name"]]
+    by = next(u for u in dealer.people.values() if u.role == User.Role.PLANT)
+    for line in told["tread_targets"]["lines"]:
+        figures = {name: line[name] for name in FIGURES if name in line}
+        treads.enter_target(plant=plant.uid, tread_design=line["design"],
+                            size=line.get("size", ""), figures=figures,
+                            sheet=told["tread_targets"]["sheet"], by=by, at=at)  # fmt: skip
 
 
 def _sites(told: dict[str, Any], dealer: Dealer) -> None:

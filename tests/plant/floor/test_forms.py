@@ -38,6 +38,8 @@ FORMS: tuple[tuple[str, dict[str, str]], ...] = (
     ("/plant/loads/new", LOAD | {"note": "\0"}),
     ("/plant/loads/14-2/decide", {"label": "K7Q4\0"}),
     ("/plant/limits/enter", {"zone": "\0"}),
+    ("/plant/targets/enter", {"tread_design": "DL\0"}),
+    ("/plant/stop-use/new?load=14-2", {"why_en": "short\0"}),
     ("/plant/choose", {"plant": "\0"}),
 )
 

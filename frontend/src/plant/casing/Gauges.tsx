@@ -2,15 +2,18 @@
  * Buffing and building figures as gauges give them, and the arithmetic of the tread's length from
  * the measured circumference. It is arithmetic, no maker's instruction, and says so.
  */
+import { useState } from "preact/hooks";
 import { treadLength } from "../../domain/figures";
 import { testid } from "../../pickups/testids";
-import { decimal } from "../../pickups/words";
+import { decimal, fine } from "../../pickups/words";
 import { Field } from "../../ui/Field";
 import { BOUNDS, type Gauge, measure } from "../answer";
 import { remember } from "../floor";
 import { KeptField } from "../KeptField";
+import { type Wanted, wantedFor } from "../targets";
 import { floorWords } from "../words";
 import type { Part } from "./part";
+import { WantedFigures } from "./WantedFigures";
 
 const OF: Record<"buffed" | "tread", Gauge[]> = {
   buffed: ["circumference_mm", "crown_width_mm", "buffed_radius_mm", "texture"],
@@ -20,6 +23,9 @@ const OF: Record<"buffed" | "tread", Gauge[]> = {
 export function Gauges({ floor, work, fields, fill, of }: Part & { of: "buffed" | "tread" }) {
   const w = floorWords.value;
   const typed = (gauge: Gauge) => fields.gauges[gauge] ?? "";
+  const rows = floor.phone.now.value.floor.rows;
+  const { tread_design: design = "", size = "" } = work.wanted ?? {};
+  const wanted = wantedFor(rows, design, size);
   return (
     <fieldset class="gauges">
       <legend>{of === "buffed" ? w.buffed_title : w.tread_title}</legend>
@@ -41,32 +47,54 @@ export function Gauges({ floor, work, fields, fill, of }: Part & { of: "buffed" 
           );
         })}
       </div>
-      {of === "tread" && <TreadLength floor={floor} work={work} fields={fields} />}
+      {of === "tread" && (
+        <TreadLength
+          key={`${work.uid} ${wanted?.target.pitch_mm ?? ""}`}
+          {...{ floor, work, fields, wanted }}
+        />
+      )}
       {of === "tread" && <Width work={work} fields={fields} />}
+      <WantedFigures work={work} fields={fields} wanted={wanted} gauges={OF[of]} />
     </fieldset>
   );
 }
 
-/** How long the tread has to be: the buffed circumference, in whole pitches of its design. */
-function TreadLength({ floor, work, fields }: Pick<Part, "floor" | "work" | "fields">) {
+type Asked = Pick<Part, "floor" | "work" | "fields"> & { wanted: Wanted | null };
+
+/**
+ * How long the tread has to be: the buffed circumference, in whole pitches of its design. The pitch
+ * is the one that the plant has entered; where it has none, the one that was typed last.
+ */
+function TreadLength({ floor, work, fields, wanted }: Asked) {
   const w = floorWords.value;
   const around = work.measured.circumference_mm ?? null;
   const design = work.wanted?.tread_design ?? "";
-  const typed = floor.kept.pitches[design] ?? "";
+  const entered = wanted?.target.pitch_mm ?? null;
+  const [other, setOther] = useState<string | null>(null);
+  const before = entered === null ? (floor.kept.pitches[design] ?? "") : String(entered);
+  const typed = other ?? before;
+  const sheet = wanted?.sheets.join(", ") ?? "";
+  const gum = wanted?.target.gum_mm ?? 0;
   const pitch = measure(typed, [1, 1000]);
   const laid = measure(fields.gauges.tread_length_mm ?? "", BOUNDS.tread_length_mm);
-  const asked = around !== null && typeof pitch === "number" ? treadLength(around, pitch) : null;
+  const asked =
+    around !== null && typeof pitch === "number" ? treadLength(around, pitch, gum) : null;
   return (
     <div class="arithmetic">
       <KeptField
         id="pitch"
         title={design === "" ? w.pitch : w.pitch_of(design)}
-        hint={w.pitch_hint}
+        hint={entered === null ? w.pitch_hint : w.pitch_from(sheet)}
+        asks={entered !== null && pitch !== entered ? w.pitch_differs(fine(entered), sheet) : null}
         fault={pitch === "none" ? w.gauge_fault(typed, 1, 1000) : null}
         value={typed}
-        onKept={(value) =>
-          void remember(floor.phone, (kept) => ({ pitches: { ...kept.pitches, [design]: value } }))
-        }
+        onKept={(value) => {
+          setOther(value);
+          if (entered === null)
+            void remember(floor.phone, (kept) => ({
+              pitches: { ...kept.pitches, [design]: value },
+            }));
+        }}
         input={{ ...testid("pitch"), inputMode: "decimal", maxLength: 8 }}
       />
       <p {...testid("tread-length")} class={asked === null ? "soft" : ""}>
@@ -77,12 +105,15 @@ function TreadLength({ floor, work, fields }: Pick<Part, "floor" | "work" | "fie
             : w.length_is(
                 decimal(around),
                 asked.pitches,
-                decimal(pitch as number),
+                fine(pitch as number),
                 decimal(asked.length_mm),
                 decimal(Math.abs(asked.stretch_mm)),
                 asked.stretch_mm < 0,
               )}
       </p>
+      {asked !== null && gum > 0 && (
+        <p {...testid("length-gum")}>{w.length_gum(fine(gum), decimal(asked.ring_mm))}</p>
+      )}
       {asked !== null && typeof laid === "number" && laid !== asked.length_mm && (
         <p class="asks" {...testid("length-off")}>
           {w.length_off(decimal(Math.abs(laid - asked.length_mm)), laid > asked.length_mm)}
