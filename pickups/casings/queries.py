@@ -151,6 +151,20 @@ def picked_up(
     return rows.order_by("picked_up_at", "uid").iterator(chunk_size=500)
 
 
+def to_be_retreaded(uids: Iterable[UUID]) -> list[WorkOrder]:
+    """Of these work orders those of a fleet's casing that was to be retreaded and about which a
+    plant has decided; none contested, none withdrawn. What was only to be repaired, sold or claimed
+    is not there."""
+    done = (Progress.FINISHED, Progress.REJECTED, Progress.SHIPPED, Progress.RETURNED)
+    rows = WorkOrder.objects.filter(uid__in=list(uids), progress__in=done)
+    rows = rows.filter(contested=False, withdrawn=False).exclude(customer=None)
+    return [
+        w
+        for w in rows.order_by("picked_up_at", "uid")
+        if (w.told.get("line") or "retread", w.told.get("work") or "retread") == ("retread",) * 2
+    ]
+
+
 def with_text(orders: QuerySet[WorkOrder], *, label: str, tin: str) -> QuerySet[WorkOrder]:
     """Those whose label or TIN holds a text, capitals without gaps; an empty one is not sought."""
     bare = Func(

@@ -39,6 +39,11 @@ class Fact(models.Model):
             ),
             models.Index(fields=["work_order"], name="fact_work_order"),
             models.Index(
+                fields=["happened_at"],
+                name="fact_decided",
+                condition=models.Q(kind__in=["finished", "rejected"]),
+            ),
+            models.Index(
                 KeyTextTransform("visit", "told"),
                 name="fact_visit",
                 condition=models.Q(kind__in=["pickup_end", "delivery_end"]),

@@ -1,8 +1,9 @@
 """Reads of the ledger: the life of a label, a pickup with its casings."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import Any
 from uuid import UUID
 
 from django.db import connection
@@ -24,9 +25,9 @@ from pickups.custody.models import (
 from pickups.custody.names import Names, alone, joined
 from pickups.custody.shown import shown
 
-__all__ = ["Delivery", "Fact", "HandOver", "Outcome", "OwnerChange", "Pickup", "Signed",
-           "VisitLine", "accepted_by", "as_change", "as_signed", "deliveries", "drawing", "fact",
-           "facts", "hand_overs", "handed_back", "handed_back_as_signed",
+__all__ = ["Decided", "Delivery", "Fact", "HandOver", "Outcome", "OwnerChange", "Pickup", "Signed",
+           "VisitLine", "accepted_by", "as_change", "as_signed", "decided", "deliveries",
+           "drawing", "fact", "facts", "hand_overs", "handed_back", "handed_back_as_signed",
            "holdings", "last_told", "lies_since", "lines", "lines_of",
            "named_with", "names_of", "names_of_each", "of_work_order", "one_sided", "outcomes",
            "owner_change", "owner_changes", "photos_of", "pick_ups", "pickup", "pickups",
@@ -45,6 +46,15 @@ class Outcome:
     finished: bool
     rejection: Fact | None
     again: int
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """When a plant decided about a casing, by its own clock; what its rejection said, where one
+    stands, else it was finished."""
+
+    at: datetime
+    rejection: Mapping[str, Any] | None
 
 
 def names_of(label: str) -> Names:
@@ -219,6 +229,25 @@ def outcomes(work_orders: Iterable[UUID]) -> dict[UUID, Outcome]:
         last = rows[stand[-1].uid] if stand else None
         made[work_order] = Outcome(any(f.kind is Kind.FINISHED for f in facts), last, again)
     return made
+
+
+def decided(*, since: datetime, until: datetime) -> dict[UUID, Decided]:
+    """The work orders that a plant finished or rejected in this time (since is in, until out), as
+    it stands now: a rejection that stands decides, else the last finish."""
+    kinds = (Kind.FINISHED, Kind.REJECTED)
+    told = Fact.objects.filter(kind__in=kinds, happened_at__gte=since, happened_at__lt=until)
+    uids = {uid for uid in told.values_list("work_order", flat=True) if uid}
+    made = outcomes(uids)
+    finished: dict[UUID, Fact] = {}
+    for f in Fact.objects.filter(work_order__in=uids, kind=Kind.FINISHED).order_by("stamp", "uid"):
+        assert f.work_order is not None
+        finished[f.work_order] = f
+    found = {}
+    for uid, outcome in made.items():
+        last = outcome.rejection or finished.get(uid)
+        if last is not None and since <= last.happened_at < until:
+            found[uid] = Decided(last.happened_at, last.told if outcome.rejection else None)
+    return found
 
 
 def fact(uid: UUID) -> Fact | None:

@@ -1,6 +1,9 @@
 """Who may see the office and who decides in it; when a clock and a message are late. Pure."""
 
+from collections.abc import Mapping
 from datetime import date, timedelta
+from enum import StrEnum
+from typing import Any
 
 SEES = frozenset({"dispatcher", "sales", "admin"})
 DECIDES = frozenset({"dispatcher", "admin"})
@@ -19,6 +22,35 @@ ECHO_MOST = 40
 
 LATE_S = 300
 """What was recorded later than this after it happened is shown with both times."""
+
+
+class Ended(StrEnum):
+    """How a casing that a plant decided about counts in its fleet's yield; in the order shown."""
+
+    FINISHED = "finished"
+    REJECTED = "rejected"  # by its own condition, or by the customer's rules or use
+    PLANT = "plant"
+    ROAD = "road_or_dock"
+
+
+CAUSES = {
+    "casing": Ended.REJECTED,
+    "customer": Ended.REJECTED,
+    "plant": Ended.PLANT,
+    "road_or_dock": Ended.ROAD,
+}
+
+
+def ended(rejection: Mapping[str, Any] | None) -> Ended:
+    """How it counts, by what its rejection told, which always has a cause; None where it was
+    finished."""
+    return Ended.FINISHED if rejection is None else CAUSES[str(rejection["cause"])]
+
+
+def fleet_yield(counts: Mapping[Ended, int]) -> tuple[int, int]:
+    """How many were finished, of how many that count."""
+    finished = counts.get(Ended.FINISHED, 0)
+    return finished, finished + counts.get(Ended.REJECTED, 0)
 
 
 def due_ok(due_on: date, *, today: date, was: date | None) -> bool:

@@ -19,6 +19,7 @@ from pickups.desk.api import (
     specifications,
     unclaimed,
     unsent,
+    yields,
 )
 
 urlpatterns = [
@@ -109,6 +110,8 @@ urlpatterns = [
     path("office/promises/", promises.promises, name="promises"),
     path("office/promises/tell", promises.tell_new_days, name="promises-tell"),
     path("office/promises/kept", promises.kept, name="promises-kept"),
+    path("office/yield/", yields.yields, name="yields"),
+    path("office/yield/<uuid:customer>/", yields.one, name="yield"),
     path("office/rack/", sheets.rack, name="rack"),
     path("office/unclaimed/", unclaimed.unclaimed, name="unclaimed"),
     path("office/unclaimed/decide", unclaimed.decide, name="unclaimed-decide"),

@@ -20,6 +20,7 @@ from pickups.desk.words import (
     unclaimed,
     unsent,
     way,
+    yields,
 )
 from pickups.desk.words.en import EN
 from pickups.desk.words.es import ES
@@ -42,6 +43,7 @@ _ALL: Mapping[str, Mapping[str, str]] = {
         **sheets_en.EN,
         **specifications.EN,
         **way.EN,
+        **yields.EN,
         **unsent.EN,
         **unclaimed.EN,
     },
@@ -57,6 +59,7 @@ _ALL: Mapping[str, Mapping[str, str]] = {
         **sheets_es.ES,
         **specifications.ES,
         **way.ES,
+        **yields.ES,
         **unsent.ES,
         **unclaimed.ES,
     },
