@@ -129,8 +129,8 @@ class Job:
     at_h: hours from the origin when it came or comes there, negative before it. begun_h: since when
     it is being worked there, None while it waits; those in one chamber, or on one machine that
     takes several, have the same. priority: the greater goes first. skip: stations of the route
-    (indices) that it does not visit. chance: of its coming at all; one that does not is never
-    finished.
+    (indices) that it does not visit; visit: that it does, whatever share goes there. chance: of its
+    coming at all; one that does not is never finished.
     """
 
     station: int
@@ -139,6 +139,7 @@ class Job:
     priority: int = 0
     skip: frozenset[int] = field(default_factory=frozenset)
     chance: float = 1.0
+    visit: frozenset[int] = field(default_factory=frozenset)
 
     def __post_init__(self) -> None:
         _check("station", self.station, self.station >= 0, "0 or more")

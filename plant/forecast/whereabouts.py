@@ -10,9 +10,10 @@ What is on hold waits for a person, and nobody knows how long: it is left out, a
 rejected, finished or gone.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from uuid import UUID
+from zlib import crc32
 
 from plant.forecast import hours as calendar
 from plant.forecast.laid_out import MENDS, Entered, Layout, skipped
@@ -87,16 +88,36 @@ def _job(layout: Layout, entered: Entered, casing: Inside, loads: Mapping[str, L
     stops = {stop.code: stop for stop in entered.stops}
     chamber = next((i for i, c in enumerate(layout.codes) if stops[c].is_a("curing")), None)
     load = loads.get(casing.load)
-    skip = skipped(layout, entered, work=casing.work, marked=_marked(entered, casing))
+    marked = _marked(entered, casing)
+    skip = skipped(layout, entered, work=casing.work, marked=marked)
+    mends = _mending(layout, entered) if marked or casing.work == "repair" else frozenset()
     if load is not None and chamber is not None:
         begun = None if load.started_h is None else min(load.started_h, 0.0)
         at_h = min(casing.seen_h, 0.0 if begun is None else begun)
-        return Job(chamber, at_h, begun, skip=skip - {chamber})
+        return Job(chamber, at_h, begun, skip=skip - {chamber}, visit=mends)
     at = layout.at_or_behind(_place(entered, casing), places)
     if at is None:
         # Done with all of it and not told finished yet.
         return Job(len(layout.codes) - 1, min(casing.seen_h, 0.0), skip=skip)
-    return _walked(layout, entered, at, min(casing.seen_h, 0.0), skip)
+    seldom = {
+        i
+        for i, station in enumerate(layout.shop.stations)
+        if i not in mends and not _goes(casing.label, i, station.passes)
+    }
+    job = _walked(layout, entered, at, min(casing.seen_h, 0.0), skip | seldom)
+    return replace(job, skip=skip - {job.station}, visit=mends)
+
+
+def _mending(layout: Layout, entered: Entered) -> frozenset[int]:
+    """The shop's stations where injuries are repaired."""
+    stops = {stop.code: stop for stop in entered.stops}
+    return frozenset(i for i, code in enumerate(layout.codes) if stops[code].is_a(*MENDS))
+
+
+def _goes(label: str, station: int, share: float) -> bool:
+    """Whether a casing that stands before a station of some casings is taken for one of them: of
+    many as many as the share says, and for one always the same."""
+    return share >= 1 or crc32(f"{label} {station}".encode()) < share * 2**32
 
 
 def _place(entered: Entered, casing: Inside) -> int:
@@ -113,21 +134,22 @@ def _place(entered: Entered, casing: Inside) -> int:
 
 def _marked(entered: Entered, casing: Inside) -> bool | None:
     """Whether an injury is to be repaired; None while it has not been looked at."""
-    stops = {stop.code: stop for stop in entered.stops}
-    following = stops.get(casing.next)
     if casing.stage == "repair" and not casing.again_at:
-        return following is None or following.is_a(*MENDS)
+        return True
+    stops = {stop.code: stop for stop in entered.stops}
     looked = any(stops[code].is_a(*LOOKS) for code in casing.passed if code in stops)
     return False if looked else None
 
 
-def _walked(layout: Layout, entered: Entered, at: int, since_h: float, skip: frozenset[int]) -> Job:
-    """Past the stations that nobody scans and whose time is over."""
+def _walked(
+    layout: Layout, entered: Entered, at: int, since_h: float, passed_by: Collection[int]
+) -> Job:
+    """Past the stations that nobody scans and whose time is over, and those that it passes by."""
     stops = {stop.code: stop for stop in entered.stops}
     last = len(layout.codes) - 1
     while at < last:
         stop, station = stops[layout.codes[at]], layout.shop.stations[at]
-        if at in skip:
+        if at in passed_by:
             at += 1
             continue
         if stop.scans:
@@ -142,7 +164,7 @@ def _walked(layout: Layout, entered: Entered, at: int, since_h: float, skip: fro
         if done_h > 0:
             break
         at, since_h = at + 1, done_h
-    return Job(at, since_h, skip=skip - {at})
+    return Job(at, since_h)
 
 
 def _begun(

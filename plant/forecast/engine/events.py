@@ -266,6 +266,8 @@ def _next(plan: Plan, state: State, begin: np.uint64, j: int, k: int) -> int:
     for to in range(k + 1, plan.stations.size):
         if (plan.casings[j].skip >> to) & 1 == 0:
             passes = plan.stations[to].passes
+            if (plan.casings[j].visit >> to) & 1:
+                return to
             if passes >= 1.0 or draws.uniform(begin, j, to, casing.turn, PASSES) < passes:
                 return to
     return plan.stations.size

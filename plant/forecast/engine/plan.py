@@ -23,14 +23,15 @@ _LAWS = {"lognormal": draws.LOGNORMAL, "exponential": draws.EXPONENTIAL, "fixed"
 
 
 class Jobs(NamedTuple):
-    """Casings, one an index. station, at, priority, skip (bits of stations): int64[n]; begun: ms,
-    NEVER where it waits; chance: float64[n]."""
+    """Casings, one an index. station, at, priority, skip and visit (bits of stations): int64[n];
+    begun: ms, NEVER where it waits; chance: float64[n]."""
 
     station: Ints
     at: Ints
     begun: Ints
     priority: Ints
     skip: Ints
+    visit: Ints
     chance: Floats
 
 
@@ -73,7 +74,7 @@ MACHINE = np.dtype(
 )
 CASING = np.dtype(
     [
-        *((name, np.int64) for name in ("station", "at", "begun", "priority", "skip")),
+        *((name, np.int64) for name in ("station", "at", "begun", "priority", "skip", "visit")),
         ("chance", np.float64),
         ("place", np.int64),  # the machine that works it at the origin, -1: it waits
     ]
@@ -106,6 +107,7 @@ def jobs(casings: Sequence[Job]) -> Jobs:
         whole([NEVER if one.begun_h is None else milliseconds(one.begun_h) for one in casings]),
         whole([one.priority for one in casings]),
         whole([sum(1 << where for where in one.skip) for one in casings]),
+        whole([sum(1 << where for where in one.visit) for one in casings]),
         np.array([one.chance for one in casings], dtype=np.float64),
     )
 

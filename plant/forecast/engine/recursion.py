@@ -89,7 +89,7 @@ def _merged(
                 continue
         j = ids[i]
         goes = (plan.casings[j].skip >> k) & 1 == 0
-        if goes and passes < 1.0:
+        if goes and passes < 1.0 and (plan.casings[j].visit >> k) & 1 == 0:
             goes = draws.uniform(begin, j, k, FIRST, PASSES) < passes
         if goes:
             come[q] = j

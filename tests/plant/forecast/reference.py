@@ -256,6 +256,8 @@ class Floor:
         for to in range(k + 1, len(self.shop.stations)):
             if to in self.jobs[j].skip:
                 continue
+            if to in self.jobs[j].visit:
+                return to
             if self.u(j, to, self.turn[j], draws.PASSES) < self.shop.stations[to].passes:
                 return to
         return len(self.shop.stations)

@@ -97,6 +97,7 @@ def casings(draw: st.DrawFn, shop: Shop, *, priorities: bool) -> list[Job]:
                 draw(st.integers(0, 2)) if priorities else 0,
                 draw(st.frozensets(st.integers(0, len(shop.stations) - 1), max_size=2)),
                 draw(st.sampled_from([1.0, 1.0, 0.5])),
+                draw(st.frozensets(st.integers(0, len(shop.stations) - 1), max_size=2)),
             )
         )
     order = draw(st.permutations(range(len(found))))

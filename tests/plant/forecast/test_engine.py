@@ -173,6 +173,18 @@ def test_repair_only_skips_what_it_does_not_need() -> None:
     assert found[0, 0] == 1.0
 
 
+@pytest.mark.parametrize("rework", [0.0, 1e-9], ids=["in order", "by events"])
+def test_a_casing_that_is_marked_visits_what_few_others_do(rework: float) -> None:
+    few = Station("b", 1, 9.0, 0, "fixed", passes=0.2)
+    last = Station("c", 1, 1.0, 0, "fixed", rework=rework, rework_to=0)
+    shop = one(Station("a", 1, 1.0, 0, "fixed"), few, last)
+    marked = Job(0, 0.0, visit=frozenset({1}))
+    found = finishes(shop, jobs([marked]), replications=500, seed=1)
+    assert (found == 11.0).all()
+    found = finishes(shop, jobs([Job(0, 0.0)]), replications=500, seed=1)
+    assert (found == 11.0).mean() == pytest.approx(0.2, abs=0.06)
+
+
 @pytest.mark.parametrize(("limit", "share"), [(0, 0.5), (1, 0.75), (None, 1.0)])
 def test_sent_back_too_often_is_rejected(limit: int | None, share: float) -> None:
     shop = Shop(

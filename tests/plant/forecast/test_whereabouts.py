@@ -4,6 +4,7 @@ import pytest
 
 from plant.forecast import laid_out, whereabouts
 from plant.forecast.laid_out import Figures, Known, Stop
+from plant.forecast.shop import Job
 from plant.forecast.whereabouts import Inside, Load
 from tests.plant.forecast.routes import MONDAY, STOPS, casing, entered, known
 
@@ -66,6 +67,30 @@ def test_a_casing_without_a_mark_passes_by_the_repair_once_somebody_has_looked()
     assert skips(casing("A", "receiving", "initial-inspection", "building")) == {"repair"}
     marked = casing("A", "initial-inspection", stage="repair", next="repair")
     assert skips(marked) == set()
+
+
+def test_a_casing_with_a_mark_visits_the_repair_whatever_share_does() -> None:
+    layout = laid_out.layout(PLANT, known(repair=Figures(0.5, passes=0.1, n=99)), MONDAY)
+
+    def job(one: Inside) -> Job:
+        (found,) = whereabouts.placed(layout, PLANT, [one], {}, {})
+        return found.job
+
+    marked = casing("A", "initial-inspection", stage="repair", next="repair")
+    assert layout.codes[job(marked).station] == "repair"
+    early = casing("A", "receiving", stage="repair", next="repair", seen_h=-0.1)
+    assert {layout.codes[i] for i in job(early).visit} == {"repair"}
+    assert job(casing("A", "receiving", seen_h=-0.1)).visit == frozenset()
+
+
+def test_of_those_before_a_station_of_some_casings_as_many_go_there_as_the_share_says() -> None:
+    plant = entered(*STOPS[:3], Stop("ply-test", optional=True, cycle_min=9), *STOPS[4:])
+    layout = laid_out.layout(plant, known(ply_test=Figures(0.2, passes=0.3, n=99)), MONDAY)
+    many = [casing(f"C{n}", "initial-inspection") for n in range(400)]
+    found = whereabouts.placed(layout, plant, many, {}, {})
+    there = sum(layout.codes[one.job.station] == "ply-test" for one in found)
+    assert 90 < there < 150
+    assert found == whereabouts.placed(layout, plant, many, {}, {})
 
 
 def test_what_was_set_in_is_in_the_chamber_until_it_comes_out() -> None:
