@@ -1,7 +1,7 @@
 """Seats the cast in the database of DATABASE_URL, from a process of its own (see stack.py)."""
 
 import json
-from datetime import time
+from datetime import datetime, time, timedelta
 from decimal import Decimal
 from typing import Any
 from uuid import UUID, uuid4
@@ -19,6 +19,7 @@ from pickups.labels import services as labels
 from pickups.people import services as people
 from pickups.people.models import Site, User
 from pickups.promises import services as promises
+from pickups.promises.finishing import pack
 from pickups.runs import services as runs
 from pickups.runs.rules import Head, Said
 from plant.dock import specifying as targets
@@ -104,6 +105,36 @@ def publish_promises(store: str, plant: str, yard: str, days: int = 5) -> None:
     ways = [(UUID(plant), "to_plant"), (UUID(plant), "from_plant"), (UUID(yard), "to_yard")]
     rows = [(place, way, every) for place, way in ways]
     promises.publish_timetable(site=UUID(store), rows=rows, at=at)
+    promises.compute_for(sites=[UUID(store)], at=at)
+
+
+def publish_forecast(store: str, plant: str, days: int = 8, valid_h: int = 24) -> None:
+    """The plant forecasts that what it receives is done so many days later in eight courses of
+    ten, a day later in the ninth, three days later in the tenth, the last of two or more a day
+    later than that; 14 wait at one station. The store's table is computed from it."""
+    at = clock.now()
+    today = at.astimezone(ZoneInfo(settings.DEALER_TIME_ZONE)).date()
+    noon = datetime.combine(today, time(12), ZoneInfo(settings.DEALER_TIME_ZONE))
+
+    def done(on: int, group: int) -> bytes:
+        late = [0] * 8 + [1, 3]
+        ahead = [on + days + more + (group > 1) for more in late]
+        begun = int((noon - at).total_seconds() // 60)
+        return pack(begun + day * 24 * 60 for day in ahead)
+
+    promises.publish_forecast(
+        plant=UUID(plant),
+        origin=at,
+        casings={},
+        arrivals=[
+            promises.Arrival("retread", "", today + timedelta(days=on), group, done(on, group))
+            for on in range(22)
+            for group in (1, 2, 5)
+        ],
+        ahead=[promises.Ahead("shearography", "Shearography", "Shearografía", 14)],
+        valid_until=at + timedelta(hours=valid_h),
+        at=at,
+    )
     promises.compute_for(sites=[UUID(store)], at=at)
 
 

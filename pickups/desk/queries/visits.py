@@ -17,7 +17,8 @@ from pickups.desk.queries import handed, trailers
 from pickups.desk.queries.beside import Line
 from pickups.desk.queries.names import Names
 from pickups.kernel import clock
-from pickups.notices.queries import receipts
+from pickups.kernel.languages import day_in_words, of_how_many
+from pickups.notices.queries import receipts, together
 
 _DOCKS = ("site:", "plant:")
 
@@ -75,6 +76,7 @@ def visit(uid: UUID, language: str) -> Visit | None:
             Line(names.say("driver"), names.person(pickup.by)),
             *trailers.said(pickup, names),
             *([Line(names.say("deposit"), left)] if (left := receipts.deposit(pickup)) else []),
+            *_together(orders, names),
         ],
         counts=_counts(pickup, orders, holding, names),
         casings=[_casing(w, first.get(w.uid), holding.get(w.uid, ()), names) for w in orders],
@@ -91,6 +93,27 @@ def visit(uid: UUID, language: str) -> Visit | None:
         unchanged=not signing.corrected if signing and uid in custody.were_signed([uid]) else None,
         links=receipt_links.in_force(uid, at=clock.now()),
     )
+
+
+def _together(orders: Sequence[WorkOrder], names: Names) -> list[Line]:
+    """When all of those that are waited for are back, and the pairs among them."""
+    group = together.together(orders, at=clock.now())
+    if group is None:
+        return []
+    counts = {"n": group.of, "back": group.back, "unknown": group.unknown}
+    if group.on is None:
+        said = [names.say("together_open", **counts)]
+    else:
+        day = day_in_words(names.language, group.on)
+        odds = names.say("together_odds", **of_how_many(group.percent))
+        said = [names.say("together_on", day=day, odds=odds, **counts)]
+        said += [names.say("together_unknown", **counts)] if group.unknown else []
+    said += [names.say("together_back", **counts)] if group.back else []
+    said += [
+        names.say("together_pair", one=words.grouped(one), other=words.grouped(other))
+        for one, other in group.pairs
+    ]
+    return [Line(names.say("together"), " ".join(said))]
 
 
 def _unsigned(uid: UUID, names: Names) -> str:

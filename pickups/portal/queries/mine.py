@@ -16,9 +16,10 @@ from pickups.custody import queries as custody
 from pickups.custody.fold import Kind
 from pickups.customers import queries as customers
 from pickups.kernel import clock
-from pickups.kernel.languages import grouped
+from pickups.kernel.languages import day_in_words, grouped, of_how_many
 from pickups.labels import rules as labels
 from pickups.notices.queries import days
+from pickups.notices.queries.together import together
 from pickups.portal import rules, words
 from pickups.portal.queries import beside
 from pickups.portal.queries.beside import Beside
@@ -32,6 +33,8 @@ BACK = 100
 ones."""
 KEPT_DAYS = 365
 """How far back it is told how many promises were kept."""
+PICKUPS = 5
+"""Of how many pickups it is said when all of them are back."""
 LINES = 20
 """How many lines of scrap and of what stayed are listed, the latest."""
 
@@ -84,6 +87,7 @@ class Mine:
     after: int
     older: bool
     counted: Sequence[Counted] = ()
+    together: Sequence[str] = ()
     kept: str = ""
 
 
@@ -125,8 +129,41 @@ def mine(customer: UUID, language: str, *, page: int = 1) -> Mine:
         after=page + 1 if page < pages else 0,
         older=len(back) > BACK,
         counted=_counted(customer, language) if page == pages else [],
+        together=_together(orders, back, language) if page == 1 else [],
         kept=_kept(customer, language) if page == pages else "",
     )
+
+
+def _together(orders: Sequence[WorkOrder], back: Sequence[WorkOrder], language: str) -> list[str]:
+    """When all of a pickup are back, the latest first; of one alone its own line says it."""
+    pickups: dict[UUID, list[WorkOrder]] = {}
+    for order in orders:
+        pickups.setdefault(order.pickup, []).append(order)
+    open_ones = [uid for uid, each in pickups.items() if len(each) > 1][:PICKUPS]
+    for order in back:
+        if order.pickup in open_ones:
+            pickups[order.pickup].append(order)
+    beside_them = Beside([pickups[uid][0] for uid in open_ones], language)
+    at, said = clock.now(), []
+    for uid in open_ones:
+        first = pickups[uid][0]
+        group = together(pickups[uid], at=at)
+        if group is None or group.on is None:
+            continue
+        taken = beside_them.taken(first, local(language, first.picked_up_at))
+        day = day_in_words(language, group.on)
+        odds = words.say(language, "odds", **of_how_many(group.percent))
+        parts = [words.say(language, "together_on", taken=taken, n=group.of, day=day, odds=odds)]
+        if group.unknown:
+            parts.append(words.say(language, "together_unknown", n=group.unknown))
+        if group.back:
+            parts.append(words.say(language, "together_back", n=group.back))
+        parts += [
+            words.say(language, "together_pair", one=grouped(one), other=grouped(other))
+            for one, other in group.pairs
+        ]
+        said.append(" ".join(parts))
+    return said
 
 
 def _kept(customer: UUID, language: str) -> str:

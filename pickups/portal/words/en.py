@@ -70,6 +70,12 @@ EN: dict[str, str] = {
     "standard_time": "{promise}, standard time",
     "by_hand": "{promise}, as agreed",
     "forecast": "{promise}, by forecast",
+    "together": "When all of them are back",
+    "together_on": "{taken}: the last of {n} is back by {day}, {odds} times.",
+    "together_unknown": "Of {n} of them no day is known yet.",
+    "together_back": "{n} of that pickup are back already.",
+    "together_pair": "Matched duals: {one} with {other}.",
+    "odds": "{n} of {of}",
     "our_promises": "Our promises to you",
     "our_promises_kept": "Of {of} promises to you whose day came in the last {months} months,"
     " {kept} were kept: {share} %.",

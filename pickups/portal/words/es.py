@@ -71,6 +71,12 @@ ES: dict[str, str] = {
     "standard_time": "{promise}, plazo normal",
     "by_hand": "{promise}, según lo acordado",
     "forecast": "{promise}, según el pronóstico",
+    "together": "Cuándo están todas de regreso",
+    "together_on": "{taken}: la última de {n} regresa para el {day}, {odds} veces.",
+    "together_unknown": "De {n} de ellas aún no se sabe el día.",
+    "together_back": "{n} de esa recogida ya regresaron.",
+    "together_pair": "Duales emparejadas: {one} con {other}.",
+    "odds": "{n} de {of}",
     "our_promises": "Lo que le prometimos",
     "our_promises_kept": "De {of} promesas que le hicimos y cuyo día llegó en los últimos"
     " {months} meses cumplimos {kept}: el {share} %.",

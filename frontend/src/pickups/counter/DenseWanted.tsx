@@ -26,7 +26,6 @@ export function DenseWanted(props: {
   /** The labels of the other casings of this visit. */
   duals: string[];
   table: PromiseTable | null;
-  yard: string;
   fault: string | null;
   today: string;
   onFields: (some: Partial<WantedFields>) => void;
@@ -115,7 +114,7 @@ export function DenseWanted(props: {
         <p class="promised" role="status" {...testid("promised")}>
           <b>{!due ? w.no_promise : props.fault === null && promisedSaid(fields, offer, all)}</b>
         </p>
-        {due && <OfferSaid offer={offer} backTo={fields.back_to} yard={props.yard} />}
+        {due && <OfferSaid offer={offer} backTo={fields.back_to} />}
         {due && (
           <StockSaid
             like={inStock(props.table, fields, props.size)}

@@ -45,7 +45,6 @@ import { isOurs, nextLabel, noConnection, owePrint, printing } from "./stock";
 import { useTelling } from "./useTelling";
 import { scannedLabel, storeOf } from "./visits";
 import { WhereItRan } from "./WhereItRan";
-import { yardName } from "../yard/visits";
 import { counterWords } from "./words";
 
 const focus = (id: string) => document.getElementById(id)?.focus();
@@ -344,7 +343,6 @@ export function Entry(props: {
           offer={offer}
           size={seen.size}
           table={now.promises}
-          yard={yardName(now, yard)}
           duals={before.map((casing) => casing.label)}
           fault={faults["promised-on"] ?? null}
           today={today}

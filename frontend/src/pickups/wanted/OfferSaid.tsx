@@ -15,18 +15,18 @@ export const odds = (percent: number, w: Words): string =>
   percent % 10 === 0 ? w.odds(percent / 10, 10) : w.odds(percent, 100);
 
 /** Why that day: what waits, and the truck. */
-export function whyOffered(offer: Offer, backTo: string, yard: string, w: Words): string {
+export function whyOffered(offer: Offer, backTo: string, w: Words): string {
   const [most] = offer.ahead;
   const waits = most === undefined ? "" : w.offer_ahead(most.count, stationOf(most));
   const on = dayInWords(offer.on ?? "");
-  const truck = backTo === STORE ? w.offer_truck_store(on) : w.offer_truck(yard, on);
+  const truck = backTo === STORE ? w.offer_truck_store(on) : w.offer_truck(on);
   return [waits, truck].filter((said) => said !== "").join("; ");
 }
 
 const stationOf = (ahead: Ahead): string => (spoken.value === "es" ? ahead.name_es : ahead.name);
 
-export function OfferSaid(props: { offer: Offer; backTo: string; yard: string }) {
-  const { offer, backTo, yard } = props;
+export function OfferSaid(props: { offer: Offer; backTo: string }) {
+  const { offer, backTo } = props;
   const w = words.value;
   if (offer.ended !== null)
     return (
@@ -38,7 +38,7 @@ export function OfferSaid(props: { offer: Offer; backTo: string; yard: string })
   return (
     <>
       <p class="soft" {...testid("offer-why")}>
-        {whyOffered(offer, backTo, yard, w)}. {w.offer_made(when(offer.forecast_at))}
+        {whyOffered(offer, backTo, w)}. {w.offer_made(when(offer.forecast_at))}
       </p>
       {offer.half !== null && offer.nearly !== null && (
         <details class="spread" {...testid("offer-spread")}>

@@ -158,7 +158,7 @@ function PromisedDay(props: WantedProps) {
       <p class="promised" {...testid("promised")}>
         <b>{fault === null && promisedSaid(fields, props.offer, w)}</b>
       </p>
-      <OfferSaid offer={props.offer} backTo={fields.back_to} yard={yard} />
+      <OfferSaid offer={props.offer} backTo={fields.back_to} />
       <StockSaid
         like={inStock(usePhone().now.value.promises, fields, props.size)}
         onExchange={() => onFields({ basis: "exchange" })}

@@ -38,14 +38,14 @@ export const wanted = {
   promised_forecast: (day: string, odds: string) =>
     `Promised for ${day} · ${odds} are back by then`,
   /** How many of how many. */
-  odds: (n: number, of: number) => `${n} of ${of}`,
+  odds: (n: number, of: number) => `${n}\u00a0of\u00a0${of}`,
   offer_ahead: (n: number, station: string) => `${n} ahead at ${station}`,
-  offer_truck: (yard: string, day: string) => `next truck to ${yard} ${day}`,
+  offer_truck: (day: string) => `next truck to this yard ${day}`,
   offer_truck_store: (day: string) => `next truck to our store ${day}`,
   offer_made: (at: string) => `Forecast of ${at}.`,
   offer_ended: (at: string) =>
     `The plant's forecast on this phone ended at ${at}. This day is by standard time.`,
-  offer_spread: "Half by when, nearly all by when",
+  offer_spread: "When are half back, when nearly all?",
   offer_spread_said: (half: string, nearly: string) =>
     `Half are back by ${half}, nearly all (99 of 100) by ${nearly}.`,
   offer_rejected: "What the plant rejects is told apart.",

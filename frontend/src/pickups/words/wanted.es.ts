@@ -37,14 +37,14 @@ export const wanted: typeof english = {
   promise: "Promesa",
   promised_standard: (day) => `Prometida para el ${day} · tiempo normal`,
   promised_forecast: (day, odds) => `Prometida para el ${day} · ${odds} regresan para entonces`,
-  odds: (n, of) => `${n} de ${of}`,
+  odds: (n, of) => `${n}\u00a0de\u00a0${of}`,
   offer_ahead: (n, station) => `${n} antes en ${station}`,
-  offer_truck: (yard, day) => `próximo camión a ${yard}: ${day}`,
+  offer_truck: (day) => `próximo camión a este patio: ${day}`,
   offer_truck_store: (day) => `próximo camión a nuestra tienda: ${day}`,
   offer_made: (at) => `Pronóstico de ${at}.`,
   offer_ended: (at) =>
     `El pronóstico de la planta en este teléfono acabó a las ${at}. Este día es por tiempo normal.`,
-  offer_spread: "La mitad para cuándo, casi todas para cuándo",
+  offer_spread: "¿Cuándo regresa la mitad, cuándo casi todas?",
   offer_spread_said: (half, nearly) =>
     `La mitad regresa para el ${half}, casi todas (99 de 100) para el ${nearly}.`,
   offer_rejected: "Lo que la planta rechaza se avisa aparte.",

@@ -42,9 +42,7 @@ export function CasingWanted(
             <br />
             {promisedSaid(fields, offer, w)}
           </p>
-          {offer.ended !== null && (
-            <OfferSaid offer={offer} backTo={fields.back_to} yard={props.yard} />
-          )}
+          {offer.ended !== null && <OfferSaid offer={offer} backTo={fields.back_to} />}
         </>
       )}
     </section>
