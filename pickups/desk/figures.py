@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from pickups.promises.accounting import Bin, Share
 
-WIDE, HIGH = 360, 300
-LEFT, RIGHT, TOP, BOTTOM = 46, 14, 14, 42
+WIDE, HIGH = 360, 310
+LEFT, RIGHT, TOP, BOTTOM = 46, 14, 34, 42
 """A drawing's size and its margins, in units of its own (about a CSS pixel on a phone)."""
 STEP = 10
 """Percent between two lines across."""

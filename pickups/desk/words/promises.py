@@ -50,8 +50,8 @@ EN: dict[str, str] = {
     "kept_months": "{n} months",
     "kept_lead": "Of {of} promises whose day came in the last {months} months, {kept} were kept: "
     "{share} % of what was told first.",
-    "kept_revised": "{n} were told a new day in time. By what was told last in time, {kept} of {of}"
-    " were kept: {share} %.",
+    "kept_revised": "Told a new day in time: {n}. By what was told last in time, {kept} of {of} "
+    "were kept: {share} %.",
     "kept_nothing": "No promise had its day in the last {months} months. What is promised at the "
     "tailgate or the counter stands here once its day is over.",
     "kept_rule": "What counts",
@@ -83,7 +83,7 @@ EN: dict[str, str] = {
     "kept_first": "Told first",
     "kept_last": "Told last in time",
     "kept_of": "{kept} of {of}",
-    "kept_share": "{share} % ({low} to {high})",
+    "kept_share": "{share} % ({low}\N{NO-BREAK SPACE}to\N{NO-BREAK SPACE}{high})",
     "kept_none_yet": "none yet",
     "kept_same": "the same",
     "kept_picture_months": "Share kept by month, in percent: the round mark is what was told first "
@@ -167,8 +167,8 @@ ES: dict[str, str] = {
     "kept_months": "{n} meses",
     "kept_lead": "De {of} promesas cuyo día llegó en los últimos {months} meses se cumplieron "
     "{kept}: el {share} % de lo que se dijo primero.",
-    "kept_revised": "A {n} se les dijo a tiempo un día nuevo. Según lo último que se dijo a tiempo "
-    "se cumplieron {kept} de {of}: el {share} %.",
+    "kept_revised": "Con un día nuevo dicho a tiempo: {n}. Según lo último que se dijo a tiempo se "
+    "cumplieron {kept} de {of}: el {share} %.",
     "kept_nothing": "Ninguna promesa tuvo su día en los últimos {months} meses. Lo que se promete "
     "al recoger o en el mostrador aparece aquí cuando ha pasado su día.",
     "kept_rule": "Qué cuenta",
@@ -200,7 +200,7 @@ ES: dict[str, str] = {
     "kept_first": "Dicho primero",
     "kept_last": "Dicho al último a tiempo",
     "kept_of": "{kept} de {of}",
-    "kept_share": "{share} % ({low} a {high})",
+    "kept_share": "{share} % ({low}\N{NO-BREAK SPACE}a\N{NO-BREAK SPACE}{high})",
     "kept_none_yet": "ninguna todavía",
     "kept_same": "lo mismo",
     "kept_picture_months": "Proporción cumplida por mes, en tanto por ciento: la marca redonda es "

@@ -94,7 +94,7 @@ def test_a_new_day_told_before_the_old_one_is_the_last_and_one_told_after_it_men
     sent(phone)
     text = page(office)
     assert "Of 2 promises whose day came in the last 12 months, 0 were kept: 0 %" in text
-    assert "1 were told a new day in time. By what was told last in time, 1 of 2 were kept" in text
+    assert "Told a new day in time: 1. By what was told last in time, 1 of 2 were kept" in text
 
 
 def test_what_is_fetched_is_kept_once_it_lies_at_the_store(
