@@ -9,7 +9,7 @@ behind the horizon of purged drops.
 
 import base64
 import json
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 from uuid import UUID
@@ -20,7 +20,7 @@ from pickups.kernel import clock
 from pickups.kernel.problems import Code, Problem
 from pickups.kernel.wire import Fault, Malformed, shown, storable
 from pickups.sync import registry
-from pickups.sync.models import FeedState, Incarnation, Operation, Photo
+from pickups.sync.models import Feed, FeedState, Incarnation, Operation, Photo
 from pickups.sync.wire import Outcome, PullPage, Row
 
 
@@ -143,6 +143,12 @@ def _rows(found: Sequence[tuple[Any, ...]]) -> list[Row]:
         body = None if gone else bodies[entity].get(uid)
         rows.append(Row(scope, entity, str(uid), version, gone=body is None, body=body))
     return rows
+
+
+def versions(scope: str, entity: str, uids: Iterable[UUID]) -> dict[UUID, int]:
+    """What these rows were last told as, also those that are gone."""
+    rows = Feed.objects.filter(scope=scope, entity=entity, uid__in=list(uids))
+    return dict(rows.values_list("uid", "version"))
 
 
 def feed_age_s() -> float:

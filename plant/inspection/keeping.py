@@ -26,6 +26,7 @@ from pickups.kernel.bulk import jsonb, texts
 from pickups.questions import services as questions
 from pickups.questions.rules import Kind as Question
 from pickups.questions.services import Ask
+from pickups.sync import queries as sync_read
 from pickups.sync import services as sync
 from pickups.sync.rules import Change
 from plant.dock import queries as dock
@@ -63,11 +64,12 @@ _NOTHING = Read()
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """Where one casing stands by the fold."""
+    """Where one casing stands by the fold, and how many events say so."""
 
     uid: UUID
     names: Names
     inside: Inside
+    events: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,12 +111,15 @@ def refold(
                              if any(e.told.built is not None for e in events)])  # fmt: skip
     route = route or route_of(plant)
     rows = [
-        _Row(work_uid(plant, names[worn].first), names[worn], inside)
+        _Row(work_uid(plant, names[worn].first), names[worn], inside, len(events))
         for worn, events in told.items()
         if (inside := fold(route, events, orders.get(worn))) is not None
     ]
     gone = [was for uid, was in known.items() if uid not in {row.uid for row in rows}]
-    versions = _write(plant, rows, gone, anew=anew)
+    # What was told of before and is not known was gone meanwhile: its versions go on.
+    back = [row.uid for row in rows if row.uid not in known and row.events > 1]
+    since = sync_read.versions(f"site:{plant}", "plant_work", back) if back else {}
+    versions = _write(plant, rows, gone, since, anew=anew)
     return _ask(plant, [row for row in rows if row.uid in versions], known, gone, at)
 
 
@@ -186,10 +191,11 @@ _UPSERT = """
 INSERT INTO inspection_work AS w (uid, plant_id, label, stage, station, next, load, envelope,
                                   reworks, entered_at, seen_at, told, doubts, version)
 SELECT n.uid, %s, n.label, n.stage, n.station, n.next, n.load, n.envelope, n.reworks,
-       n.entered_at, n.seen_at, n.told, n.doubts, 1
+       n.entered_at, n.seen_at, n.told, n.doubts, n.since + 1
 FROM jsonb_to_recordset(%s) n(
   uid uuid, label text, stage text, station text, next text, load text, envelope text,
-  reworks smallint, entered_at timestamptz, seen_at timestamptz, told jsonb, doubts jsonb)
+  reworks smallint, entered_at timestamptz, seen_at timestamptz, told jsonb, doubts jsonb,
+  since bigint)
 ON CONFLICT (uid) DO UPDATE SET
   label = EXCLUDED.label, stage = EXCLUDED.stage, station = EXCLUDED.station,
   next = EXCLUDED.next, load = EXCLUDED.load, envelope = EXCLUDED.envelope,
@@ -205,15 +211,23 @@ RETURNING uid, version
 
 
 def _write(
-    plant: UUID, rows: Sequence[_Row], gone: Sequence[_Was], *, anew: bool
+    plant: UUID,
+    rows: Sequence[_Row],
+    gone: Sequence[_Was],
+    since: Mapping[UUID, int],
+    *,
+    anew: bool,
 ) -> dict[UUID, int]:
     """Write what says something else than before, all of it where `anew`; returns the version of
-    each that was written."""
+    each that was written. since: the versions that those had which come back."""
     if gone:
         Work.objects.filter(uid__in=[was.uid for was in gone]).delete()
     versions: dict[UUID, int] = {}
     if rows:
-        told = [_columns(row) for row in sorted(rows, key=lambda r: r.uid)]
+        told = [
+            _columns(row) | {"since": since.get(row.uid, 0)}
+            for row in sorted(rows, key=lambda r: r.uid)
+        ]
         with connection.cursor() as c:
             values: list[Any] = [plant, jsonb(told), anew]
             c.execute(_UPSERT, values)

@@ -19,6 +19,7 @@ from pickups.people import services as people
 from pickups.people.models import Site
 from pickups.questions.models import Question
 from pickups.questions.queries import open_about
+from pickups.sync.models import Feed
 from plant.dock import services as dock
 from plant.dock.models import Route
 from plant.inspection.models import StationEvent, Work
@@ -77,6 +78,22 @@ def test_an_event_that_is_taken_back_counts_nowhere(
     assert not Question.objects.filter(settled_at=None).exists()
     with nothing_written():
         assert gateway.post({"events": told}).json["answers"][0]["repeat"] is True
+
+
+def test_a_casing_of_which_all_was_taken_back_comes_back_to_the_tablets_when_it_is_told_of(
+    world: World, gateway: Gateway
+) -> None:
+    label = world.a_label()
+    wrong = gateway.event(label, "received", station="receiving")
+    for event in (wrong, gateway.event(label, "withdrawn", withdraws=wrong["id"], note="misread")):
+        assert gateway.post(event).status == 200
+    (row,) = Feed.objects.filter(entity="plant_work")
+    assert row.gone
+    gateway.tell(label, "received", station="receiving")
+    back = Feed.objects.get(entity="plant_work", uid=row.uid)
+    assert not back.gone
+    assert back.version > row.version
+    assert back.version == Work.objects.get(label=label).version
 
 
 def test_what_names_another_event_counts_under_that_ones_label(
