@@ -19,6 +19,10 @@ of one load come out together. Three things answer it, and none restores the gua
 * the level itself is moved by how past promises fared (adaptive conformal inference: Gibbs and
   Candes, NeurIPS 2021), which for any sequence whatever brings the long-run share to p.
 
+All lengths are corrected together. By classes of length the shortest promises were kept as often
+as the others (89 instead of 83 in a hundred in a calm plant), but after a stand of two days its
+casings then fill more than a tenth of a class, and for weeks promises were a quarter longer.
+
 Hours are worked hours. The clock of asked_h and now_h is worked hours too, from any one origin.
 """
 
@@ -267,12 +271,18 @@ def _moved(known: _Known, now_h: float, gain: float) -> Floats:
     return moved
 
 
+def read_at(quantiles: Floats, state: State, levels: Floats, kind: str = "arrival") -> Floats:
+    """The calibrated quantiles at these levels of grids [N, len(LEVELS)] -> [N, len(levels)];
+    the simulation's own where too few casings are known."""
+    table = state.table(kind)
+    return hours_at(quantiles, levels if table is None else table.at(levels))
+
+
 def corrected(samples: Floats, state: State, kind: str = "arrival") -> Floats:
     """Samples [S, N] (worked hours from now, inf where never finished), corrected: of each column's
     F finite ones the k-th smallest becomes the calibrated k/F-quantile. Who is earlier than whom in
     a replication's column stays, and so does inf. Unchanged where too few casings are known."""
-    table = state.table(kind)
-    if table is None or not samples.size:
+    if state.table(kind) is None or not samples.size:
         return samples
     ranks = np.argsort(np.argsort(samples, axis=0, kind="stable"), axis=0, kind="stable")
     finite = np.isfinite(samples)
@@ -282,7 +292,7 @@ def corrected(samples: Floats, state: State, kind: str = "arrival") -> Floats:
     for count in np.unique(many[many > 0]):
         columns = np.flatnonzero(many == count)
         levels = np.minimum(np.arange(1, count + 1) / count, 1 - 0.5 / count)
-        values = hours_at(quantiles[columns], table.at(levels))
+        values = read_at(quantiles[columns], state, levels, kind)
         picked = np.minimum(ranks[:, columns], count - 1)
         out[:, columns] = np.where(
             finite[:, columns], values[np.arange(len(columns)), picked], math.inf

@@ -122,10 +122,7 @@ def _held(
     hours: Hours,
 ) -> Tried:
     raw = float(np.interp(asked, calibration.LEVELS, grid))
-    table = state.table("arrival")
-    ours = raw
-    if table is not None:
-        ours = float(calibration.hours_at(grid[None, :], table.at(np.array([asked])))[0, 0])
+    ours = float(calibration.read_at(grid[None, :], state, np.array([asked]))[0, 0])
     took_days = [math.floor(k.finished_h / 24) - math.floor(k.came_h / 24) for k in known]
     last = 24.0 * (math.floor(case.came_h / 24) + _nth(took_days, asked) + 1)
     return Tried(
@@ -135,7 +132,7 @@ def _held(
         raw=raw,
         days=calendar.worked(hours, last) - case.came,
         past=_nth([k.finished - k.came for k in known], asked),
-        corrected=table is not None,
+        corrected=state.enough,
     )
 
 

@@ -314,12 +314,12 @@ def promised(history: History, days: Days, made: list[Forecast]) -> list[Promise
     correction is computed anew each day."""
     book, others = Book(history, days, made), Baselines(history, days)
     found: list[Promised] = []
-    table: calibration.Table | None = None
+    state = calibration.NOTHING
     for at, truck in groupby(made, key=lambda one: one.at):
         if at < BEFORE_WEEKS * WEEK:
             continue
         if not found or int(found[-1].at // DAY) != int(at // DAY):
-            table = book.state(at).table("arrival")
+            state = book.state(at)
         past, met = others.past(at), others.in_process(at)
         lengths = {
             "days": days.until_end_of_day(at, fixed_days(past)),
@@ -332,8 +332,7 @@ def promised(history: History, days: Days, made: list[Forecast]) -> list[Promise
             if casing.finished is not None:
                 grid = np.array([one.grid])
                 raw = float(np.interp(ASKED, calibration.LEVELS, one.grid))
-                level = None if table is None else table.at(np.array([ASKED]))
-                ours = raw if level is None else float(calibration.hours_at(grid, level)[0, 0])
+                ours = float(calibration.read_at(grid, state, np.array([ASKED]))[0, 0])
                 took = days.worked(at, casing.finished)
                 found.append(
                     Promised(one.label, at, took, casing.load, ours=ours, raw=raw, **lengths)

@@ -93,10 +93,8 @@ def test_whatever_the_simulation_is_worth_the_share_is_the_one_asked(truth: floa
     later = told(2, 4000, truth)
     quantiles = np.array([one.grid for one in later])
     took = np.array([one.took_h for one in later])
-    table = state.table("arrival")
-    assert table is not None
     for asked in (0.5, 0.8, 0.9, 0.95, 0.99):
-        kept = (took <= calibration.hours_at(quantiles, table.at(np.array([asked])))[:, 0]).mean()
+        kept = (took <= calibration.read_at(quantiles, state, np.array([asked]))[:, 0]).mean()
         # 1,500 scores fix a share by sqrt(p (1 - p) / 1500); so do 4,000 trials.
         sigma = math.sqrt(asked * (1 - asked) * (1 / 1500 + 1 / 4000))
         assert abs(kept - asked) < 4 * sigma
@@ -107,13 +105,11 @@ def test_the_kth_smallest_sample_is_the_calibrated_quantile_of_its_rank() -> Non
     state = calibration.state(scored, 10_000.0)
     samples = drawn(9, 3)
     after = np.sort(calibration.corrected(samples, state), axis=0)
-    table = state.table("arrival")
-    assert table is not None
     for column in range(3):
         finite = int(np.isfinite(samples[:, column]).sum())
         for rank in (1, finite // 2, math.ceil(0.9 * finite), finite - 1):
-            level = table.at(np.array([rank / finite]))
-            meant = calibration.hours_at(calibration.grid(samples[:, [column]]), level)[0, 0]
+            level = np.array([rank / finite])
+            meant = calibration.read_at(calibration.grid(samples[:, [column]]), state, level)[0, 0]
             assert after[rank - 1, column] == pytest.approx(meant)
 
 
@@ -130,12 +126,10 @@ def followed(*, gain: float, censored: bool) -> list[float]:
         known = [s for s in [*before, *after] if s.asked_h < now]
         if not censored:
             known = [s for s in known if s.asked_h + s.took_h <= now]
-        table = calibration.state(known, now, gain=gain).table("arrival")
-        assert table is not None
+        state = calibration.state(known, now, gain=gain)
         asked = [s for s in after if now <= s.asked_h < now + 80]
-        limits = calibration.hours_at(np.array([s.grid for s in asked]), table.at(np.array([0.9])))[
-            :, 0
-        ]
+        grids = np.array([s.grid for s in asked])
+        limits = calibration.read_at(grids, state, np.array([0.9]))[:, 0]
         shares.append(float((np.array([s.took_h for s in asked]) <= limits).mean()))
     return shares
 
