@@ -5,8 +5,8 @@ EN: dict[str, str] = {
     "risk": "Promises at risk",
     "risk_n": "Promises at risk or past their day: {n}",
     "risk_title": "Promises at risk at {store}",
-    "risk_say": "What is under {bound} % likely to be back on its day, what no truck brings in "
-    "time, and what is past its day; the nearest day first.",
+    "risk_say": "What is under {bound}\N{NO-BREAK SPACE}% likely to be back on its day, what no "
+    "truck brings in time, and what is past its day; the nearest day first.",
     "risk_by_itself": "New days are told by themselves from {begins}:00 to {ends}:00. What stands "
     "here is still to be told, or has no new day yet.",
     "risk_by_hand": "Nobody is told a new day by itself: tick, and tell. An administrator can have "
@@ -23,7 +23,7 @@ EN: dict[str, str] = {
     "risk_call": "Call",
     "risk_broken": "Past its day",
     "risk_at_risk": "At risk",
-    "risk_likely": "At risk: {n} % likely on that day",
+    "risk_likely": "At risk: {n}\N{NO-BREAK SPACE}% likely on that day",
     "risk_late": "Finished, and late",
     "risk_sooner": "Can be kept as first told",
     "risk_truck": "the truck brings it on {day}",
@@ -49,9 +49,9 @@ EN: dict[str, str] = {
     "kept_span": "Look back over",
     "kept_months": "{n} months",
     "kept_lead": "Of {of} promises whose day came in the last {months} months, {kept} were kept: "
-    "{share} % of what was told first.",
+    "{share}\N{NO-BREAK SPACE}% of what was told first.",
     "kept_revised": "Told a new day in time: {n}. By what was told last in time, {kept} of {of} "
-    "were kept: {share} %.",
+    "were kept: {share}\N{NO-BREAK SPACE}%.",
     "kept_nothing": "No promise had its day in the last {months} months. What is promised at the "
     "tailgate or the counter stands here once its day is over.",
     "kept_rule": "What counts",
@@ -83,7 +83,7 @@ EN: dict[str, str] = {
     "kept_first": "Told first",
     "kept_last": "Told last in time",
     "kept_of": "{kept} of {of}",
-    "kept_share": "{share} % ({low}\N{NO-BREAK SPACE}to\N{NO-BREAK SPACE}{high})",
+    "kept_share": "{share}\N{NO-BREAK SPACE}% ({low}\N{NO-BREAK SPACE}to\N{NO-BREAK SPACE}{high})",
     "kept_none_yet": "none yet",
     "kept_same": "the same",
     "kept_picture_months": "Share kept by month, in percent: the round mark is what was told first "
@@ -102,7 +102,7 @@ EN: dict[str, str] = {
     "kept_column_stated": "Stated",
     "kept_column_kept": "Kept",
     "kept_column_share": "Share",
-    "kept_stated": "{least} to {most} %, on the mean {mean} %",
+    "kept_stated": "{least} to {most}\N{NO-BREAK SPACE}%, on the mean {mean}\N{NO-BREAK SPACE}%",
     "kept_apart": "Counted nowhere",
     "kept_apart_rejected": "Rejected, not by the plant's fault, and so comes back as it was: {n}.",
     "kept_apart_dealers": "Sold to us or given in exchange: {n}.",
@@ -122,8 +122,9 @@ ES: dict[str, str] = {
     "risk": "Promesas en riesgo",
     "risk_n": "Promesas en riesgo o que han pasado de su día: {n}",
     "risk_title": "Promesas en riesgo en {store}",
-    "risk_say": "Lo que tiene menos del {bound} % de probabilidad de estar de vuelta en su día, lo "
-    "que ningún camión trae a tiempo y lo que ha pasado de su día; el día más próximo primero.",
+    "risk_say": "Lo que tiene menos del {bound}\N{NO-BREAK SPACE}% de probabilidad de estar de "
+    "vuelta en su día, lo que ningún camión trae a tiempo y lo que ha pasado de su día; el día más "
+    "próximo primero.",
     "risk_by_itself": "Los días nuevos se dicen solos de {begins}:00 a {ends}:00. Lo que aparece "
     "aquí está por decir o no tiene aún día nuevo.",
     "risk_by_hand": "Ningún día nuevo se dice solo: marque y dígalo. Un administrador puede hacer "
@@ -140,7 +141,7 @@ ES: dict[str, str] = {
     "risk_call": "Llamar",
     "risk_broken": "Ha pasado de su día",
     "risk_at_risk": "En riesgo",
-    "risk_likely": "En riesgo: {n} % probable para ese día",
+    "risk_likely": "En riesgo: {n}\N{NO-BREAK SPACE}% probable para ese día",
     "risk_late": "Terminada, y con retraso",
     "risk_sooner": "Puede cumplirse como se dijo primero",
     "risk_truck": "el camión la trae el {day}",
@@ -166,9 +167,9 @@ ES: dict[str, str] = {
     "kept_span": "Mirar atrás",
     "kept_months": "{n} meses",
     "kept_lead": "De {of} promesas cuyo día llegó en los últimos {months} meses se cumplieron "
-    "{kept}: el {share} % de lo que se dijo primero.",
+    "{kept}: el {share}\N{NO-BREAK SPACE}% de lo que se dijo primero.",
     "kept_revised": "Con un día nuevo dicho a tiempo: {n}. Según lo último que se dijo a tiempo se "
-    "cumplieron {kept} de {of}: el {share} %.",
+    "cumplieron {kept} de {of}: el {share}\N{NO-BREAK SPACE}%.",
     "kept_nothing": "Ninguna promesa tuvo su día en los últimos {months} meses. Lo que se promete "
     "al recoger o en el mostrador aparece aquí cuando ha pasado su día.",
     "kept_rule": "Qué cuenta",
@@ -200,7 +201,7 @@ ES: dict[str, str] = {
     "kept_first": "Dicho primero",
     "kept_last": "Dicho al último a tiempo",
     "kept_of": "{kept} de {of}",
-    "kept_share": "{share} % ({low}\N{NO-BREAK SPACE}a\N{NO-BREAK SPACE}{high})",
+    "kept_share": "{share}\N{NO-BREAK SPACE}% ({low}\N{NO-BREAK SPACE}a\N{NO-BREAK SPACE}{high})",
     "kept_none_yet": "ninguna todavía",
     "kept_same": "lo mismo",
     "kept_picture_months": "Proporción cumplida por mes, en tanto por ciento: la marca redonda es "
@@ -220,7 +221,7 @@ ES: dict[str, str] = {
     "kept_column_stated": "Dicho",
     "kept_column_kept": "Cumplidas",
     "kept_column_share": "Proporción",
-    "kept_stated": "{least} a {most} %, de media {mean} %",
+    "kept_stated": "{least} a {most}\N{NO-BREAK SPACE}%, de media {mean}\N{NO-BREAK SPACE}%",
     "kept_apart": "No cuentan",
     "kept_apart_rejected": "Rechazadas, no por culpa de la planta, y por eso vuelven como estaban: "
     "{n}.",
