@@ -13,6 +13,7 @@ are held to fixtures/vectors/offers.json.
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta, tzinfo
+from functools import cached_property
 from typing import Any
 
 from pickups.casings import size
@@ -60,8 +61,18 @@ class Reached:
 
     def does(self, work: str) -> bool:
         """Whether the plant is known to do a work."""
+        return work in self._works
+
+    @cached_property
+    def _works(self) -> frozenset[str]:
         arrivals = self.forecast.arrivals if self.forecast else {}
-        return work in self.plant.works or any(key[0] == work for key in arrivals)
+        return frozenset(self.plant.works) | {key[0] for key in arrivals}
+
+    @cached_property
+    def _first(self) -> date | None:
+        """The first day of receipt that is told."""
+        arrivals = self.forecast.arrivals if self.forecast else {}
+        return min((key[2] for key in arrivals), default=None)
 
     def at_store(self, handed_over: date, asked: Asked, zone: tzinfo) -> date | None:
         """When what is handed over on a day is back at the store; None: the forecast is silent."""
@@ -79,11 +90,10 @@ class Reached:
         """The finished courses, ascending; what is received before the first day that is told
         counts as received on that day, and a class that is not told as any size."""
         told = self.forecast.arrivals if self.forecast else {}
-        days = [key[2] for key in told]
         group = finishing.group_for(asked.count, GROUPS)
-        if not days or group is None:
+        if self._first is None or group is None:
             return None
-        on = max(received, min(days))
+        on = max(received, self._first)
         for of_size in (asked.size_class, ALL_SIZES):
             key = (asked.work, of_size, on, group)
             if key in told:

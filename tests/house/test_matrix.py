@@ -10,7 +10,7 @@ import io
 import json
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import timedelta
+from datetime import time, timedelta
 from http.cookies import SimpleCookie
 from pathlib import Path
 from typing import Any
@@ -60,6 +60,8 @@ from plant.curing.wire import LoadPosted
 from plant.dock import consigning, specifying
 from plant.dock import services as dock
 from plant.dock.models import Calendar, Chamber
+from plant.forecast import trying
+from plant.forecast.supposing import Supposed
 from plant.inspection import services as inspection
 from plant.inspection.services import Told
 from plant.inspection.wire import StationEvent
@@ -174,6 +176,8 @@ POST office/disputes/<uuid:uid>/settle      302 403 403 DID 403 403 DID 302 302 
 GET  office/promises/                       302 403 403 200 403 200 200 302 302 302 302 302 302
 POST office/promises/tell                   302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/promises/kept                   302 403 403 200 403 200 200 302 302 302 302 302 302
+GET  office/promises/sure                   302 403 403 200 403 200 200 302 302 302 302 302 302
+POST office/promises/sure/<uuid:customer>   302 403 403 DID 403 403 DID 302 302 302 302 302 302
 GET  office/yield/                          302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/yield/<uuid:customer>/          302 403 403 200 403 200 200 302 302 302 302 302 302
 GET  office/rack/                           302 403 403 200 403 200 200 302 302 302 302 302 302
@@ -205,6 +209,11 @@ POST plant/targets/<int:target>/back        302 403 403 403 DID 403 DID 302 302 
 GET  plant/trucks                           302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/trucks/<uuid:uid>/close          302 403 403 403 DID 403 DID 302 302 302 302 302 302
 GET  plant/forecast                         302 403 403 200 200 200 200 302 302 302 302 302 302
+GET  plant/suppose/                         302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/suppose/                         302 403 403 DID DID DID DID 302 302 302 302 302 302
+GET  plant/suppose/<uuid:uid>/              302 403 403 200 200 200 200 302 302 302 302 302 302
+GET  plant/suppose/<uuid:uid>/live          302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/suppose/<uuid:uid>/stop          302 403 403 DID DID DID DID 302 302 302 302 302 302
 GET  plant/route                            302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/route/start                      302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/route/<int:station>/move         302 403 403 403 DID 403 DID 302 302 302 302 302 302
@@ -402,6 +411,7 @@ CURED = (
     "plant/loads/", "plant/cure/", "plant/adjustments/", "plant/questions/", "plant/stop-use/",
 )  # fmt: skip
 PLANT_BODIES = {
+    "plant/suppose/": {"from": "22:00", "to": "06:00"},
     "plant/route/<int:station>/move": {"to": 2},
     "plant/targets/enter": {"tread_design": "DX-1", "pitch_mm": "70", "sheet": "Sheet 2"},
     "plant/limits/enter": {"zone": "crown", "kind": "cut", "most_mm": "4", "chart": "Chart 7"},
@@ -442,6 +452,7 @@ class Setting:
     nameless: UUID
     missing: WorkOrder
     stop: UUID
+    supposed: UUID
     promised: UUID
     clients: dict[str, Client] = field(default_factory=dict)
 
@@ -475,6 +486,7 @@ class Setting:
             "<uuid:work_order>": self.missing.uid,
             "stop-use/<uuid:uid>": f"stop-use/{self.stop}",
             "claims/<uuid:uid>": f"claims/{self.claim}",
+            "suppose/<uuid:uid>": f"suppose/{self.supposed}",
             "<uuid:uid>": self.device,
             "<uuid:order>": self.shown,
             "^c/(?P<token>.*)$": self.link.removeprefix("/"),
@@ -558,6 +570,7 @@ class Setting:
                 "seen": f"{self.promised} {self.promised}",
                 "on": today_of(clock.now()),
             },
+            "office/promises/sure/<uuid:customer>": {"percent": 80},
             "office/questions/<int:question>/settle": {"said": "found out"},
             "office/questions/<int:question>/label-back": {
                 "said": "wrong tire",
@@ -792,6 +805,12 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         nameless=nameless,
         missing=missing,
         stop=a_stop_use(world, missing),
+        supposed=trying.ask(
+            plant=world.plant.uid,
+            what=Supposed(shift=(time(22), time(6))),
+            by=world.operator,
+            at=clock.now(),
+        ),
         promised=a_promise(world, phone),
         read=lists.take_in(raw=A_LIST, name="yards.csv", wanted="", by=None, at=clock.now()),
         sheets={state: a_sheet(world, state) for state in ("written", "handed", "back")},
