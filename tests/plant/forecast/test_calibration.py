@@ -86,6 +86,40 @@ def test_with_all_finished_and_alike_the_limit_is_split_conformal() -> None:
     assert share == pytest.approx(limit)
 
 
+def test_with_some_only_known_to_be_larger_it_is_the_product_limit() -> None:
+    """Weeks of remission under 6-mercaptopurine, + still going on (Freireich and others, Blood 21,
+    1963), and the published estimates; from memory. Large weights leave out the new case."""
+    told = [
+        "6",
+        "6",
+        "6",
+        "6+",
+        "7",
+        "9+",
+        "10",
+        "10+",
+        "11+",
+        "13",
+        "16",
+        "17+",
+        "19+",
+        "20+",
+        "22",
+        "23",
+        "25+",
+        "32+",
+        "32+",
+        "34+",
+        "35+",
+    ]
+    weeks = np.array([float(one.rstrip("+")) for one in told])
+    ended = np.array([not one.endswith("+") for one in told])
+    ordered, share = calibration.limit(weeks, ended, np.full(len(told), 1e9))
+    survive = {week: 1 - last for week, last in zip(ordered, share, strict=True)}
+    published = {6: 0.857, 7: 0.807, 10: 0.753, 13: 0.690, 16: 0.627, 22: 0.538, 23: 0.448}
+    assert {week: round(survive[week], 3) for week in published} == published
+
+
 @pytest.mark.parametrize("truth", [0.5, 1.0, 2.0])
 def test_whatever_the_simulation_is_worth_the_share_is_the_one_asked(truth: float) -> None:
     """A simulation that is twice too fast or too slow, exchangeable days: each level holds."""
