@@ -205,7 +205,7 @@ def _moment(name: str, text: str) -> datetime:
 
 def _traced(c: tracing.Traced) -> TracedSaid:
     return TracedSaid(c.label, list(c.every), c.owner_name, c.dealers, c.holder, c.progress,
-                      c.station)  # fmt: skip
+                      c.station, c.corrected)  # fmt: skip
 
 
 def _faults(e: Unreadable, *, table: bool) -> Iterator[Fault]:

@@ -6,6 +6,7 @@ the record and the station events come to.
 
 from django.contrib.postgres.indexes import GinIndex
 from django.db import models
+from django.db.models.fields.json import KeyTransform
 
 
 class CureSpecification(models.Model):
@@ -54,6 +55,7 @@ class LoadWord(models.Model):
         indexes = (
             models.Index(fields=["plant", "number"], name="load_word_number"),
             models.Index(fields=["plant", "load"], name="load_word_load"),
+            GinIndex(KeyTransform("lots", "told"), name="load_word_lots"),
         )
 
 

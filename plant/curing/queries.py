@@ -82,6 +82,16 @@ def with_lot(plant: UUID, number: str, kind: str = "") -> list[str]:
     return list(rows.order_by("number").values_list("number", flat=True))
 
 
+def once_with_lot(plant: UUID, number: str, kind: str = "") -> list[str]:
+    """The numbers that loads have now of which this lot was told once; those that still say it of
+    themselves are among them."""
+    lot = {"number": number} | ({"kind": kind} if kind else {})
+    told = LoadWord.objects.filter(plant=plant, told__lots__contains=[lot])
+    words = LoadWord.objects.filter(plant=plant, load__in=told.values("load"))
+    last = dict(words.order_by("stamp", "uid").values_list("load", "number"))
+    return sorted(set(last.values()))
+
+
 def loads_by(plant: UUID, operator: str) -> list[str]:
     """The numbers of the loads that this operator ran."""
     rows = CureLoad.objects.filter(plant=plant, operator=operator)

@@ -31,7 +31,8 @@ class Traced:
     """One casing as it stands now. label: the one that it wears; order: None where nobody has
     picked it up yet or two are contested. owner: uid of the customer, None where the casing is the
     dealer's or unknown. station: where it was seen last inside this plant; stage: as Work's.
-    retread_tin: as final inspection told it."""
+    retread_tin: as final inspection told it. corrected: what is asked for was told of its load
+    earlier and was corrected since."""
 
     label: str
     every: tuple[str, ...]
@@ -44,6 +45,7 @@ class Traced:
     station: str
     dealers: bool
     retread_tin: str = ""
+    corrected: bool = False
 
     @property
     def with_owner(self) -> bool:
@@ -56,11 +58,12 @@ class Traced:
 @dataclass(frozen=True, slots=True)
 class Found:
     """casings: sorted by owner, then label. more: there are further ones. contacts: who is written
-    to, by owner."""
+    to, by owner. earlier: loads of which the lot was told and then corrected."""
 
     casings: list[Traced]
     more: bool
     contacts: dict[UUID, list[Contact]] = field(default_factory=dict)
+    earlier: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,23 +77,32 @@ class Life:
 
 
 def trace(plant: UUID, asked: Asked, *, most: int = MOST) -> Found:
-    """Every casing of which what is asked for was told."""
+    """Every casing of which what is asked for was told; of a lot also where it was told of its load
+    and then corrected: the correction may be the mistake."""
     if not asked.asks:
         return Found([], more=False)
     also: set[str] = set()
+    earlier: set[str] = set()
     if asked.lot:
         also |= set(queries.with_lot(plant, asked.lot, asked.lot_kind))
+        earlier |= set(queries.once_with_lot(plant, asked.lot, asked.lot_kind)) - also
     if asked.operator:
         asked = replace(asked, persons=_persons(asked.operator))
     labels = tracing.labels_of(plant, asked, also=also, most=most + 1)
     if asked.operator and not (asked.load or asked.lot or asked.machine or asked.station):
         labels = sorted({*labels, *_ran(plant, asked)})
+    standing_word = set(labels)
+    if earlier:
+        labels = tracing.labels_of(plant, asked, also=also | earlier, most=most + 1)
     more = len(labels) > most
-    found = standing(plant, labels[:most])
+    found = [
+        replace(c, corrected=bool(earlier) and not standing_word.intersection(c.every))
+        for c in standing(plant, labels[:most])
+    ]
     contacts: dict[UUID, list[Contact]] = {}
     for contact in customers.written_to({c.owner for c in found if c.owner}):
         contacts.setdefault(contact.customer_id, []).append(contact)
-    return Found(found, more, contacts)
+    return Found(found, more, contacts, tuple(sorted(earlier)))
 
 
 def _persons(text: str) -> tuple[UUID, ...]:

@@ -136,7 +136,8 @@ class LoadAnswer(msgspec.Struct):
 
 class TracedSaid(msgspec.Struct):
     """One casing as it stands. owner: a name, empty where it is not known or the dealer's own.
-    progress: how far it has come; holder: `plant:`, `site:`, `customer:`, `person:` or `road:` and
+    corrected: what was asked for was told of its load earlier and was corrected since. progress:
+    how far it has come; holder: `plant:`, `site:`, `customer:`, `person:` or `road:` and
     an id."""
 
     label: str
@@ -146,6 +147,7 @@ class TracedSaid(msgspec.Struct):
     holder: str
     progress: str
     station: str
+    corrected: bool = False
 
 
 class LifeSaid(msgspec.Struct):

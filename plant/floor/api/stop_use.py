@@ -42,7 +42,8 @@ def new(request: HttpRequest, plant: Site) -> HttpResponse:
     if found is None:
         return redirect(f"{reverse('plant-trace')}?{request.GET.urlencode()}")
     if request.method == "GET":
-        chosen = {c.order.uid for c in found.casings if c.with_owner and c.order}
+        back = (c for c in found.casings if c.with_owner and not c.corrected)
+        chosen = {c.order.uid for c in back if c.order}
         return _form(request, plant, found, chosen, {})
     typed = posted(request, ("why_en", "why_es"))
     chosen = _uids(request.POST.getlist("order"))

@@ -39,6 +39,8 @@ def trace(request: HttpRequest, plant: Site) -> HttpResponse:
         found = tracing.trace(plant.uid, asked, most=SHOWN)
         context |= {
             "found": found, "count": _count(found, spoken),
+            "earlier": words.say(spoken, "trace_earlier", loads=", ".join(found.earlier))
+            if found.earlier else "",
             "more": words.say(spoken, "trace_more", n=SHOWN),
             "owners": said.owners(plant.uid, found, spoken, names=sees_names(request)),
             "csv": f"{reverse('plant-trace-csv')}?{request.GET.urlencode()}",

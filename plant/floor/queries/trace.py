@@ -88,7 +88,8 @@ def _line(
         label=one.label,
         said=words.grouped(one.label),
         where=places.get(one.holder, words.say(language, "load_unknown")),
-        progress=words.say(language, f"progress_{one.progress}"),
+        progress=words.say(language, f"progress_{one.progress}")
+        + (f", {words.say(language, 'trace_corrected')}" if one.corrected else ""),
         station=called_at.get(one.station, one.station),
         unit=str(one.order.told.get("unit", "")) if one.order else "",
     )

@@ -32,6 +32,9 @@ EN: Mapping[str, str] = {
     "trace_found": "{casings} casings of {owners} owners",
     "trace_found_one": "1 casing",
     "trace_more": "There are more: the first {n} are shown. Narrow it by a time.",
+    "trace_corrected": "told of it earlier, corrected since",
+    "trace_earlier": "Of these loads the lot was told earlier and corrected since; their casings "
+    "are here too, and say so: {loads}.",
     "trace_csv": "As a list (CSV)",
     "trace_where": "Where it is now",
     "trace_owner_none": "Owner not known",
@@ -102,6 +105,9 @@ ES: Mapping[str, str] = {
     "trace_found": "{casings} carcasas de {owners} dueños",
     "trace_found_one": "1 carcasa",
     "trace_more": "Hay más: se muestran las primeras {n}. Acote con un tiempo.",
+    "trace_corrected": "contado antes, corregido después",
+    "trace_earlier": "De estas cargas el lote se contó antes y se corrigió después; sus carcasas "
+    "están también aquí, y lo dicen: {loads}.",
     "trace_csv": "Como lista (CSV)",
     "trace_where": "Dónde está ahora",
     "trace_owner_none": "Dueño desconocido",

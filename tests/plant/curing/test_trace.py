@@ -2,6 +2,7 @@
 
 import csv
 import io
+import json
 from uuid import uuid4
 
 import pytest
@@ -9,6 +10,7 @@ from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
+from pickups.kernel.clock import rfc3339
 from pickups.people.models import User
 from plant.curing import tracing
 from plant.floor.queries import loads
@@ -41,8 +43,6 @@ LOT = {"kind": "cushion_gum", "number": "CG-0417"}
 @pytest.fixture
 def cured(world: World, phone: Phone, enrol: Enrol, gateway: Gateway) -> list[str]:
     """Three casings of two owners in one load, and one that went another way."""
-    import json
-
     labels = sorted(world.a_label() for _ in range(4))
     for label in labels[:2]:
         phone.pick_up(label, world.yard.uid, uuid4())
@@ -78,6 +78,37 @@ def test_from_a_lot_a_load_an_operator_a_machine_or_a_time_to_every_casing(
     assert found(world, machine="env-2", since=after(-28.5), until=after(0)) == cured[1:3]
     assert found(world, since=after(-56), until=after(-50)) == cured[3:]
     assert found(world, lot="nobodys") == found(world) == []
+
+
+def test_a_lot_that_was_told_of_a_load_and_corrected_since_is_still_found_and_says_so(
+    world: World, gateway: Gateway, cured: list[str]
+) -> None:
+    said = word(lots=[{"kind": "tread", "number": "T-9"}])
+    told = {**said, "number": "2026-07-14-3", "lots": [{"kind": "tread", "number": "T-8"}]}
+    spare = world.a_label()
+    set_in(gateway, [spare], told["number"])
+    assert ask(gateway, "POST", "/api/plant/loads", json.dumps(told).encode()).status == 200
+    drain()
+    put_right = told | {"id": str(uuid4()), "told_at": rfc3339(after(90)), "lots": said["lots"]}
+    assert ask(gateway, "POST", "/api/plant/loads", json.dumps(put_right).encode()).status == 200
+    drain()
+    assert load(world, told["number"]).lots == said["lots"]
+    made = tracing.trace(world.plant.uid, Asked(lot="T-8"))
+    assert [(c.label, c.corrected) for c in made.casings] == [(spare, True)]
+    assert made.earlier == (told["number"],)
+    both = tracing.trace(world.plant.uid, Asked(lot="T-9"))
+    assert {c.label: c.corrected for c in both.casings} == dict.fromkeys([*cured[:3], spare], False)
+    assert both.earlier == ()
+    # A scan that says the lot itself stands, whatever its load says.
+    gateway.tell(spare, "passed", station="building", lots=[{"kind": "tread", "number": "T-8"}])
+    (one,) = tracing.trace(world.plant.uid, Asked(lot="T-8")).casings
+    assert not one.corrected
+    office = signed_in(world.dispatcher)
+    page = office.get("/plant/trace/?lot=T-8").content.decode()
+    assert "corrected since" in page
+    assert told["number"] in page
+    answer = ask(gateway, "GET", "/api/plant/trace?lot=T-8").json
+    assert [c["corrected"] for c in answer["casings"]] == [False]
 
 
 def test_who_tells_on_a_tablet_is_found_by_name(
