@@ -1,6 +1,6 @@
 """For when a casing was promised, and on what grounds: terms and sentences for the office."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
@@ -29,6 +29,29 @@ def promised(told: Mapping[str, Any], kept: Promise | None, names: Names) -> Lin
         said = names.say(f"promise_ours_{kept.expected_by}", day=ours)
         lines.append((names.say("promise_ours"), said))
     return lines
+
+
+def before(told: Sequence[Promise], stands: Promise | None, names: Names) -> Lines:
+    """What was promised for it before, where its owner was told a new day: each word with who told
+    it and when, and who told the one that stands."""
+    if stands is None or stands.revises is None:
+        return []
+    lines = [(names.say("promise_told"), _told(stands, names))]
+    last, earlier = stands.on, [p for p in told if (p.stamp, p.uid) < (stands.stamp, stands.uid)]
+    for one in reversed(earlier):
+        if one.on != last:
+            day = _day(one.on, one.basis, one.confidence, names)
+            said = names.say("promise_told_so", day=day, told=_told(one, names))
+            lines.append((names.say("promise_before"), said))
+        last = one.on
+    return lines
+
+
+def _told(one: Promise, names: Names) -> str:
+    when = names.when(one.told_at)
+    if one.by is None:
+        return names.say("promise_told_itself", when=when)
+    return names.say("promise_told_by", when=when, who=names.person(one.by))
 
 
 def _day(on: date, basis: str, sure: int | None, names: Names) -> str:

@@ -126,11 +126,12 @@ def life(label: str, language: str) -> Life:
         made += custody.hand_overs(rows, owner=owner)
     facts = {f.uid: f for f in [*about, *(f for rows in told for f in rows)]}
     silent = {uid for rows in [nobodys, *told] for uid in custody.one_sided(rows)}
-    names = _names(language, orders, facts.values(), made)
+    promised = promises.told(w.uid for w in orders if w.told.get("promised"))
+    tellers = {p.by for told_of in promised.values() for p in told_of if p.by}
+    names = _names(language, orders, facts.values(), made, tellers)
     subjects = [f"label:{name}" for name in named.every]
     asked = questions.subjects_in_question([*subjects, *(f"fact:{uid}" for uid in facts)])
     whole = any(subject in asked for subject in subjects)
-    standing = promises.standing(w.uid for w in orders if w.told.get("promised"))
     counted = custody.visit_lines({w.pickup for w in orders if not w.withdrawn})
     over = custody.pickups({w.pickup for w in orders})
     lines = [v for of_one in counted.values() for v in of_one]
@@ -155,7 +156,7 @@ def life(label: str, language: str) -> Life:
             _trip(
                 w,
                 names,
-                standing.get(w.uid),
+                promised.get(w.uid, []),
                 [_beside(v, read) for v in counted.get(w.pickup, [])],
                 over=w.pickup in over,
                 in_question=whole and not w.withdrawn,
@@ -183,14 +184,18 @@ def _spoiled(label: str, names: Names) -> str:
 
 
 def _names(
-    language: str, orders: Iterable[WorkOrder], facts: Iterable[Fact], made: Iterable[HandOver]
+    language: str,
+    orders: Iterable[WorkOrder],
+    facts: Iterable[Fact],
+    made: Iterable[HandOver],
+    tellers: Iterable[UUID],
 ) -> Names:
     facts, orders = list(facts), list(orders)
     holders = [*(w.holder for w in orders), *(f.holder for f in facts)]
     holders += [side for h in made for side in (h.giver, h.taker)]
     pairs = [holder.partition(":") for holder in holders]
     persons = {UUID(key) for kind, _, key in pairs if kind == "person"}
-    persons |= {f.by for f in facts if f.by}
+    persons |= {f.by for f in facts if f.by} | set(tellers)
     yards = {w.yard for w in orders} | {UUID(f.told["yard"]) for f in facts if "yard" in f.told}
     return Names(language, persons=persons, yards=yards)
 
@@ -198,7 +203,7 @@ def _names(
 def _trip(
     w: WorkOrder,
     names: Names,
-    promise: Promise | None,
+    promised: Sequence[Promise],
     beside: Sequence[Beside],
     *,
     over: bool,
@@ -213,7 +218,7 @@ def _trip(
         on_hold=w.on_hold,
         withdrawn=w.withdrawn,
         contested=w.contested,
-        wanted=_wanted(w, names, promise),
+        wanted=_wanted(w, names, promised),
         told=[*names.told.kind(w.told), *names.told.cautions(w.told)],
         handling="" if w.withdrawn else names.told.handling(w.told),
         beside=[] if w.withdrawn else beside,
@@ -231,7 +236,7 @@ def _beside(v: VisitLine, read: _Read) -> Beside:
     return Beside(said, [*more, *_coming([v], read)], _photos(v, read))
 
 
-def _wanted(w: WorkOrder, names: Names, promise: Promise | None) -> list[tuple[str, str]]:
+def _wanted(w: WorkOrder, names: Names, promised: Sequence[Promise]) -> list[tuple[str, str]]:
     """What is to be done with it, and for when it was promised: terms and what was told."""
     told, lines = w.told, []
     # What kind of thing it is says the rest, among what was told of it.
@@ -245,7 +250,9 @@ def _wanted(w: WorkOrder, names: Names, promise: Promise | None) -> list[tuple[s
             lines.append((names.say(f"life_{key}"), said))
     if told.get("dual_with"):
         lines.append((names.say("life_dual_with"), told["dual_with"]))
-    return [*lines, *grounds.promised(told.get("promised") or {}, promise, names)]
+    stands = promises.stands(promised) if promised else None
+    lines += grounds.promised(told.get("promised") or {}, stands, names)
+    return [*lines, *grounds.before(promised, stands, names)]
 
 
 def _hand_over(h: HandOver, read: _Read, silent: set[UUID]) -> Event:

@@ -194,7 +194,7 @@ ES: dict[str, str] = {
     "kept_plant": "Planta",
     "kept_customer": "Cliente",
     "kept_basis_by_hand": "a mano",
-    "kept_basis_standard_time": "tiempo estándar",
+    "kept_basis_standard_time": "plazo normal",
     "kept_basis_forecast": "pronóstico",
     "kept_no_plant": "ninguna planta ha dicho nada",
     "kept_no_customer": "cliente desconocido",
@@ -216,7 +216,7 @@ ES: dict[str, str] = {
     "kept_diagram_picture": "Proporción cumplida frente a la probabilidad dicha, ambas en tanto "
     "por ciento, con intervalos; la tabla de abajo dice lo mismo.",
     "kept_diagram_none": "Ninguna promesa hecha por el pronóstico ha tenido aún su día. A mano y "
-    "por tiempo estándar nadie dice una probabilidad: esas están solo en las tablas.",
+    "por plazo normal nadie dice una probabilidad: esas están solo en las tablas.",
     "kept_along": "dicho, %",
     "kept_column_stated": "Dicho",
     "kept_column_kept": "Cumplidas",

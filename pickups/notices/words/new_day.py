@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from string import Template
 
-from pickups.kernel.languages import spoken
+from pickups.kernel.languages import of_how_many, spoken
 from pickups.notices.words import casing_line, page
 
 
@@ -53,8 +53,7 @@ WORDS: Mapping[str, Mapping[str, str]] = {
         "later": "It was promised for $before: we will not keep that day.",
         "late": "It was promised for $before: we did not keep that day.",
         "sooner": "We wrote $before before: it comes sooner after all.",
-        "forecast": "By the plant's forecast: of a hundred casings like it, $percent are back by"
-        " then.",
+        "forecast": "By the plant's forecast: $n of $of such casings are back by then.",
         "standard_time": "By the plant's standard time, counted anew.",
         "by_hand": "Named by us by hand.",
         "sorry": "We write as soon as we know, so that you can plan with the new day.",
@@ -70,9 +69,9 @@ WORDS: Mapping[str, Mapping[str, str]] = {
         "later": "Estaba prometida para el $before: no cumpliremos ese día.",
         "late": "Estaba prometida para el $before: no hemos cumplido ese día.",
         "sooner": "Antes le escribimos $before: al final llega antes.",
-        "forecast": "Según el pronóstico de la planta: de cien carcasas como ella, $percent están"
-        " de vuelta para entonces.",
-        "standard_time": "Según el tiempo estándar de la planta, contado de nuevo.",
+        "forecast": "Según el pronóstico de la planta: $n de $of carcasas así están de vuelta para"
+        " entonces.",
+        "standard_time": "Según el plazo normal de la planta, contado de nuevo.",
         "by_hand": "Lo fijamos a mano.",
         "sorry": "Escribimos en cuanto lo sabemos, para que pueda contar con el día nuevo.",
         "ask": "Si el día nuevo no le conviene, responda a este correo o llame a $dealer, $phone.",
@@ -103,7 +102,7 @@ def _casing(number: int, one: Moved, language: str) -> str:
         casing_line(number, one.label, one.size, one.tin),
         _say(language, place, yard=one.yard, store=one.store, now=one.now),
         _say(language, why, before=one.before),
-        _say(language, one.basis, percent=one.percent),
+        _say(language, one.basis, **of_how_many(one.percent or 0)),
     ]
     return "\n      ".join(lines)
 

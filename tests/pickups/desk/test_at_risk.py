@@ -190,7 +190,9 @@ def test_a_day_can_be_named_by_hand_where_none_is_known(
     now = stands(op)
     assert (now.on, now.basis, now.confidence) == (today() + DAY, "by_hand", None)
     life = read(office.get(f"/office/labels/{label(op)}"))
-    assert words(today() + DAY) in life
+    assert f"Promised {words(today() + DAY)}, named by hand New day told" in life
+    assert "Odile Hart Promised before " + words(today() - DAY) in life
+    assert f"{words(today() - DAY)}, named by hand; told {words(today() - 9 * DAY)}" in life
 
 
 @pytest.mark.parametrize(

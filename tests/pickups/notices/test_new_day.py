@@ -62,7 +62,7 @@ def test_one_mail_says_all_new_days_of_a_forecast_what_they_were_and_on_what_the
     assert f"Ready to be fetched at Bramblewick store on {at_store}." in text
     before = day_in_words("en", back(3))
     assert f"It was promised for {before}: we will not keep that day." in text
-    assert text.count("of a hundred casings like it, 90 are back by then") == 2
+    assert text.count("9 of 10 such casings are back by then") == 2
     assert "answer this mail, or call" in text
     assert "/c/" in text
     forecast(world, *((op, [6]) for op in ops))
