@@ -190,25 +190,32 @@ def tried(regime: Regime, weeks: int) -> Figures:
 def main() -> int:
     weeks = int(os.environ.get("WEEKS", WEEKS))
     wanted = os.environ.get("REGIME")
-    OUT.mkdir(exist_ok=True)
-    report = [f"Promised at {ASKED:.0%}, {weeks} weeks a plant; hours are worked hours.", ""]
-    kept: Figures = {"weeks": weeks}
+    kept: dict[str, Any] = {"weeks": weeks}
+    tables: list[str] = []
     failed: list[str] = []
     for regime in REGIMES:
-        if wanted in (None, regime.name):
-            begun = time.perf_counter()
-            found = tried(regime, weeks)
-            found["took s"] = round(time.perf_counter() - begun)
-            found["missed"] = missed(regime, found)
-            failed += missed(regime, found)
-            kept[regime.name] = found
-            report += [text(regime, found), ""]
-            print(report[-2], flush=True)
-    report += ["Aims not reached: " + ("; ".join(failed) or "none") + "."]
-    print(report[-1])
-    (OUT / "coverage.md").write_text("\n".join(report) + "\n")
-    (OUT / "coverage.json").write_text(json.dumps(kept, indent=2) + "\n")
+        if wanted not in (None, regime.name):
+            continue
+        begun = time.perf_counter()
+        found = tried(regime, weeks)
+        found["took s"] = round(time.perf_counter() - begun)
+        found["missed"] = missed(regime, found)
+        failed += found["missed"]
+        kept[regime.name] = found
+        tables.append(text(regime, found))
+        print(tables[-1] + "\n", flush=True)
+        _write(kept, tables, failed)
+    print(f"Aims not reached: {'; '.join(failed) or 'none'}.")
     return 1 if failed else 0
+
+
+def _write(kept: dict[str, Any], tables: Sequence[str], failed: Sequence[str]) -> None:
+    """After each regime, so that what is known survives who stops it."""
+    head = f"Promised at {ASKED:.0%}, {kept['weeks']} weeks a plant; hours are worked hours."
+    last = f"Aims not reached: {'; '.join(failed) or 'none'}."
+    OUT.mkdir(exist_ok=True)
+    (OUT / "coverage.md").write_text("\n\n".join((head, *tables, last)) + "\n")
+    (OUT / "coverage.json").write_text(json.dumps(kept, indent=2) + "\n")
 
 
 if __name__ == "__main__":

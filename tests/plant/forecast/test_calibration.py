@@ -47,6 +47,13 @@ def test_a_score_and_the_hours_at_it_are_each_others_way_back(
         assert (scores <= level + 1e-9).tolist() <= within.tolist()
 
 
+def test_where_many_courses_end_together_the_score_is_the_lowest_that_reaches_it() -> None:
+    """A load comes out: a quarter of the courses end in one minute."""
+    ends = np.concatenate((np.arange(1.0, 21), np.full(15, 20.0), np.arange(21.0, 36)))[None, :]
+    assert calibration.score(ends, np.array([20.0]))[0] == pytest.approx(LEVELS[19])
+    assert calibration.hours_at(ends, np.array(LEVELS[19:35]))[0].tolist() == [20.0] * 16
+
+
 @given(st.integers(0, 10_000), st.floats(0.3, 3.0))
 @settings(max_examples=30, deadline=None)
 def test_corrected_samples_keep_their_order_in_every_casing(seed: int, truth: float) -> None:
@@ -89,32 +96,11 @@ def test_with_all_finished_and_alike_the_limit_is_split_conformal() -> None:
 def test_with_some_only_known_to_be_larger_it_is_the_product_limit() -> None:
     """Weeks of remission under 6-mercaptopurine, + still going on (Freireich and others, Blood 21,
     1963), and the published estimates; from memory. Large weights leave out the new case."""
-    told = [
-        "6",
-        "6",
-        "6",
-        "6+",
-        "7",
-        "9+",
-        "10",
-        "10+",
-        "11+",
-        "13",
-        "16",
-        "17+",
-        "19+",
-        "20+",
-        "22",
-        "23",
-        "25+",
-        "32+",
-        "32+",
-        "34+",
-        "35+",
-    ]
-    weeks = np.array([float(one.rstrip("+")) for one in told])
-    ended = np.array([not one.endswith("+") for one in told])
-    ordered, share = calibration.limit(weeks, ended, np.full(len(told), 1e9))
+    ends = [6, 6, 6, 7, 10, 13, 16, 22, 23]
+    going = [6, 9, 10, 11, 17, 19, 20, 25, 32, 32, 34, 35]
+    weeks = np.array([*ends, *going], dtype=float)
+    ended = np.arange(len(weeks)) < len(ends)
+    ordered, share = calibration.limit(weeks, ended, np.full(len(weeks), 1e9))
     survive = {week: 1 - last for week, last in zip(ordered, share, strict=True)}
     published = {6: 0.857, 7: 0.807, 10: 0.753, 13: 0.690, 16: 0.627, 22: 0.538, 23: 0.448}
     assert {week: round(survive[week], 3) for week in published} == published
