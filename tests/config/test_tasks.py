@@ -20,6 +20,7 @@ def test_every_task_that_beat_sends_exists() -> None:
         "forecast.sweep",
         "inspection.sweep",
         "journal.drain",
+        "notices.ask_unconfirmed",
         "people.purge",
         "people.tell_settings",
         "promises.compute_due",
