@@ -1,13 +1,19 @@
 """Reads of open promises: which are to be watched, and how they stand."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 from django.conf import settings
 
 from pickups.casings.models import WorkOrder
 from pickups.casings.rules import Progress
-from pickups.promises import rules
+from pickups.customers import queries as customers
+from pickups.promises import finishing, queries, rules
+from pickups.promises.finishing import Sample
 from pickups.promises.models import Risk
 
 _WATCHED = (Progress.PICKED_UP, Progress.RECEIVED, Progress.IN_WORK)
@@ -29,6 +35,40 @@ def is_open(w: WorkOrder) -> bool:
     """Whether a promise of it is open that a forecast can say something of: one that is finished
     waits for a truck, and of one that is rejected its owner is told so."""
     return may_break(w) and w.progress in _WATCHED
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """What samples of finishing say of a promise; fields as of `models.Risk`."""
+
+    on: date
+    probability: float | None
+    expected: date | None
+    percent: int
+
+
+def held(
+    orders: Sequence[WorkOrder], samples: Mapping[UUID, Sample], *, plant: UUID
+) -> dict[UUID, Held]:
+    """The promises that stand of these work orders of a plant, held against samples, its forecast's
+    or supposed ones; left out where there is no promise or no sample."""
+    promised = queries.standing(w.uid for w in orders)
+    percents = customers.percents({w.customer for w in orders if w.customer})
+    published, zone = cache(queries.published), ZoneInfo(settings.DEALER_TIME_ZONE)
+    found = {}
+    for w in orders:
+        if w.uid not in samples or w.uid not in promised:
+            continue
+        promise, sample = promised[w.uid], samples[w.uid]
+        percent = percents.get(w.customer, finishing.USUAL) if w.customer else finishing.USUAL
+        trucks = published(site_of(w))
+        last = trucks.last_finish(promise.on, yard=w.yard, back_to=promise.back_to, plant=plant)
+        done = sample.by(percent, zone)
+        expected = done and trucks.comes_on(
+            yard=w.yard, back_to=promise.back_to, after=done, at_store=False, plant=plant
+        )
+        found[w.uid] = Held(promise.on, sample.kept(last, zone), expected, percent)
+    return found
 
 
 def site_of(w: WorkOrder) -> UUID:

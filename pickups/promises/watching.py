@@ -11,7 +11,6 @@ written.
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from functools import cache
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
@@ -20,7 +19,6 @@ from django.db import transaction
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
-from pickups.customers import queries as customers
 from pickups.journal import services as journal
 from pickups.kernel import clock, ids
 from pickups.promises import finishing, queries, revising, risks
@@ -58,34 +56,20 @@ def _risks(
     orders: Sequence[WorkOrder], plant: UUID, forecast_at: datetime, at: datetime
 ) -> list[Risk]:
     inside = queries.finishing((w.uid for w in orders), at=at)
-    promised = queries.standing(w.uid for w in orders)
-    percents = customers.percents({w.customer for w in orders if w.customer})
-    published, zone = cache(queries.published), ZoneInfo(settings.DEALER_TIME_ZONE)
-    made = []
-    for w in orders:
-        if w.uid not in inside or w.uid not in promised:
-            continue
-        promise, sample = promised[w.uid], inside[w.uid].sample
-        percent = percents.get(w.customer, finishing.USUAL) if w.customer else finishing.USUAL
-        trucks = published(risks.site_of(w))
-        last = trucks.last_finish(promise.on, yard=w.yard, back_to=promise.back_to, plant=plant)
-        done = sample.by(percent, zone)
-        expected = done and trucks.comes_on(
-            yard=w.yard, back_to=promise.back_to, after=done, at_store=False, plant=plant
+    held = risks.held(orders, {uid: one.sample for uid, one in inside.items()}, plant=plant)
+    return [
+        Risk(
+            work_order=uid,
+            plant=plant,
+            on=one.on,
+            probability=one.probability,
+            expected=one.expected,
+            percent=one.percent,
+            forecast_at=forecast_at,
+            at=at,
         )
-        made.append(
-            Risk(
-                work_order=w.uid,
-                plant=plant,
-                on=promise.on,
-                probability=sample.kept(last, zone),
-                expected=expected,
-                percent=percent,
-                forecast_at=forecast_at,
-                at=at,
-            )
-        )
-    return made
+        for uid, one in held.items()
+    ]
 
 
 def _write(plant: UUID, made: Sequence[Risk]) -> None:
@@ -139,6 +123,15 @@ def sent_back(*, work_orders: Collection[UUID], at: datetime) -> None:
         _keep(made)
     if settings.PROMISE_TELL_NEW_DAYS and _may_tell(at):
         revise(new_days=due(r.work_order for r in made), by=None, at=at)
+
+
+def tell_due(*, at: datetime) -> int:
+    """What came up while nobody may be told, at night, is told once that is over, where the dealer
+    wants it; returns of how many casings."""
+    if not (settings.PROMISE_TELL_NEW_DAYS and _may_tell(at)):
+        return 0
+    risky = Risk.objects.exclude(since=None).values_list("work_order", flat=True)
+    return len(revise(new_days=due(risky), by=None, at=at))
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ STOPS = frozenset({"plant", "dispatcher", "admin"})
 WAYS: tuple[tuple[str, str], ...] = (
     ("floor", "way_day"),
     ("plant-forecast", "way_forecast"),
+    ("suppose", "way_suppose"),
     ("unlabelled", "way_unlabelled"),
     ("plant-loads", "way_loads"),
     ("plant-trace", "way_trace"),

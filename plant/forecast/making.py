@@ -59,20 +59,24 @@ class Made:
 
 def make(told: Told, *, seed: int) -> Made:
     """The forecast of a plant of which nothing is missing (laid_out.missing)."""
-    layout = laid_out.layout(told.entered, told.known, told.origin)
-    placed = whereabouts.placed(layout, told.entered, told.casings, told.loads, told.left)
+    layout, placed = laid(told)
     ours = [one.job for one in placed]
-    later, _ = _come(told, layout, simulating.AHEAD_DAYS)
     simulate = _simulate(layout)
-    raw = simulating.inside(simulate, ours, later, seed=seed)
+    raw = simulating.inside(simulate, ours, come(told, layout, simulating.AHEAD_DAYS)[0], seed=seed)
     return Made(
         layout=layout,
         placed=placed,
         raw=raw,
-        samples=_corrected(raw, placed, layout, told.state),
+        samples=corrected(raw, placed, layout, told.state),
         arrivals=_arrivals(told, layout, ours, simulate, seed),
         waiting=whereabouts.waiting(layout, placed),
     )
+
+
+def laid(told: Told) -> tuple[Layout, list[Placed]]:
+    """The plant's shop, and where each casing stands in it that goes on by itself."""
+    layout = laid_out.layout(told.entered, told.known, told.origin)
+    return layout, whereabouts.placed(layout, told.entered, told.casings, told.loads, told.left)
 
 
 def _simulate(layout: Layout) -> simulating.Simulate:
@@ -84,9 +88,10 @@ def _simulate(layout: Layout) -> simulating.Simulate:
     return simulate
 
 
-def _come(
+def come(
     told: Told, layout: Layout, days: int, asked: Mapping[Any, Any] | None = None
 ) -> tuple[list[Job], list[coming.Group]]:
+    """What is still to come in so many days, known, expected and asked about."""
     return coming.jobs(layout, told.entered, told.to_come, told.usual, origin=told.origin,
                        days=days, asked=asked)  # fmt: skip
 
@@ -97,9 +102,9 @@ def _arrivals(
     return simulating.arrivals(
         simulate,
         ours,
-        lambda asked: _come(told, layout, simulating.DAYS, asked),
+        lambda asked: come(told, layout, simulating.DAYS, asked),
         layout,
-        _correct(told.state, ARRIVAL),
+        correction(told.state, ARRIVAL),
         first=told.origin.astimezone(told.entered.zone).date(),
         seed=seed,
     )
@@ -110,18 +115,18 @@ def kind_of(one: Placed) -> str:
     return ARRIVAL if len(one.casing.passed) <= 1 and not one.casing.again_at else INSIDE
 
 
-def _corrected(raw: Floats, placed: Sequence[Placed], layout: Layout, state: State) -> Floats:
+def corrected(raw: Floats, placed: Sequence[Placed], layout: Layout, state: State) -> Floats:
     better = raw.copy()
     for kind in (ARRIVAL, INSIDE):
         columns = [i for i, one in enumerate(placed) if kind_of(one) == kind]
         if columns:
             better[:, columns] = simulating.corrected(
-                raw[:, columns], layout.hours, _correct(state, kind)
+                raw[:, columns], layout.hours, correction(state, kind)
             )
     return better
 
 
-def _correct(state: State, kind: str) -> Callable[[Floats], Floats]:
+def correction(state: State, kind: str) -> Callable[[Floats], Floats]:
     return lambda samples: calibration.corrected(samples, state, kind)
 
 

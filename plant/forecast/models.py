@@ -12,8 +12,9 @@ class Forecast(models.Model):
     """A plant's last computing and its last forecast: one row a plant.
 
     mark: of what the plant had told and entered when the last computing that came to its end began;
-    another one now means that it is due. begun_at: of the last one, whatever came of it. failed_at, why: the
-    last computing came to nothing, and by what kind of fault; empty once one comes to something.
+    another one now means that it is due. begun_at: of the last one, whatever came of it. failed_at,
+    why: the last computing came to nothing, and by what kind of fault; empty once one comes to
+    something.
     missing: what has to be entered first, as (what, station) pairs; then nothing is forecast.
     at: when what stands was computed; None where nothing is. took_ms, replications: of that one.
     said: what the plant's page shows of it, in figures (services).
@@ -105,3 +106,34 @@ class Prediction(models.Model):
                 condition=models.Q(finished_at__isnull=False),
             ),
         )
+
+
+class Supposed(models.Model):
+    """What somebody asked would be if, and what came of it; the plant itself is left as it is.
+
+    asked: as supposing.Supposed, plain. step: how much is done of trying.STEPS. at: when what it
+    compares was told; came: the comparison (trying), in figures and ids. why: the kind of fault.
+    """
+
+    class State(models.TextChoices):
+        WAITS = "waits", "not begun"
+        RUNS = "runs", "being computed"
+        DONE = "done", "computed"
+        STOPPED = "stopped", "stopped by who asked or another"
+        LACKS = "lacks", "something has to be entered first"
+        FAILED = "failed", "came to nothing"
+
+    uid = models.UUIDField(primary_key=True, editable=False)
+    plant = models.ForeignKey("people.Site", models.CASCADE, related_name="+")
+    by = models.ForeignKey("people.User", models.PROTECT, related_name="+")
+    asked_at = models.DateTimeField()
+    asked = models.JSONField()
+    state = models.CharField(max_length=8, choices=State, default=State.WAITS)
+    step = models.PositiveSmallIntegerField(default=0)
+    at = models.DateTimeField(null=True)
+    came = models.JSONField(default=dict)
+    why = models.CharField(max_length=60, blank=True)
+
+    class Meta:
+        db_table = "forecast_supposed"
+        indexes = (models.Index(fields=["plant", "-asked_at"], name="forecast_supposed_latest"),)

@@ -8,7 +8,7 @@ a forecast is written in one transaction: a process that dies before has written
 
 import logging
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 from time import perf_counter
 from typing import Any
@@ -74,16 +74,27 @@ def compute(*, plant: UUID, at: datetime) -> str:
         return came
 
 
-def _compute(plant: UUID, at: datetime) -> str:
-    begun = perf_counter()
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """What a plant has told and entered, and what was learned from it. missing: what has to be
+    entered first; told: all that a forecast is made from, None while something is missing."""
+
+    entered: Entered
+    learned: Mapping[str, LearnedStation]
+    missing: Sequence[Missing]
+    now: queries.Now | None = None
+    told: Told | None = None
+
+
+def gathered(plant: UUID, *, at: datetime) -> Gathered:
+    """All that a forecast of a plant is made from now."""
     entered = queries.entered(plant)
     past = queries.past(plant, at=at)
     hours = calendar.week(entered.shifts or (), entered.holidays, entered.zone, at, laid_out.WEEKS)
     known, learned = fitted.known(entered, past, hours, at)
     missing = laid_out.missing(entered, known)
     if missing:
-        _withdraw(plant, entered, learned, missing, at)
-        return "missing"
+        return Gathered(entered, learned, missing)
     usual = coming.usual(past.arrived, past.repairs, entered.zone)
     now = queries.now(plant, origin=at)
     scored = _scored(plant, now, hours, at)
@@ -98,9 +109,23 @@ def _compute(plant: UUID, at: datetime) -> str:
         usual=usual,
         state=calibration.state(scored, 0.0),
     )
-    made = making.make(told, seed=plant.int % 2**31)
+    return Gathered(entered, learned, (), now, told)
+
+
+def seed(plant: UUID) -> int:
+    """Each plant has luck of its own, the same each time."""
+    return plant.int % 2**31
+
+
+def _compute(plant: UUID, at: datetime) -> str:
+    begun = perf_counter()
+    found = gathered(plant, at=at)
+    if found.told is None or found.now is None:
+        _withdraw(plant, found.entered, found.learned, found.missing, at)
+        return "missing"
+    made = making.make(found.told, seed=seed(plant))
     took_ms = int((perf_counter() - begun) * 1000)
-    _keep(plant, at, told, made, learned, now, took_ms)
+    _keep(plant, at, found.told, made, found.learned, found.now, took_ms)
     return "computed"
 
 

@@ -410,7 +410,7 @@ RECORD = {
 CURED = (
     "plant/loads/", "plant/cure/", "plant/adjustments/", "plant/questions/", "plant/stop-use/",
 )  # fmt: skip
-PLANT_BODIES = {
+PLANT_BODIES: dict[str, dict[str, Any]] = {
     "plant/suppose/": {"from": "22:00", "to": "06:00"},
     "plant/route/<int:station>/move": {"to": 2},
     "plant/targets/enter": {"tread_design": "DX-1", "pitch_mm": "70", "sheet": "Sheet 2"},

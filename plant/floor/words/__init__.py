@@ -18,6 +18,7 @@ from plant.floor.words import (
     loads,
     route,
     stop_use,
+    suppose,
     targets,
     trace,
     trucks,
@@ -27,8 +28,8 @@ from plant.floor.words import (
 __all__ = ["LANGUAGES", "day_and_time", "day_in_words", "grouped", "of", "say", "span", "spoken"]
 
 _PARTS = (
-    adjustments, around, asked, day, faults, forecast, limits, loads, route, stop_use, targets,
-    trace, trucks, unlabelled,
+    adjustments, around, asked, day, faults, forecast, limits, loads, route, stop_use, suppose,
+    targets, trace, trucks, unlabelled,
 )  # fmt: skip
 _ALL: Mapping[str, Mapping[str, str]] = {
     "en": {key: said for part in _PARTS for key, said in part.EN.items()},
