@@ -190,6 +190,7 @@ CELERY_BEAT_SCHEDULE = {
         ("custody.ask_one_sided", 600.0, 600.0),
         # A new day's tables, soon after midnight in the dealer's zone.
         ("promises.compute_due", 600.0, 600.0),
+        ("promises.tell_due", 600.0, 600.0),
         ("notices.ask_unconfirmed", 300.0, 300.0),
         ("curing.sweep", 600.0, 600.0),
         ("inspection.sweep", 3600.0, 600.0),

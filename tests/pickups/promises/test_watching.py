@@ -11,7 +11,7 @@ from pytest_django import Settings
 
 from pickups.journal.models import Entry
 from pickups.kernel import clock
-from pickups.promises import queries, watching
+from pickups.promises import queries, tasks, watching
 from pickups.promises.models import Promise, Risk
 from pickups.promises.watching import NewDay
 from pickups.questions.models import Question
@@ -284,6 +284,27 @@ def test_what_is_worked_again_is_counted_anew_by_standard_time_where_nothing_is_
     sent(phone)
     now = stands(op)
     assert (now.on, now.basis, now.confidence) == (back(4), "standard_time", None)
+
+
+def test_what_was_sent_back_at_night_is_told_in_the_morning(
+    world: World, phone: Phone, gateway: Gateway, tells: None, settings: Settings
+) -> None:
+    """No forecast comes by: the queue looks again."""
+    settings.TELLING_BEGINS_HOUR, settings.TELLING_ENDS_HOUR = 0, 0
+    trucks_every_day(world, days=4)
+    op = taken(phone, world, back(3))
+    sent(phone)
+    sent_back(gateway, op)
+    sent(phone)
+    assert tasks.tell_due() == 0
+    assert stands(op).on == back(3)
+    settings.TELLING_ENDS_HOUR = 24
+    settings.PROMISE_TELL_NEW_DAYS = False
+    assert tasks.tell_due() == 0
+    settings.PROMISE_TELL_NEW_DAYS = True
+    assert tasks.tell_due() == 1
+    assert stands(op).on == back(4)
+    assert tasks.tell_due() == 0
 
 
 @pytest.mark.parametrize("on", [back(4), back(9)], ids=["just in time", "long after"])
