@@ -109,11 +109,12 @@ def test_nothing_entered_and_little_seen_is_no_figure() -> None:
 
 
 def test_missing_scans_change_little() -> None:
+    """One scan in four is missing at the buffing: who has none counts as worked there as well."""
     luck = random.Random(5)
     seen = worked_through(gap=0.3)
-    some = [s for s in seen if s.code == "receiving" or luck.random() > 0.05]
-    for code, rel in (("buffing", 0.12), ("building", 0.12)):
-        assert learnt(some)[code].mean_h == pytest.approx(learnt(seen)[code].mean_h, rel=rel)
+    some = [s for s in seen if s.code != "buffing" or luck.random() > 0.25]
+    for code in ("buffing", "building"):
+        assert learnt(some)[code].mean_h == pytest.approx(learnt(seen)[code].mean_h, rel=0.1)
 
 
 def test_slower_work_is_noticed_and_followed() -> None:

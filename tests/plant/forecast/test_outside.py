@@ -2,6 +2,7 @@
 
 import io
 import random
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
@@ -154,6 +155,30 @@ def test_what_comes_later_changes_no_earlier_promise() -> None:
     assert len(again) > 10
     late = again[-1].case
     assert [one for one in promised if one.case == late] == again[-1:]
+
+
+def test_how_long_open_cases_still_take_is_not_known() -> None:
+    """What ends after a case came ends ten hours later: it is promised the same."""
+    log = read(a_shop(90), zone=ZoneInfo("UTC"))
+    origin = datetime(2026, 1, 5, tzinfo=UTC)
+    last = rolling.tried(log, origin, hours.ALWAYS, asked=0.9, most=1000)[-1]
+    came = next(case.came for case in log.cases if case.name == last.case)
+
+    def later(at: datetime) -> datetime:
+        return at + timedelta(hours=10) if at > came else at
+
+    cases = tuple(
+        replace(
+            case,
+            steps=tuple(replace(step, end=later(step.end)) for step in case.steps),
+            finished=None if case.finished is None else later(case.finished),
+        )
+        for case in log.cases
+    )
+    slower = replace(log, cases=cases)
+    again = rolling.tried(slower, origin, hours.ALWAYS, asked=0.9, most=1000)[-1]
+    assert again.took > last.took
+    assert replace(again, took=last.took) == last
 
 
 def run(*arguments: str) -> tuple[str, str]:
