@@ -42,7 +42,6 @@ def test_wanted_figures_stand_beside_what_is_measured(web: Stack, tablet: Tablet
     tablet.expect_waiting(0)
 
     tablet.stand_at("buffing")
-    expect(page.get_by_test_id("queue")).to_be_visible()
     tablet.scan(other)
     expect(page.get_by_test_id("wanted-figures")).to_contain_text("no figure entered")
     tablet.scan(label)
