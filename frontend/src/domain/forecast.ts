@@ -2,6 +2,7 @@
  * The day that a store's table offers by the plants' forecasts, read without asking anybody: twin
  * of `read` in the server's promises/offering.py, held to fixtures/vectors/offers.json. Pure.
  */
+import { numbers } from "./body";
 import { daysAfter, daysBetween, FURTHEST_OFFERED, STORE } from "./promise";
 import type { ForecastTable, PromiseTable } from "./rows";
 
@@ -45,9 +46,10 @@ export function forecastDay(
   const percent = least(told.percents, asked.percent);
   if (group === null || percent === null) return null;
   const days = groups[`${group}`]?.[told.percents.indexOf(percent)];
-  const ahead = days?.[daysBetween(table.computed_on, handedOver)] ?? null;
-  if (ahead === null) return null;
-  const atStore = daysAfter(handedOver, ahead);
+  const ahead = days?.[daysBetween(table.computed_on, handedOver)];
+  // Only what the server has checked is days; a row that it has not stops nobody.
+  if (!Number.isInteger(ahead)) return null;
+  const atStore = daysAfter(handedOver, ahead as number);
   return place === STORE ? atStore : runAfter(atStore, told.runs[place] ?? [], handedOver);
 }
 
@@ -60,6 +62,6 @@ const least = (values: number[], atLeast: number): number | null => {
 function runAfter(day: string, weekdays: number[], handedOver: string): string | null {
   const last = daysAfter(handedOver, FURTHEST_OFFERED);
   for (let at = daysAfter(day, 1); at <= last; at = daysAfter(at, 1))
-    if (weekdays.includes((new Date(at).getUTCDay() + 6) % 7)) return at;
+    if (numbers(weekdays).includes((new Date(at).getUTCDay() + 6) % 7)) return at;
   return null;
 }

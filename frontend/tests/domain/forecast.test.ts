@@ -44,3 +44,18 @@ it("without a table, and from a server that knows of no forecasts, nothing is of
   expect(table).toMatchObject({ forecast: null, stock: [] });
   expect(inForce(table, "2026-04-20T12:00:00.000Z")).toBeNull();
 });
+
+it.each([
+  { days: { retread: 3 } },
+  { days: { retread: { "": { "1": [["soon"]] } } } },
+  { days: { retread: { "": { "1": "x" } } } },
+  { runs: { yard: 3 } },
+  { percents: ["ninety"] },
+  { days: { retread: { "": { "1": [[-3.5]] } } } },
+])("%o says nothing, and stops nobody", (odd) => {
+  const usual = told.tables.few!;
+  const row = { ...usual, forecast: { ...usual.forecast, ...odd } };
+  const table = promiseTable([{ entity: "promise_table", id: "s", body: row }], "s");
+  const asked = { work: "retread", sizeClass: "", count: 1, percent: 90 };
+  expect(forecastDay(table, asked, "yard", "2026-04-20", "2026-04-20T12:00:00.000Z")).toBeNull();
+});

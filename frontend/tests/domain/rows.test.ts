@@ -62,7 +62,7 @@ it("a page's casing, yard, site, person, table and delivery are read", () => {
       label: "K72K8T90",
       customer: OWNER,
       holder: "person:01960000-0000-7000-8000-0000000000b1",
-      promised: { on: "2026-04-28", basis: "standard_time", table: 7 },
+      promised: { on: "2026-04-28", basis: "forecast", confidence: 90, table: 7 },
       purchase_order: "PO 4471",
       // Who holds it need not be who took it off the yard.
       by: null,
@@ -157,6 +157,8 @@ it("what is of another kind than it should be reads as nothing, in its place", (
     valid_until: "",
     version: 0,
     places: { yard: { retread: ["2026-04-24", null, "2026-04-26"], repair: [] } },
+    forecast: null,
+    stock: [],
   });
   expect(promiseTable([{ ...table, body: { places: [] } }], STORE)).toBeNull();
   expect(promiseTable([table], null)).toBeNull();

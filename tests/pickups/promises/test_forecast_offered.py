@@ -27,6 +27,7 @@ from tests.pickups.promises.promising import (
 )
 from tests.pickups.promises.trucks import publish
 from tests.world import Phone, World
+from tests.world.plant import Gateway
 
 pytestmark = [
     pytest.mark.django_db(transaction=True),
@@ -211,8 +212,39 @@ def test_the_table_is_written_anew_only_where_a_day_is_another_or_the_end_is_nea
     drained()
     third = table(world)
     assert third.version == second.version + 1, "the old one ends long before"
-    ends = [one.forecast and one.forecast["valid_until"] for one in (second, third)]
-    assert ends == sorted(set(ends))
+    earlier, later = second.forecast, third.forecast
+    assert earlier is not None
+    assert later is not None
+    assert earlier["valid_until"] < later["valid_until"]
+
+
+def test_what_lies_finished_in_our_own_stock_is_told(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    """The dealer's own, by size as it stands on a sidewall and design; no customer's, no other."""
+    daily(world)
+    told: dict[str, Any] = {
+        "size": "11 R 22.5",
+        "tread_design": " open shoulder",
+        "back_to": "store",
+    }
+    ours, theirs = (taken(phone, world, None, basis=basis, **told) for basis in ("dealer", "own"))
+    away = taken(phone, world, None, basis="dealer", **told)
+    sent(phone)
+    for op in (ours, theirs, away):
+        label = op["payload"]["label"]
+        for outcome in ("received", "finished", "shipped"):
+            gateway.tell(label, outcome)
+    store = f"site:{world.store.uid}"
+    for op in (ours, theirs):
+        phone.enter("custody.hand_over", {
+            "label": op["payload"]["label"], "way": "out",
+            "giver": f"plant:{world.plant.uid}", "taker": store,
+        })  # fmt: skip
+    sent(phone)
+    services.compute_for(sites=[world.store.uid], at=clock.now())
+    like = [{"size": "11R22.5", "tread_design": "open shoulder", "count": 1}]
+    assert on_phone(phone, world)["stock"] == like
 
 
 def test_the_table_names_each_hand_over_day(world: World) -> None:

@@ -74,7 +74,7 @@ def test_before_they_are_in_they_count_as_so_many_that_arrive_together(
     sent(phone)
     found = group(*ops)
     assert found is not None
-    # Tomorrow's truck, five days and seven more for the last of up to five, a day at 90 %, two back.
+    # Tomorrow's truck, five days, seven more for the last of up to five, a day at 90 %, two back.
     assert found.on == today() + (1 + 5 + 7 + 1 + 2) * DAY
     pair = group(*ops[:2])
     assert pair is not None
@@ -99,7 +99,10 @@ def test_what_nobody_can_say_is_said_and_what_is_rejected_is_not_waited_for(
 
 
 def test_both_pages_say_it_with_pairs(
-    world: World, phone: Phone, ines: Client, office: Client
+    world: World,
+    phone: Phone,
+    ines: Client,  # noqa: F811
+    office: Client,  # noqa: F811
 ) -> None:
     daily(world)
     one, two, three = visit(phone, world, 3)
