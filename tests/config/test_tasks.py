@@ -24,6 +24,7 @@ def test_every_task_that_beat_sends_exists() -> None:
         "people.purge",
         "people.tell_settings",
         "promises.compute_due",
+        "promises.tell_due",
         "sync.forget_unsent",
         "sync.purge",
         "sync.retry_held",
