@@ -1,6 +1,6 @@
 """The promise on simulated plants that the engine does not know, a short part; all of it by
-`make coverage` (evidence.py). Seeds are fixed, so the figures are; each limit lies where a promise
-that is not corrected, learns nothing or forgets who is inside would not reach it."""
+`make coverage` (evidence.py). Seeds are fixed, so the figures are; the limits lie where a promise
+that forgets who is inside does not reach them."""
 
 import math
 from dataclasses import replace
