@@ -58,8 +58,8 @@ sim: .venv/.ok frontend/node_modules/.built $(if $(SEED)$(REPLAY),,chromium)
 	$(PY) -m tests.sim
 	$(if $(SEED)$(REPLAY),,CHROMIUM="$(CHROMIUM)" BROWSERS=$(or $(BROWSERS),20) $(PY) -m pytest tests/sim/test_browser.py -n 0 -s)
 
-# What promises are worth, on four simulated plants: .var/coverage.md and .json. An hour on a busy
-# machine; REGIME=calm WEEKS=6 for less.
+# What promises are worth, on four simulated plants: .var/coverage.md and .json. Eight minutes;
+# REGIME=calm WEEKS=6 for less.
 coverage: .venv/.ok
 	$(PY) -m tests.plant.forecast.evidence
 
