@@ -11,6 +11,7 @@ WAYS: tuple[tuple[str, str], ...] = (
     ("floor", "way_day"),
     ("plant-forecast", "way_forecast"),
     ("suppose", "way_suppose"),
+    ("rush", "way_rush"),
     ("unlabelled", "way_unlabelled"),
     ("plant-loads", "way_loads"),
     ("plant-trace", "way_trace"),

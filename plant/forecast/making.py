@@ -4,9 +4,10 @@ The same told twice gives the same: luck comes from the seed alone.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
+from uuid import UUID
 
 import numpy as np
 from numpy.typing import NDArray
@@ -30,7 +31,8 @@ MOST_AHEAD = 3
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """All that a forecast is made from; hours are from the origin. state: what to correct by."""
+    """All that a forecast is made from; hours are from the origin. state: what to correct by; rush:
+    orders whose casings go first at each station."""
 
     origin: datetime
     entered: Entered
@@ -41,6 +43,7 @@ class Told:
     to_come: Sequence[coming.Known]
     usual: coming.Usual
     state: State
+    rush: frozenset[UUID] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +79,11 @@ def make(told: Told, *, seed: int) -> Made:
 def laid(told: Told) -> tuple[Layout, list[Placed]]:
     """The plant's shop, and where each casing stands in it that goes on by itself."""
     layout = laid_out.layout(told.entered, told.known, told.origin)
-    return layout, whereabouts.placed(layout, told.entered, told.casings, told.loads, told.left)
+    placed = whereabouts.placed(layout, told.entered, told.casings, told.loads, told.left)
+    return layout, [
+        replace(one, job=replace(one.job, priority=1)) if one.casing.order in told.rush else one
+        for one in placed
+    ]
 
 
 def _simulate(layout: Layout) -> simulating.Simulate:

@@ -30,7 +30,7 @@ from plant.forecast.fitted import Cure, Past, Way
 from plant.forecast.laid_out import Entered, Oven, Stop
 from plant.forecast.models import Forecast, Learned, Prediction
 from plant.forecast.whereabouts import Inside, Load
-from plant.inspection import daily
+from plant.inspection import daily, rushing
 from plant.inspection import queries as inspection
 from plant.inspection.daily import Told
 from plant.inspection.models import Work
@@ -64,6 +64,7 @@ def mark(plant: UUID) -> str:
         Route.objects.filter(plant=plant).values_list("version", flat=True).first(),
         [(s.weekday, s.begins, s.ends) for s in calendar.shifts.all()] if calendar else None,
         sorted(h.on for h in calendar.holidays.all()) if calendar else None,
+        sorted(str(uid) for uid in rushing.in_force(plant)),
     ]
     return hashlib.sha256(repr(told).encode()).hexdigest()
 

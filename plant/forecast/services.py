@@ -28,6 +28,7 @@ from plant.forecast.learning import LearnedStation
 from plant.forecast.making import Made, Told
 from plant.forecast.models import Forecast, Learned, Prediction
 from plant.forecast.shop import Station
+from plant.inspection import rushing
 
 log = logging.getLogger(__name__)
 
@@ -108,6 +109,7 @@ def gathered(plant: UUID, *, at: datetime) -> Gathered:
         to_come=queries.known_to_come(plant, usual, at=at),
         usual=usual,
         state=calibration.state(scored, 0.0),
+        rush=rushing.in_force(plant),
     )
     return Gathered(entered, learned, (), now, told)
 

@@ -33,12 +33,13 @@ FEW = 40
 
 class Supposed(NamedTuple):
     """more casings on a day; without one chamber, by its code; a shift beside those that are there,
-    on each day that has one. Empty: not supposed."""
+    on each day that has one; this order's casing first at each station. Empty: not supposed."""
 
     more: int = 0
     on: date | None = None
     without: str = ""
     shift: tuple[time, time] | None = None
+    first: UUID | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,8 @@ class Course:
 
 def course(told: Told, supposed: Supposed, *, seed: int) -> Course:
     """The plant as it is supposed to be; as it is, where nothing is."""
-    changed = replace(told, entered=_entered(told.entered, supposed))
+    rush = told.rush | ({supposed.first} if supposed.first else set())
+    changed = replace(told, entered=_entered(told.entered, supposed), rush=rush)
     layout, placed = making.laid(changed)
     come, groups = making.come(changed, layout, DAYS, _asked(told))
     # Those that are supposed stand behind all others, so that these keep their luck.

@@ -34,13 +34,16 @@ STUCK = timedelta(minutes=10)
 """After so long nobody computes it any more. Our own figure."""
 
 
+_OPEN = (Supposed.State.WAITS, Supposed.State.RUNS)
+
+
 class Stopped(Exception):
     """Somebody has stopped it meanwhile."""
 
 
-def ask(*, plant: UUID, what: What, by: User, at: datetime) -> UUID:
+def ask(*, plant: UUID, what: What, by: User, at: datetime, uid: UUID | None = None) -> UUID:
     """Keep what is to be tried; the sweep finds it (tasks.py), a broker that is away or not."""
-    uid = ids.uuid7()
+    uid = uid or ids.uuid7()
     Supposed.objects.create(uid=uid, plant_id=plant, by=by, asked_at=at, asked=plain(what))
     return uid
 
@@ -53,10 +56,15 @@ def waiting(*, at: datetime) -> list[UUID]:
 
 def stop(*, uid: UUID, plant: UUID) -> bool:
     """Nothing more is computed of it; False where it has come to its end already."""
-    open_ = Supposed.objects.filter(
-        uid=uid, plant=plant, state__in=(Supposed.State.WAITS, Supposed.State.RUNS)
-    )
+    open_ = Supposed.objects.filter(uid=uid, plant=plant, state__in=_OPEN)
     return open_.update(state=Supposed.State.STOPPED) == 1
+
+
+def again(*, uid: UUID, plant: UUID, at: datetime) -> bool:
+    """Make room for the same question asked anew, once the first has come to an end or is stuck."""
+    row = one(plant, uid)
+    over = row is not None and (row.state not in _OPEN or stuck(row, at=at))
+    return over and Supposed.objects.filter(uid=uid, plant=plant).delete()[0] == 1
 
 
 def carry_out(*, uid: UUID, at: datetime) -> str:
@@ -156,6 +164,7 @@ def plain(what: What) -> dict[str, Any]:
         "on": what.on and what.on.isoformat(),
         "without": what.without,
         "shift": what.shift and [clock.isoformat("minutes") for clock in what.shift],
+        "first": what.first and str(what.first),
     }
 
 
@@ -167,18 +176,22 @@ def read(kept: Mapping[str, Any]) -> What:
         on=kept["on"] and date.fromisoformat(kept["on"]),
         without=kept["without"],
         shift=(begins, ends) if begins and ends else None,
+        first=UUID(kept["first"]) if kept.get("first") else None,
     )
 
 
 def stuck(row: Supposed, *, at: datetime) -> bool:
     """Whether nobody computes it any more, though it never came to an end."""
-    open_ = row.state in (Supposed.State.WAITS, Supposed.State.RUNS)
-    return open_ and at - row.asked_at > STUCK
+    return row.state in _OPEN and at - row.asked_at > STUCK
 
 
 def latest(plant: UUID, *, most: int) -> list[Supposed]:
-    """What was asked last, the newest first."""
-    rows = Supposed.objects.filter(plant=plant).select_related("by").order_by("-asked_at", "uid")
+    """What was asked last, the newest first; what a rush would move stands with the rush."""
+    rows = (
+        Supposed.objects.filter(plant=plant, asked__first=None)
+        .select_related("by")
+        .order_by("-asked_at", "uid")
+    )
     return list(rows[:most])
 
 

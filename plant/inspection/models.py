@@ -144,3 +144,47 @@ class Work(models.Model):
                 condition=models.Q(told__built__has_key="retread_tin"),
             ),
         )
+
+
+class Rush(models.Model):
+    """Somebody asked that a casing go first at every station; never changed.
+
+    label: the one that it wore then. What was said of it since stands in RushWord.
+    """
+
+    uid = models.UUIDField(primary_key=True, editable=False)
+    plant = models.ForeignKey("people.Site", models.PROTECT, related_name="+")
+    work_order = models.UUIDField()
+    label = models.CharField(max_length=8)
+    by = models.ForeignKey("people.User", models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+    grounds = models.CharField(max_length=300)
+
+    class Meta:
+        db_table = "inspection_rush"
+        indexes = (
+            models.Index(fields=["plant", "-at"], name="inspection_rush_latest"),
+            models.Index(fields=["work_order"], name="inspection_rush_order"),
+        )
+
+
+class RushWord(models.Model):
+    """What was decided of a rush, by another person than who asked; rows are only added. moved: of
+    an approval, whose promises it moves, as they were computed and shown then."""
+
+    class Kind(models.TextChoices):
+        APPROVED = "approved", "it goes first"
+        DECLINED = "declined", "it waits its turn"
+        ENDED = "ended", "it goes first no longer"
+
+    id = models.BigAutoField(primary_key=True)
+    rush = models.ForeignKey(Rush, models.PROTECT, related_name="words")
+    kind = models.CharField(max_length=8, choices=Kind)
+    by = models.ForeignKey("people.User", models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+    grounds = models.CharField(max_length=300, blank=True)
+    moved = models.JSONField(default=list)
+
+    class Meta:
+        db_table = "inspection_rush_word"
+        constraints = (models.UniqueConstraint(fields=["rush", "kind"], name="rush_word_once"),)

@@ -63,6 +63,7 @@ from plant.dock.models import Calendar, Chamber
 from plant.forecast import trying
 from plant.forecast.supposing import Supposed
 from plant.inspection import services as inspection
+from plant.inspection.models import Rush
 from plant.inspection.services import Told
 from plant.inspection.wire import StationEvent
 from plant.unlabelled import services as unlabelled
@@ -214,6 +215,10 @@ POST plant/suppose/                         302 403 403 DID DID DID DID 302 302 
 GET  plant/suppose/<uuid:uid>/              302 403 403 200 200 200 200 302 302 302 302 302 302
 GET  plant/suppose/<uuid:uid>/live          302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/suppose/<uuid:uid>/stop          302 403 403 DID DID DID DID 302 302 302 302 302 302
+GET  plant/rush/                            302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/rush/                            302 403 403 DID DID DID DID 302 302 302 302 302 302
+GET  plant/rush/<uuid:uid>/                 302 403 403 200 200 200 200 302 302 302 302 302 302
+POST plant/rush/<uuid:uid>/decide           302 403 403 403 DID 403 DID 302 302 302 302 302 302
 GET  plant/route                            302 403 403 200 200 200 200 302 302 302 302 302 302
 POST plant/route/start                      302 403 403 403 DID 403 DID 302 302 302 302 302 302
 POST plant/route/<int:station>/move         302 403 403 403 DID 403 DID 302 302 302 302 302 302
@@ -411,6 +416,8 @@ CURED = (
     "plant/loads/", "plant/cure/", "plant/adjustments/", "plant/questions/", "plant/stop-use/",
 )  # fmt: skip
 PLANT_BODIES: dict[str, dict[str, Any]] = {
+    "plant/rush/": {"grounds": "They wait at the counter"},
+    "plant/rush/<uuid:uid>/decide": {"kind": "declined"},
     "plant/suppose/": {"from": "22:00", "to": "06:00"},
     "plant/route/<int:station>/move": {"to": 2},
     "plant/targets/enter": {"tread_design": "DX-1", "pitch_mm": "70", "sheet": "Sheet 2"},
@@ -453,6 +460,7 @@ class Setting:
     missing: WorkOrder
     stop: UUID
     supposed: UUID
+    rush: UUID
     promised: UUID
     clients: dict[str, Client] = field(default_factory=dict)
 
@@ -487,6 +495,7 @@ class Setting:
             "stop-use/<uuid:uid>": f"stop-use/{self.stop}",
             "claims/<uuid:uid>": f"claims/{self.claim}",
             "suppose/<uuid:uid>": f"suppose/{self.supposed}",
+            "rush/<uuid:uid>": f"rush/{self.rush}",
             "<uuid:uid>": self.device,
             "<uuid:order>": self.shown,
             "^c/(?P<token>.*)$": self.link.removeprefix("/"),
@@ -534,7 +543,7 @@ class Setting:
             new, which = self.world.labels[0], str(self.missing.uid)
             return {"size": "11R22.5", "rack": "B-3", "which": which, "new": new, "told_by": "-"}
         if route in PLANT_BODIES:
-            return PLANT_BODIES[route]
+            return {"label": self.missing.label, **PLANT_BODIES[route]}
         if route.startswith(CURED):
             return self.cured(route)
         if route.endswith("agree"):
@@ -700,6 +709,14 @@ def a_stop_use(world: World, order: WorkOrder) -> UUID:
     return uid
 
 
+def a_rush(world: World, label: str) -> UUID:
+    """Somebody of the office asked for it."""
+    asked = Rush(uid=uuid4(), plant=world.plant, work_order=uuid4(), label=label, grounds="-")
+    asked.by, asked.at = world.dispatcher, clock.now()
+    asked.save()
+    return asked.uid
+
+
 def a_promise(world: World, phone: Phone) -> UUID:
     """A casing that was to be back yesterday."""
     on, at = today_of(clock.now()) - timedelta(days=1), rfc3339(clock.now() - timedelta(days=9))
@@ -811,6 +828,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
             by=world.operator,
             at=clock.now(),
         ),
+        rush=a_rush(world, label),
         promised=a_promise(world, phone),
         read=lists.take_in(raw=A_LIST, name="yards.csv", wanted="", by=None, at=clock.now()),
         sheets={state: a_sheet(world, state) for state in ("written", "handed", "back")},

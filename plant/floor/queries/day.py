@@ -16,7 +16,7 @@ from plant.floor.figures import Inside
 from plant.floor.queries import asked, ended
 from plant.floor.queries.asked import Asked
 from plant.floor.queries.route import caution, name
-from plant.inspection import daily
+from plant.inspection import daily, rushing
 
 SHOWN = 200
 """How many casings of a station are listed."""
@@ -57,6 +57,7 @@ class Casing:
     stage: str
     age: str
     again: str
+    rush: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +121,9 @@ def queue(plant: UUID, code: str, language: str, *, at: datetime) -> Queue | Non
     rows = inside(plant)
     here = sorted((r for r in rows if r.station == code), key=lambda r: (r.seen_at, r.label))
     waits = [r for r in rows if r.next == code and r.stage in figures.ON_THE_WAY]
-    waits.sort(key=lambda r: (r.seen_at, r.label))
+    rush = rushing.labels(rushing.in_force(plant))
+    here.sort(key=lambda r: r.label not in rush)
+    waits.sort(key=lambda r: (r.label not in rush, r.seen_at, r.label))
     known = {one.code: one for one in dock.stations(plant)}
     if code not in known and not here:
         return None
@@ -128,15 +131,15 @@ def queue(plant: UUID, code: str, language: str, *, at: datetime) -> Queue | Non
     return Queue(
         name=name(known[code], language) if code in known else code,
         caution=caution(known[code], language) if code in known else "",
-        here=[_casing(one, language, at) for one in here[:SHOWN]],
-        waits=[_casing(one, language, at) for one in waits[:SHOWN]],
+        here=[_casing(one, language, at, rush) for one in here[:SHOWN]],
+        waits=[_casing(one, language, at, rush) for one in waits[:SHOWN]],
         here_said=words.say(language, "at_here", n=len(here)),
         waits_said=words.say(language, "at_waits", n=len(waits)),
         more=words.say(language, "at_more", n=SHOWN) if more else "",
     )
 
 
-def _casing(one: Inside, language: str, at: datetime) -> Casing:
+def _casing(one: Inside, language: str, at: datetime, rush: frozenset[str]) -> Casing:
     again = words.say(language, "at_reworks", n=one.reworks) if one.reworks else ""
     return Casing(
         label=words.grouped(one.label),
@@ -144,6 +147,7 @@ def _casing(one: Inside, language: str, at: datetime) -> Casing:
         stage=words.of(language)[f"stage_{one.stage}"],
         age=words.span(language, (at - one.seen_at).total_seconds()),
         again=again,
+        rush=words.of(language)["rush_first"] if one.label in rush else "",
     )
 
 

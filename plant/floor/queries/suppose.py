@@ -54,6 +54,7 @@ class Answer:
     state: str
     doing: str
     open: bool
+    done: bool
     step: int
     mark: str
     said: list[str] = field(default_factory=list)
@@ -91,6 +92,7 @@ def answer(plant: UUID, uid: UUID, language: str, *, at: datetime) -> Answer | N
         state=state,
         doing=doing,
         open=open_,
+        done=row.state == Supposed.State.DONE,
         step=row.step,
         mark=f"{row.state}-{row.step}-{open_}",
         said=_said(came, plant, language) if came else [],

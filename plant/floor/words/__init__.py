@@ -17,6 +17,7 @@ from plant.floor.words import (
     limits,
     loads,
     route,
+    rush,
     stop_use,
     suppose,
     targets,
@@ -28,8 +29,8 @@ from plant.floor.words import (
 __all__ = ["LANGUAGES", "day_and_time", "day_in_words", "grouped", "of", "say", "span", "spoken"]
 
 _PARTS = (
-    adjustments, around, asked, day, faults, forecast, limits, loads, route, stop_use, suppose,
-    targets, trace, trucks, unlabelled,
+    adjustments, around, asked, day, faults, forecast, limits, loads, route, rush, stop_use,
+    suppose, targets, trace, trucks, unlabelled,
 )  # fmt: skip
 _ALL: Mapping[str, Mapping[str, str]] = {
     "en": {key: said for part in _PARTS for key, said in part.EN.items()},
