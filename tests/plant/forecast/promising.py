@@ -115,7 +115,7 @@ class Office:
         """Of a truck that has just come in: casings (those not rejected by now), and their samples
         [courses, casings], worked hours from now."""
         origin = FIRST + timedelta(hours=at)
-        known = self._learned(at, origin)
+        known = self.learned(at)
         layout = laid_out.layout(TOLD, known, origin)
         inside, left = self._inside(at)
         placed = whereabouts.placed(layout, TOLD, inside, self._loads(at), left)
@@ -131,12 +131,12 @@ class Office:
         worked = calendar.worked(layout.hours, np.where(finite, ours, 0.0))
         return labels, np.where(finite, worked, np.inf)
 
-    def _hours(self, at: float) -> calendar.Hours:
+    def hours(self, at: float) -> calendar.Hours:
         return calendar.of(
             [(b - at, e - at) for b, e in zip(self.days.begins, self.days.ends, strict=True)]
         )
 
-    def _learned(self, at: float, origin: datetime) -> Known:
+    def learned(self, at: float) -> Known:
         """Learned anew each day."""
         if self.known is not None and self.known_on == int(at // DAY):
             return self.known
@@ -158,7 +158,7 @@ class Office:
             )
             for stop in STOPS
         ]  # fmt: skip
-        hours = self._hours(at)
+        hours = self.hours(at)
         learned = learning.learned(seen, loads, entered, hours)
         cure = learning.cure(loads, PRESS.holds, hours, seen)
         self.known = Known(

@@ -3,16 +3,29 @@
 that forgets who is inside does not reach them."""
 
 import math
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
 
 import numpy as np
 import pytest
 
+from plant.forecast import fitted
 from tests.plant.forecast import evidence
 from tests.plant.forecast.evidence import column
-from tests.plant.forecast.promising import STOPS, Promised, forecasts, promised
+from tests.plant.forecast.promising import (
+    FIRST,
+    SCANNED,
+    SEEN_WEEKS,
+    STOPS,
+    TOLD,
+    Office,
+    Promised,
+    forecasts,
+    promised,
+)  # fmt: skip
 from tests.plant.forecast.regimes import (
     ASKED,
+    BACK_TO,
     BEFORE_WEEKS,
     CALM,
     ENTERED,
@@ -84,6 +97,54 @@ def test_no_forecast_knows_what_comes_after_it() -> None:
     known = forecasts(cut, days, week, since=4, courses=20)
     assert known
     assert known == [one for one in whole if one.at <= until]
+
+
+@dataclass(frozen=True)
+class Event:
+    """A scan as the plant's own records have it."""
+
+    station: str
+    outcome: str
+    happened_at: datetime
+    again_at: str | None
+
+
+def test_what_is_learned_here_is_what_the_product_learns() -> None:
+    """From events as stations tell them, by the way that the product goes (fitted)."""
+    history, days = played(CALM)
+    at = 7 * WEEK + 30.0
+    origin, since = FIRST + timedelta(hours=at), at - SEEN_WEEKS * WEEK
+    stories: dict[int, list[Event]] = {}
+    for scan in history.scans:
+        if since < scan.at <= at:
+            finished = scan.code == SCANNED[-1] and scan.outcome == "passed"
+            outcome = "finished" if finished else scan.outcome.replace("rework", "repair")
+            again = BACK_TO if scan.outcome == "rework" else None
+            event = Event(scan.code, outcome, FIRST + timedelta(hours=scan.at), again)
+            stories.setdefault(scan.label, []).append(event)
+    cures = [
+        fitted.Cure(
+            "chamber",
+            FIRST + timedelta(hours=load.begun),
+            FIRST + timedelta(hours=load.ended) if load.ended <= at else None,
+            tuple(map(str, load.labels)),
+        )
+        for load in history.loads
+        if since < load.begun <= at
+    ]
+    ways = [fitted.Way(str(label), tuple(told)) for label, told in stories.items()]
+    office = Office(history, days, 1)
+    known, _ = fitted.known(TOLD, fitted.Past(ways, cures), office.hours(at), origin)
+    ours = office.learned(at)
+    assert set(known.figures) == set(ours.figures)
+    for code, one in ours.figures.items():
+        theirs = known.figures[code]
+        assert (theirs.n, theirs.machines) == (one.n, one.machines)
+        assert theirs.mean_h == pytest.approx(one.mean_h, rel=0.01)
+        assert theirs.cv == pytest.approx(one.cv, rel=0.05)
+        assert (theirs.reject, theirs.rework) == pytest.approx((one.reject, one.rework))
+    assert known.cure_h[""] == pytest.approx(ours.cure_h[""])
+    assert known.wait_h == pytest.approx(ours.wait_h)
 
 
 def test_limits_are_wider_where_casings_of_a_load_are_late_together() -> None:
