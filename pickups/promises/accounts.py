@@ -15,8 +15,9 @@ from django.conf import settings
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.casings.rules import Progress
+from pickups.custody import homeward
 from pickups.custody import queries as custody
-from pickups.custody.queries import Fact
+from pickups.custody.homeward import Step
 from pickups.kernel import clock
 from pickups.promises import accounting, queries, rules
 from pickups.promises.accounting import Apart, Outcome, Seen
@@ -67,7 +68,7 @@ def counted(
 def _counted(uids: Sequence[UUID], today: date) -> Iterator[Counted]:
     promises = queries.told(uids)
     orders = [w for w in casings.work_orders(uids).values() if _counts(w)]
-    ways = custody.holdings(w.uid for w in orders)
+    ways = homeward.steps(w.uid for w in orders)
     rejected = custody.outcomes(w.uid for w in orders if w.reason)
     for w in sorted(orders, key=lambda w: (promises[w.uid][0].stamp, w.uid)):
         apart, way = _apart(w, rejected), ways.get(w.uid, [])
@@ -79,7 +80,7 @@ def _counted(uids: Sequence[UUID], today: date) -> Iterator[Counted]:
 def _one(
     w: WorkOrder,
     told: Sequence[Promise],
-    way: Sequence[Fact],
+    way: Sequence[Step],
     apart: Apart | None,
     back: date | None,
     today: date,
@@ -134,16 +135,15 @@ def _fetched_at(w: WorkOrder) -> set[str]:
     return {str(w.site), str(w.told.get("store") or w.site)}
 
 
-def _seen(way: Iterable[Fact]) -> Iterator[Seen]:
-    for fact in way:
-        at = clock.set_right(fact.happened_at, fact.skew_ms or 0)
-        yield Seen(fact.kind, fact.holder.partition(":")[2], _day(at))
+def _seen(way: Iterable[Step]) -> Iterator[Seen]:
+    for step in way:
+        yield Seen(step.kind, step.holder.partition(":")[2], _day(step.at))
 
 
 def _day(at: datetime) -> date:
     return clock.local(at, ZoneInfo(settings.DEALER_TIME_ZONE)).date()
 
 
-def _plant(way: Sequence[Fact]) -> UUID | None:
+def _plant(way: Sequence[Step]) -> UUID | None:
     at = [f.holder.partition(":")[2] for f in way if f.holder.startswith("plant:")]
     return UUID(at[-1]) if at else None
