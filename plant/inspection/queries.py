@@ -17,7 +17,7 @@ from pickups.customers import queries as customers
 from pickups.kernel.clock import rfc3339
 from plant.inspection import binding, table
 from plant.inspection.fold import SHIPPED, Event
-from plant.inspection.models import RETREAD_TIN, Work
+from plant.inspection.models import RETREAD_TIN, Rush, RushWord, Work
 
 __all__ = (
     "Work", "as_told", "bodies", "branded", "events", "inside", "is_told", "of_label",
@@ -43,9 +43,18 @@ def work_bodies(rows: Iterable[Work]) -> dict[UUID, dict[str, Any]]:
     foreign = _foreign(rows, orders)
     orders = {label: own for label, own in orders.items() if label not in foreign}
     owners = customers.names({o.customer for own in orders.values() for o in own if o.customer})
+    first = rushed(o.uid for own in orders.values() for o in own)
     return {
-        w.uid: _body(w, orders.get(w.label, []), owners) | foreign.get(w.label, {}) for w in rows
+        w.uid: _body(w, orders.get(w.label, []), owners, first) | foreign.get(w.label, {})
+        for w in rows
     }
+
+
+def rushed(orders: Iterable[UUID]) -> set[tuple[UUID, UUID]]:
+    """Of these orders, each whose casing is to go first, with the plant at which it is."""
+    approved = Rush.objects.filter(work_order__in=list(orders), words__kind=RushWord.Kind.APPROVED)
+    open_ = approved.exclude(words__kind=RushWord.Kind.ENDED)
+    return set(open_.values_list("plant_id", "work_order"))
 
 
 def _foreign(
@@ -145,7 +154,12 @@ def events(plant: UUID, labels: Collection[str]) -> list[Event]:
     return table.under(plant, labels)
 
 
-def _body(w: Work, orders: Sequence[WorkOrder], owners: dict[UUID, str]) -> dict[str, Any]:
+def _body(
+    w: Work,
+    orders: Sequence[WorkOrder],
+    owners: dict[UUID, str],
+    first: Collection[tuple[UUID, UUID]],
+) -> dict[str, Any]:
     contested = len(orders) > 1 or any(o.contested for o in orders)
     order = orders[0] if orders and not contested else None
     return {
@@ -160,7 +174,9 @@ def _body(w: Work, orders: Sequence[WorkOrder], owners: dict[UUID, str]) -> dict
         "envelope": w.envelope,
         "load": w.load,
         **w.told,
-        "wanted": _wanted(order, owners) if order else None,
+        "wanted": _wanted(order, owners) | {"rush": (w.plant_id, order.uid) in first}
+        if order
+        else None,
         "contested": contested,
         "version": w.version,
     }

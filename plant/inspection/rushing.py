@@ -11,11 +11,14 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import F
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.casings.rules import Progress
 from pickups.people.models import User
+from pickups.sync import services as sync
+from pickups.sync.rules import Change
 from plant.inspection import queries
 from plant.inspection.models import Rush, RushWord, Work
 
@@ -73,6 +76,17 @@ def decide(
             raise Refused("own")
         RushWord.objects.create(rush=rush, kind=kind, by=by, at=at, grounds=grounds,
                                 moved=list(moved))  # fmt: skip
+        if kind != Kind.DECLINED:
+            _tell_tablets(rush)
+
+
+def _tell_tablets(rush: Rush) -> None:
+    """The casing's row in the feed says something else than before."""
+    order = casings.work_order(rush.work_order)
+    work = Work.objects.filter(plant=rush.plant_id, label=order.label if order else rush.label)
+    if work.update(version=F("version") + 1):
+        row = work.get()
+        sync.put([Change(f"site:{rush.plant_id}", "plant_work", row.uid, row.version)])
 
 
 def state(rush: Rush) -> str:

@@ -109,6 +109,7 @@ def test_what_is_for_ever_is_guarded_by_the_database() -> None:
         *("adjustments_owed", "adjustments_settled"),
         *("notices_stop_use", "notices_stop_use_casing", "notices_stop_use_step"),
         *("adjustments_claim", "adjustments_claim_decision"),
+        *("inspection_rush", "inspection_rush_word"),
     }
 
 

@@ -1,4 +1,4 @@
-/** What comes to this station next, the earliest promise first. To look at: a scan says which it is. */
+/** What comes to this station next, rush first, then the earliest promise. To look at: a scan says which it is. */
 import { shown } from "../domain/labels";
 import { testid } from "../pickups/testids";
 import { dayInWords, when } from "../pickups/words";
@@ -20,6 +20,7 @@ export function Queue({ floor }: { floor: Floor }) {
         {all.slice(0, IN_SIGHT).map((work) => (
           <li key={work.label} class="waiting-one" {...testid(`next-${work.label}`)}>
             <span class="code">{shown(work.label)}</span>
+            {work.wanted?.rush && <strong>{w.rush}</strong>}
             <span>{[work.wanted?.size, work.wanted?.owner].filter(Boolean).join(" · ")}</span>
             <span class="soft">
               {work.wanted?.promised

@@ -58,6 +58,8 @@ export interface WorkWanted {
   owner: string;
   /** A day, or empty. */
   promised: string;
+  /** It goes first at each station. */
+  rush: boolean;
   note: string;
 }
 
@@ -140,6 +142,7 @@ const wantedFrom = (said: unknown): WorkWanted | null =>
         rating: text(said.rating),
         owner: text(said.owner),
         promised: isBody(said.promised) ? text(said.promised.on) : text(said.promised),
+        rush: said.rush === true,
         note: text(said.note),
       }
     : null;

@@ -9,12 +9,13 @@ const once = (works: Iterable<Work>): Work[] => [...new Set(works)];
 
 const ENDED = new Set(["shipped", "rejected", "on_hold"]);
 
-/** Casings whose way leads here next: the earliest promise first, then who waits longest. */
+/** Casings whose way leads here next: rush first, then the earliest promise, then who waits longest. */
 export const queueAt = (works: Iterable<Work>, station: string): Work[] =>
   once(works)
     .filter((work) => work.next === station && !ENDED.has(work.stage))
     .sort(
       (a, b) =>
+        Number(b.wanted?.rush ?? false) - Number(a.wanted?.rush ?? false) ||
         (a.wanted?.promised || "9").localeCompare(b.wanted?.promised || "9") ||
         a.seen_at.localeCompare(b.seen_at) ||
         a.label.localeCompare(b.label),

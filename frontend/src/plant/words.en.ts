@@ -25,6 +25,7 @@ export const en = {
   queue_more: (n: number) => `and ${n} more`,
   since: (at: string) => `since ${at}`,
   promised: (day: string) => `promised ${day}`,
+  rush: "Rush: goes first",
 
   last_title: "Last scans here",
   last_none: "The last five scans will stand here. Each can be taken back.",

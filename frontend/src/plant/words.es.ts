@@ -26,6 +26,7 @@ export const es: FloorWords = {
   queue_more: (n) => `y ${n} más`,
   since: (at) => `desde ${at}`,
   promised: (day) => `prometida para ${day}`,
+  rush: "Urgente: pasa primero",
 
   last_title: "Últimos escaneos aquí",
   last_none: "Aquí estarán los últimos cinco escaneos. Cada uno se puede retirar.",

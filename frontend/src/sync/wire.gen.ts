@@ -2349,10 +2349,13 @@ export interface components {
         /**
          * TracedSaid
          * @description One casing as it stands. owner: a name, empty where it is not known or the dealer's own.
-         *         progress: how far it has come; holder: `plant:`, `site:`, `customer:`, `person:` or `road:` and
+         *         corrected: what was asked for was told of its load earlier and was corrected since. progress:
+         *         how far it has come; holder: `plant:`, `site:`, `customer:`, `person:` or `road:` and
          *         an id.
          */
         TracedSaid: {
+            /** @default false */
+            corrected: boolean;
             dealers: boolean;
             holder: string;
             label: string;
@@ -2375,7 +2378,7 @@ export interface components {
         };
         /**
          * Wanted
-         * @description What was ordered, for whom, and the day promised.
+         * @description What was ordered, for whom, and the day promised. rush: it goes first at each station.
          */
         Wanted: {
             basis: string;
@@ -2385,6 +2388,7 @@ export interface components {
             promised: string | null;
             purchase_order: string;
             rating: string;
+            rush: boolean;
             size: string;
             tin: string;
             tread_design: string;

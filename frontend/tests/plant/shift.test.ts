@@ -21,6 +21,16 @@ it("next is whose promise is earliest, then who waits longest; held and rejected
   expect(queueAt(all.values(), "curing")).toEqual([]);
 });
 
+it("rush goes first, however late it was promised", () => {
+  const rows = [
+    workRow(K1, { wanted: { promised: "2026-05-02" } }),
+    workRow(K2, { wanted: { promised: "2026-06-02", rush: true } }),
+    workRow(K3, { wanted: { promised: "2026-05-01" } }),
+  ];
+  const all = works(rows);
+  expect(queueAt(all.values(), "buffing").map(({ label }) => label)).toEqual([K2, K3, K1]);
+});
+
 it("what was done on this tablet counts, each casing once; what was taken back not at all", () => {
   const at = "2026-04-30T15:00:00.000Z";
   const rows = [

@@ -92,7 +92,7 @@ class EventTold(msgspec.Struct):
 
 
 class Wanted(msgspec.Struct):
-    """What was ordered, for whom, and the day promised."""
+    """What was ordered, for whom, and the day promised. rush: it goes first at each station."""
 
     work: str
     basis: str
@@ -106,6 +106,7 @@ class Wanted(msgspec.Struct):
     note: str
     owner: str
     promised: str | None
+    rush: bool
 
 
 class PlantWork(msgspec.Struct):

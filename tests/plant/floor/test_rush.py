@@ -13,11 +13,13 @@ from pickups.casings.models import WorkOrder
 from pickups.kernel import clock
 from pickups.people.models import User
 from pickups.promises import queries as promises
+from pickups.sync.models import Feed
 from plant.floor import words
 from plant.forecast import queries, tasks
 from plant.forecast.models import Supposed
+from plant.inspection import queries as inspection
 from plant.inspection import rushing
-from plant.inspection.models import Rush, RushWord
+from plant.inspection.models import Rush, RushWord, Work
 from tests.pickups.promises.promising import sent, taken, today
 from tests.pickups.promises.trucks import publish
 from tests.plant.floor.conftest import SignedIn
@@ -97,6 +99,27 @@ def test_asked_approved_by_another_and_first_from_then_on(
     assert first == queue[-1], "and it stands first in the station's list"
     assert decide(boss, rush, "ended").status_code == 200
     assert rushing.in_force(world.plant.uid) == frozenset()
+
+
+def test_tablets_hear_of_it_and_of_its_end(
+    world: World, queue: list[str], operator: Client, boss: Client
+) -> None:
+    def row() -> tuple[bool, int]:
+        work = Work.objects.get(plant=world.plant, label=queue[0])
+        said = inspection.bodies([work.uid])[work.uid]
+        feed = Feed.objects.get(entity="plant_work", uid=work.uid)
+        assert feed.version == said["version"]
+        return said["wanted"]["rush"], said["version"]
+
+    rush = ask(operator, queue[0])
+    tasks.suppose(str(rush.uid))
+    no, before = row()
+    decide(boss, rush, "approved")
+    yes, then = row()
+    decide(boss, rush, "ended")
+    over, after = row()
+    assert (no, yes, over) == (False, True, False)
+    assert before < then < after
 
 
 def test_who_asked_does_not_decide(queue: list[str], operator: Client, boss: Client) -> None:

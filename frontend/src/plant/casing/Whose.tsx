@@ -56,6 +56,7 @@ function wantedSaid({ wanted }: Work): string {
   const w = floorWords.value;
   if (wanted === null) return "";
   const said = [
+    wanted.rush && w.rush,
     [w.works[wanted.work] ?? wanted.work, w.bases[wanted.basis] ?? wanted.basis]
       .filter(Boolean)
       .join(", "),
