@@ -5,7 +5,9 @@ The same parts as for a plant of ours: activities are stations in the order in w
 meet them (learning.py reads their hours from ends, with waiting told apart), what is open is
 simulated (engine) with as many more cases as came in the week before, and the result is corrected
 by what became of earlier promises (calibration.py). A log has no route: a case that goes back is
-taken to go on from the furthest it has been. That a case is still open is taken as known.
+taken to go on from the furthest it has been. The order of activities, their resources and how many
+cases they do at once (those that end in one minute) are read off the whole log, as a plant would
+have entered them; that a case is still open is taken as known too.
 
 Held against it: (a) a fixed number of days, the smallest in which the asked share of the past was
 finished, and (b) the past's empirical quantile.
@@ -35,6 +37,8 @@ LEARN = 50
 """Cases that are finished before the first one is promised."""
 MOST = 1_000
 """Cases that are promised; of more, evenly spread ones."""
+FEW = 3
+"""Cases that end in one minute, from which on they are taken to be done at once."""
 PAST = 500
 """Finished cases that the others look back on; and four times as many events are learned from."""
 WEEK_H = 168.0
@@ -94,13 +98,13 @@ def tried(
         return []
     able = [c for c in cases if c.came_h >= ends[LEARN - 1]]
     every = max(1, math.ceil(len(able) / most))
-    machines = _machines(log.cases)
+    machines, takes = _machines(log.cases), _takes(log.cases)
     book: list[calibration.Scored] = []
     found: list[Tried] = []
     for n, case in enumerate(able[::every]):
         open_now = [c for c in cases if c.came_h <= case.came_h < c.finished_h]
         known = [c for c in cases if c.finished_h <= case.came_h][-PAST:]
-        grid = _grid(case, open_now, known, cases, order, machines, hours, seed + n)
+        grid = _grid(case, open_now, known, cases, order, machines, takes, hours, seed + n)
         if told:
             told(n + 1, len(able[::every]))
         if grid is None:
@@ -195,6 +199,21 @@ def _machines(cases: Sequence[Case]) -> dict[str, int]:
     }
 
 
+def _takes(cases: Sequence[Case]) -> dict[str, int]:
+    """How many cases each activity does at once: as many as mostly end in one minute, where that is
+    FEW or more; else one."""
+    ends: dict[str, Counter[datetime]] = defaultdict(Counter)
+    for case in cases:
+        for step in case.steps:
+            ends[step.activity][step.end.replace(second=0, microsecond=0)] += 1
+    found = {}
+    for one, counts in ends.items():
+        together = sorted(n for size in counts.values() for n in [size] * size)
+        often = together[len(together) // 2]
+        found[one] = together[int(0.9 * len(together))] if often >= FEW else 1
+    return found
+
+
 def _grid(
     case: _Times,
     open_now: Sequence[_Times],
@@ -202,18 +221,26 @@ def _grid(
     cases: Sequence[_Times],
     order: Sequence[str],
     machines: dict[str, int],
+    takes: dict[str, int],
     hours: Hours,
     seed: int,
 ) -> Floats | None:
     """Quantiles of the case's open hours, simulated from what the log has told when it came."""
     now = case.came_h
     ours = Hours(hours.begins - now, hours.ends - now, hours.before - case.came)
-    figures = _learned([*known, *open_now], order, machines, ours, now)
+    figures = _learned([*known, *open_now], order, machines, takes, ours, now)
     places = {code: i for i, code in enumerate(figures)}
     if not places:
         return None
     stations = tuple(
-        Station(code, machines[code], max(one.mean_h, 1e-3), one.cv, passes=one.passes)
+        Station(
+            code,
+            machines[code],
+            max(one.mean_h, 1e-3),
+            one.cv,
+            takes=takes[code],
+            passes=one.passes,
+        )
         for code, one in figures.items()
     )
     luck = np.random.default_rng(seed)
@@ -238,6 +265,7 @@ def _learned(
     told: Sequence[_Times],
     order: Sequence[str],
     machines: dict[str, int],
+    takes: dict[str, int],
     hours: Hours,
     now: float,
 ) -> dict[str, LearnedStation]:
@@ -256,7 +284,8 @@ def _learned(
                     )
     entered = [learning.Entered(DOOR, 1, None, scans=True)]
     entered += [
-        learning.Entered(code, machines[code], None, scans=True, optional=True) for code in order
+        learning.Entered(code, machines[code], None, scans=True, optional=True, takes=takes[code])
+        for code in order
     ]
     found = learning.learned(seen, (), entered, hours)
     made: dict[str, LearnedStation] = {}

@@ -143,6 +143,36 @@ def test_the_promise_is_tried_by_rolling_origin(starts: bool) -> None:
     assert by["ours"].equal_h < 0.7 * by["days"].equal_h
 
 
+def an_oven(n: int, seed: int = 3) -> str:
+    """Lumps of cases, a few minutes of work each, then an oven that takes up to eight at
+    once for three hours whenever it is empty."""
+    luck = random.Random(seed)
+    begun = datetime(2026, 1, 5, tzinfo=UTC)
+    at, bench, waiting, rows = 0.0, 0.0, [], []
+    for case in range(n):
+        at += luck.expovariate(1 / 3.0) if case % 6 == 0 else 0.0
+        bench = max(at, bench) + luck.uniform(0.02, 0.06)
+        waiting.append((bench, case))
+        rows.append((case, "prepare", bench))
+    free = 0.0
+    while waiting:
+        start = max(free, waiting[0][0])
+        load = [one for one in waiting[:8] if one[0] <= start]
+        waiting, free = waiting[len(load) :], start + 3.0
+        rows += [(case, "bake", free) for _, case in load]
+        rows += [(case, "check", free + 0.05 * (i + 1)) for i, (_, case) in enumerate(load)]
+    return told(*(f"C{c},{step},,,{begun + timedelta(hours=h):%Y-%m-%d %H:%M}"
+                  for c, step, h in rows))  # fmt: skip
+
+
+def test_an_activity_that_does_several_at_once_is_simulated_so() -> None:
+    log = read(an_oven(420), zone=ZoneInfo("UTC"))
+    found = rolling.tried(log, datetime(2026, 1, 5, tzinfo=UTC), hours.ALWAYS, asked=0.9, most=120)
+    by = {line.name: line for line in rolling.lines(found, 0.9)}
+    assert by["ours"].kept >= 0.8
+    assert by["ours"].equal_h < 0.7 * by["past"].equal_h
+
+
 def test_what_comes_later_changes_no_earlier_promise() -> None:
     """The log cut off after a case was promised promises it the same."""
     text = a_shop(120).splitlines()
