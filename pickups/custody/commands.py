@@ -33,8 +33,6 @@ from pickups.custody.wire import (
     PickUp2,
     PickUp3,
     PickUp4,
-    Promised1,
-    Promised2,
     Relabel1,
     Remind1,
     Withdraw1,
@@ -98,11 +96,11 @@ _SEEN = ("line", "rating", "brand", "position", "wheel", "odometer", "odometer_i
 _BUILT = ("tins", "findings", "check", "sale")
 
 
-def _promised(promised: Promised1 | Promised2) -> dict[str, Any]:
+def _promised(promised: msgspec.Struct) -> dict[str, Any]:
     """A promise as it is kept: instants as the wire writes them."""
     kept: dict[str, Any] = msgspec.to_builtins(promised)
-    if isinstance(promised, Promised2) and promised.forecast_at:
-        kept["forecast_at"] = rfc3339(promised.forecast_at)
+    if at := getattr(promised, "forecast_at", None):
+        kept["forecast_at"] = rfc3339(at)
     return kept
 
 

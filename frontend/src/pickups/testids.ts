@@ -25,7 +25,8 @@
  *   correct-<LABEL>, withdraw, withdraw-reason, withdraw-confirm
  *   wanted-change (opens and closes what is wanted), wanted-said (its one line)
  *   work-retread, work-repair, basis, tread-design, purchase-order, unit, back-to-yard,
- *   back-to-store, promised (the sentence), promised-another, promised-on, promised-as-offered
+ *   back-to-store, promised (the sentence), promised-another, promised-on, promised-as-offered,
+ *   offer-why, offer-spread, offer-ended, in-stock, exchange, dual-with
  *   line-said, line-change, line-<kind>, rim-<metal>, rim-fault, valve-out, valve-fault, complaint,
  *   claim-fault, sale-grade, sale-price, sale-pays-price, sale-pays-credit
  *   condition (the part), condition-said, condition-open, zone-<zone>[-<side>], kinds, kind-<kind>,
@@ -34,7 +35,7 @@
  *   noted-off-<n>, noted-back;  stays, spec (data-verdict), spec-caution, overrule, overrule-<1..4>, overruled, leave-here
  *   scrap, pieces, scrap-step-<-1|1|5>, manifest, fee, scrap-save, scrap-back, scrap-line, left-line,
  *   correct-scrap, correct-left, left-said, left-save, left-taken, receipt-danger, pickup-door
- *   sign-count, sign-promised, sign-list, signer, sign-pad, sign-pad-said, sign-clear,
+ *   sign-count, sign-promised, sign-together, sign-list, signer, sign-pad, sign-pad-said, sign-clear,
  *   sign-another (the list is another one now), sign-again, read-in-<language>, sign-signs, sign-refuses,
  *   sign-nobody, refused-<why>, refused-fault, unsigned
  *   finish, customer-count, finish-error, finish-ask, finish-confirm, receipt, receipt-promised,
