@@ -44,6 +44,7 @@ def test_wanted_figures_stand_beside_what_is_measured(web: Stack, tablet: Tablet
     tablet.stand_at("buffing")
     tablet.scan(other)
     expect(page.get_by_test_id("wanted-figures")).to_contain_text("no figure entered")
+    page.get_by_test_id("aside").click()
     tablet.scan(label)
     wanted = page.get_by_test_id("wanted-figures")
     expect(wanted).to_contain_text("wanted 560, up to 3 off")
@@ -68,6 +69,10 @@ def test_wanted_figures_stand_beside_what_is_measured(web: Stack, tablet: Tablet
     expect(page.get_by_test_id("length-gum")).to_contain_text("3,109.4 mm")
     page.get_by_test_id("pitch").fill("75")
     expect(page.locator("#pitch-said")).to_contain_text("76.2 mm")
+    page.get_by_test_id("tread_width_mm").fill("223")
+    expect(page.get_by_test_id("width")).to_have_class("soft")  # 2 mm apart, up to 4 was entered
     page.get_by_test_id("tread_width_mm").fill("230")
+    expect(page.get_by_test_id("width")).to_have_class("asks")
     expect(page.get_by_test_id("off-tread_width_mm")).to_contain_text("10 more")
+    expect(page.get_by_test_id("off-crown_width_mm")).to_have_count(0)  # said once, beside it
     look(page)

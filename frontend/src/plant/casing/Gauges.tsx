@@ -53,7 +53,7 @@ export function Gauges({ floor, work, fields, fill, of }: Part & { of: "buffed" 
           {...{ floor, work, fields, wanted }}
         />
       )}
-      {of === "tread" && <Width work={work} fields={fields} />}
+      {of === "tread" && <Width {...{ work, fields, wanted }} />}
       <WantedFigures work={work} fields={fields} wanted={wanted} gauges={OF[of]} />
     </fieldset>
   );
@@ -124,15 +124,16 @@ function TreadLength({ floor, work, fields, wanted }: Asked) {
   );
 }
 
-/** The tread beside the crown that it has to cover. */
-function Width({ work, fields }: Pick<Part, "work" | "fields">) {
+/** The tread beside the crown that it has to cover: asks where they are further apart than entered. */
+function Width({ work, fields, wanted }: Omit<Asked, "floor">) {
   const w = floorWords.value;
   const crown = work.measured.crown_width_mm ?? null;
   const tread = measure(fields.gauges.tread_width_mm ?? "", BOUNDS.tread_width_mm);
   if (crown === null || typeof tread !== "number") return null;
+  const apart = Math.abs(tread - crown);
   return (
-    <p class={tread === crown ? "soft" : "asks"} {...testid("width")}>
-      {w.width_is(decimal(tread), decimal(crown), decimal(Math.abs(tread - crown)))}
+    <p class={apart <= (wanted?.target.width_off_mm ?? 0) ? "soft" : "asks"} {...testid("width")}>
+      {w.width_is(decimal(tread), decimal(crown), decimal(apart))}
     </p>
   );
 }

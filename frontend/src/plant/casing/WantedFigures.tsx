@@ -12,7 +12,8 @@ import type { Part } from "./part";
 
 interface Props extends Pick<Part, "work" | "fields"> {
   wanted: Wanted | null;
-  /** The gauges that are asked here; the length is said by its own arithmetic. */
+  /** The gauges that are asked here; the length is said by its own arithmetic, and so is the crown
+   * beside the tread that was cut. */
   gauges: Gauge[];
 }
 
@@ -23,12 +24,11 @@ export function WantedFigures({ work, fields, wanted, gauges }: Props) {
   const design = work.wanted?.tread_design ?? "";
   if (design === "") return null;
   const shown = gauges.filter((gauge) => SAID.includes(gauge));
-  const here = [...gauges, ...(gauges.includes("tread_width_mm") ? ["crown_width_mm"] : [])];
   const off =
     wanted === null
       ? []
       : notAsWanted(work.measured, measured(fields.gauges), wanted.target).filter(({ figure }) =>
-          here.includes(figure),
+          shown.includes(figure),
         );
   return (
     <div class="arithmetic" {...testid("wanted-figures")}>
