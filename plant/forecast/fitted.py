@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import pairwise
 from typing import Protocol
 
 from plant.forecast import laid_out, learning
@@ -17,6 +18,11 @@ from plant.forecast.passages import Outcome
 
 LEAST = 5
 """Casings that were finished somewhere, below which a plant's word on where is none. Our own."""
+
+SHORT = 0.25
+"""The share of a chamber's cycle, below which a load's hours are none. Our own figure."""
+BRIEF_MIN = 15.0
+"""The same in minutes, where no cycle was entered."""
 
 _OUTCOMES: Mapping[str, Outcome] = {
     "received": "passed", "passed": "passed", "finished": "passed", "repair": "passed",
@@ -75,7 +81,8 @@ def known(
     finishes = Counter(event.station for event in told if event.outcome == "finished")
     begun = Known(finishes=finishes if sum(finishes.values()) >= LEAST else {})
     seen = _seen(past, origin)
-    cures = [_cured(one, origin) for one in past.cures]
+    whole = [one for one in past.cures if _is_whole(one, entered)]
+    cures = [_cured(one, origin) for one in whole]
     route = entered.stops[: laid_out.route_end(entered, begun) + 1]
     found = (
         learning.learned(seen, cures, [_for_learning(stop) for stop in route], hours)
@@ -87,7 +94,7 @@ def known(
     largest = max(ovens.values(), default=1)
     by_oven = {
         code: learning.cure(
-            [c for c, one in zip(cures, past.cures, strict=True) if one.chamber == code],
+            [c for c, one in zip(cures, whole, strict=True) if one.chamber == code],
             holds, hours, seen,
         )
         for code, holds in ovens.items()
@@ -101,7 +108,32 @@ def known(
         marked=sum(marks) / len(marks) if marks else None,
         cure_h={code: cure.cycle_h for code, cure in cured.items()},
         wait_h=over_all.wait_h if over_all else None,
+        lost_h=_lost_h(past.ways),
     ), found
+
+
+def _is_whole(one: Cure, entered: Entered) -> bool:
+    """Whether a load was told from begin to end; one that was told when its door opened says
+    nothing of how long it was in."""
+    if one.ended_at is None:
+        return True
+    cycles = [oven.cycle_min for oven in entered.ovens if oven.code == one.chamber]
+    usual = next((cycle for cycle in cycles if cycle), BRIEF_MIN / SHORT)
+    return (one.ended_at - one.begun_at).total_seconds() / 60 >= usual * SHORT
+
+
+def _lost_h(ways: Sequence[Way]) -> float:
+    """After how many hours unseen a casing is lost: see laid_out.LOST_LEAST_H."""
+    longest = max(
+        (
+            _hours(later.happened_at, event.happened_at)
+            for way in ways
+            if any(e.outcome == "finished" for e in way.told)
+            for event, later in pairwise(way.told)
+        ),
+        default=0.0,
+    )
+    return min(laid_out.LOST_MOST_H, max(laid_out.LOST_LEAST_H, 3 * longest))
 
 
 def _figures(one: LearnedStation) -> Figures:

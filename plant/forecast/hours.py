@@ -90,10 +90,11 @@ def week(
 def daily(
     at: Sequence[time], zone: ZoneInfo, origin: datetime, weeks: int, *, back: int = 0
 ) -> tuple[float, ...]:
-    """Hours from the origin at which it is one of these local times of the day, ascending."""
+    """Hours from the origin at which it is one of these local times of the day, ascending; each
+    instant once, also where a change of clocks makes two times one."""
     first = origin.astimezone(zone).date()
     days = (first + timedelta(days=away) for away in range(-7 * back, 7 * weeks))
-    return tuple(sorted(_at(day, clock, zone, origin) for day in days for clock in at))
+    return tuple(sorted({_at(day, clock, zone, origin) for day in days for clock in at}))
 
 
 def _at(day: date, clock: time, zone: ZoneInfo, origin: datetime) -> float:

@@ -8,6 +8,7 @@ plant named most. Our own figures, no published source: SPREAD where no spread w
 where a plant has not entered how long a chamber waits.
 """
 
+import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time
@@ -16,12 +17,15 @@ from zoneinfo import ZoneInfo
 from plant.dock.rules import Shift
 from plant.forecast import hours as calendar
 from plant.forecast.hours import Hours
-from plant.forecast.shop import Chamber, Shop, Station
+from plant.forecast.shop import MOST_STATIONS, Chamber, Shop, Station
 
 SPREAD = 0.5
 """Standard deviation over mean of a time of work."""
 WAIT_H = 4.0
 """How long a chamber waits to be full, in hours."""
+LOST_LEAST_H, LOST_MOST_H = 14 * 24.0, 45 * 24.0
+"""How long a casing is not seen before it is taken for lost, at least and at most; in between it is
+three times the longest that one of the past was not seen. Our own figures."""
 WEEKS = 40
 """How far ahead the hours reach; what is not done by then is never done."""
 CHAMBER = "curing"
@@ -60,8 +64,19 @@ class Oven:
 
 
 @dataclass(frozen=True, slots=True)
+class Before:
+    """The shifts that a plant worked until a moment."""
+
+    until: datetime
+    shifts: tuple[Shift, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Entered:
-    """All that a plant has entered. shifts: None where it has no calendar."""
+    """All that a plant has entered. shifts: None where it has no calendar; before: those that it
+    worked before them, in their order. works: that it does; None where it entered no standard time,
+    and then its stations say it.
+    """
 
     stops: tuple[Stop, ...]
     ovens: tuple[Oven, ...]
@@ -69,6 +84,8 @@ class Entered:
     holidays: frozenset[date]
     rework_limit: int | None
     zone: ZoneInfo
+    before: tuple[Before, ...] = ()
+    works: frozenset[str] | None = None
 
     @property
     def places(self) -> dict[str, int]:
@@ -98,7 +115,7 @@ class Known:
     finishes: stations where casings were told finished, with how many. back_to: stations to which
     casings were sent back, with how many. marked: share of casings with an injury to repair.
     cure_h: how long loads were in, by chamber; "" over all. wait_h: how long chambers waited to be
-    full.
+    full. lost_h: a casing that was not seen for so many hours is taken for lost.
     """
 
     figures: Mapping[str, Figures] = field(default_factory=dict)
@@ -107,11 +124,13 @@ class Known:
     marked: float | None = None
     cure_h: Mapping[str, float] = field(default_factory=dict)
     wait_h: float | None = None
+    lost_h: float = LOST_LEAST_H
 
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """What has to be entered first. what: route, calendar, shifts, cycle, chamber, chamber_cycle;
+    """What has to be entered first. what: route (a station with a time), fewer (stations: more
+    than can be reckoned with), calendar, shifts, cycle, chamber, chamber_cycle;
     where: the station's or chamber's code, empty for the plant as a whole."""
 
     what: str
@@ -169,7 +188,57 @@ def missing(entered: Entered, known: Known) -> list[Missing]:
             found += _missing_chambers(stop, entered, known)
         elif not stop.optional and stop.cycle_min is None and stop.code not in known.figures:
             found.append(Missing("cycle", stop.code))
+    used = _used(entered, known)
+    if not used and not found:
+        found.append(Missing("route"))
+    if len(used) > MOST_STATIONS:
+        found.append(Missing("fewer"))
     return found
+
+
+def _used(entered: Entered, known: Known) -> list[Stop]:
+    """The stations whose time is known."""
+    return [
+        stop
+        for stop in within(entered, known)
+        if stop.cycle_min is not None or stop.code in known.figures or stop.is_a(CHAMBER)
+    ]
+
+
+def open_hours(entered: Entered, origin: datetime, *, back: int = calendar.BACK) -> Hours:
+    """When the plant is open and was: with the shifts of each time."""
+    shifts = entered.shifts or ()
+
+    def week(worked: Sequence[Shift]) -> Hours:
+        return calendar.week(worked, entered.holidays, entered.zone, origin, WEEKS, back=back)
+
+    now = week(shifts)
+    if not entered.before:
+        return now
+    stretches: list[tuple[float, float]] = []
+    since = -math.inf
+    for one in entered.before:
+        until = (one.until - origin).total_seconds() / 3600
+        stretches += _clipped(week(one.shifts), since, until)
+        since = until
+    return calendar.of([*stretches, *_clipped(now, since, math.inf)])
+
+
+def _clipped(hours: Hours, since: float, until: float) -> list[tuple[float, float]]:
+    return [
+        (max(float(begin), since), min(float(end), until))
+        for begin, end in zip(hours.begins, hours.ends, strict=True)
+        if end > since and begin < until
+    ]
+
+
+def works(entered: Entered, codes: Sequence[str]) -> frozenset[str]:
+    """What a plant with these stations in its shop does."""
+    if entered.works is not None:
+        return entered.works
+    stops = [stop for stop in entered.stops if stop.code in codes]
+    found = {"retread"} if any(stop.is_a(*TREAD) for stop in stops) else set()
+    return frozenset(found | ({"repair"} if any(stop.is_a(*MENDS) for stop in stops) else set()))
 
 
 def _missing_chambers(stop: Stop, entered: Entered, known: Known) -> list[Missing]:
@@ -184,20 +253,18 @@ def _missing_chambers(stop: Stop, entered: Entered, known: Known) -> list[Missin
 
 def _cycle_h(oven: Oven, stop: Stop, known: Known) -> float | None:
     """As learned, the turn between two cycles in it; else as entered."""
-    entered = oven.cycle_min or stop.cycle_min
+    minutes = oven.cycle_min or stop.cycle_min
+    entered = minutes / 60 if minutes else None
     learned = known.cure_h.get(oven.code, known.cure_h.get(""))
-    return learned if learned is not None or not entered else entered / 60
+    return learned if learned is not None else entered
 
 
 def layout(entered: Entered, known: Known, origin: datetime) -> Layout:
     """The shop of a plant of which nothing is missing."""
     assert entered.shifts is not None
-    hours = calendar.week(entered.shifts, entered.holidays, entered.zone, origin, WEEKS)
-    used: list[Stop] = []
-    left_out: list[Stop] = []
-    for stop in within(entered, known):
-        timed = stop.cycle_min is not None or stop.code in known.figures or stop.is_a(CHAMBER)
-        (used if timed else left_out).append(stop)
+    hours = open_hours(entered, origin)
+    used = _used(entered, known)
+    left_out = [stop for stop in within(entered, known) if stop not in used]
     places = entered.places
     stations: list[Station] = []
     for i, stop in enumerate(used):

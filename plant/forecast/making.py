@@ -79,7 +79,9 @@ def make(told: Told, *, seed: int) -> Made:
 def laid(told: Told) -> tuple[Layout, list[Placed]]:
     """The plant's shop, and where each casing stands in it that goes on by itself."""
     layout = laid_out.layout(told.entered, told.known, told.origin)
-    placed = whereabouts.placed(layout, told.entered, told.casings, told.loads, told.left)
+    placed = whereabouts.placed(
+        layout, told.entered, told.casings, told.loads, told.left, told.known.lost_h
+    )
     return layout, [
         replace(one, job=replace(one.job, priority=1)) if one.casing.order in told.rush else one
         for one in placed
@@ -113,6 +115,7 @@ def _arrivals(
         layout,
         correction(told.state, ARRIVAL),
         first=told.origin.astimezone(told.entered.zone).date(),
+        works=laid_out.works(told.entered, layout.codes),
         seed=seed,
     )
 
@@ -148,6 +151,9 @@ def scored(
     for made_at, grid, kind, took_h in past:
         since_h = (made_at - origin).total_seconds() / 3600
         asked_h = calendar.worked(layout_hours, since_h)
+        if took_h is not None:
+            # Shifts that were changed since do not make what is finished unfinished.
+            asked_h = min(asked_h, -took_h)
         found.append(calibration.Scored(asked_h, grid, np.inf if took_h is None else took_h, kind))
     return found
 

@@ -21,13 +21,13 @@ from pickups.casings.rules import Progress
 from pickups.kernel import clock
 from pickups.runs import queries as runs
 from plant.curing.models import CureLoad
-from plant.dock import consignments
+from plant.dock import consignments, rules
 from plant.dock import queries as dock
-from plant.dock.models import Consignment, Route
-from plant.dock.rules import Shift
+from plant.dock.models import Consignment, Route, Shift
 from plant.forecast import coming
+from plant.forecast.calibration import NEWEST
 from plant.forecast.fitted import Cure, Past, Way
-from plant.forecast.laid_out import Entered, Oven, Stop
+from plant.forecast.laid_out import Before, Entered, Oven, Stop
 from plant.forecast.models import Forecast, Learned, Prediction
 from plant.forecast.whereabouts import Inside, Load
 from plant.inspection import daily, rushing
@@ -39,6 +39,9 @@ LEARNED_OVER = timedelta(weeks=8)
 """How far back it is looked for what a station usually does. Our own figure."""
 HISTORY = 1000
 """Rows of what was learned before that are looked through."""
+TOGETHER = timedelta(hours=1)
+OPEN_FOR = timedelta(days=7)
+"""A truck's list that was opened longer ago brings nothing more. Our own figure."""
 LATELY = timedelta(days=3)
 """How far back it is looked for what left a station last."""
 
@@ -65,6 +68,7 @@ def mark(plant: UUID) -> str:
         [(s.weekday, s.begins, s.ends) for s in calendar.shifts.all()] if calendar else None,
         sorted(h.on for h in calendar.holidays.all()) if calendar else None,
         sorted(str(uid) for uid in rushing.in_force(plant)),
+        runs.planned_to(plant, since=clock.local(clock.now(), zone()).date()),
     ]
     return hashlib.sha256(repr(told).encode()).hexdigest()
 
@@ -81,13 +85,35 @@ def entered(plant: UUID) -> Entered:
             Oven(c.code, c.holds, c.cycle_min, c.least, c.max_wait_min, _times(c.starts))
             for c in dock.chambers(plant)
         ),
-        shifts=tuple(Shift(s.weekday, s.begins, s.ends) for s in calendar.shifts.all())
+        shifts=tuple(rules.Shift(s.weekday, s.begins, s.ends) for s in calendar.shifts.all())
         if calendar
         else None,
         holidays=frozenset(h.on for h in calendar.holidays.all()) if calendar else frozenset(),
         rework_limit=dock.rework_limit(plant),
         zone=zone(),
+        before=_shifts_before(plant),
+        works=frozenset(t.work for t in calendar.times.all()) or None if calendar else None,
     )
+
+
+def _shifts_before(plant: UUID) -> tuple[Before, ...]:
+    """The shifts that a plant worked before those of now, and until when: from their history, in
+    which changes within TOGETHER are one. What was before the first that it entered is not known:
+    those are taken to have held always."""
+    rows = Shift.history.filter(calendar_id=plant).order_by("history_date", "history_id")
+    stood: dict[int, rules.Shift] = {}
+    found: list[Before] = []
+    last: datetime | None = None
+    for row in rows:
+        if last is None or row.history_date - last > TOGETHER:
+            if stood:
+                found.append(Before(row.history_date, tuple(stood.values())))
+            last = row.history_date
+        if row.history_type == "-":
+            stood.pop(row.id, None)
+        else:
+            stood[row.id] = rules.Shift(row.weekday, row.begins, row.ends)
+    return tuple(found)
 
 
 def _times(said: str) -> tuple[time, ...]:
@@ -126,6 +152,7 @@ def now(plant: UUID, *, origin: datetime) -> Now:
             work=str(orders[w.uid].told.get("work") or "") if w.uid in orders else "",
             load="" if w.label in out else w.load,
             order=orders[w.uid].uid if w.uid in orders else None,
+            here=w.uid in orders and orders[w.uid].holder == f"plant:{plant}",
         )
         for w in works
     ]
@@ -170,7 +197,11 @@ def known_to_come(plant: UUID, usual: coming.Usual, *, at: datetime) -> list[com
         uid: (on, begins or middle)
         for uid, on, begins in runs.planned_to(plant, since=today - timedelta(days=1))
     }
-    lists = [row for row in consignments.open_at(plant) if row.way == "in"]
+    lists = [
+        row
+        for row in consignments.open_at(plant)
+        if row.way == "in" and row.opened_at >= at - OPEN_FOR
+    ]
     days = runs.days(row.run for row in lists)
     for row in lists:
         for uid in map(UUID, row.listed):
@@ -288,9 +319,19 @@ def ends(plant: UUID, work_orders: Iterable[UUID]) -> dict[UUID, End]:
 
 
 def scored(plant: UUID, *, since: datetime) -> list[Prediction]:
-    """What was predicted of casings that were finished since then, the earliest first."""
-    rows = Prediction.objects.filter(plant=plant, finished_at__gte=since)
-    return list(rows.order_by("finished_at", "id"))
+    """What was predicted of casings that were finished since then, the earliest first; of each
+    kind no more than calibration reads."""
+    found: list[Prediction] = []
+    for kind in Prediction.Kind:
+        rows = Prediction.objects.filter(plant=plant, kind=kind, finished_at__gte=since)
+        found += rows.order_by("-finished_at", "-id")[:NEWEST]
+    return sorted(found, key=lambda row: (row.finished_at or since, row.pk))
+
+
+def kept(plant: UUID, *, since: datetime) -> list[tuple[float, list[float]]]:
+    """Of casings finished since then: the hours that each took, and those that were said of it."""
+    rows = Prediction.objects.filter(plant=plant, finished_at__gte=since, actual_h__isnull=False)
+    return [(took, said) for took, said in rows.values_list("actual_h", "said") if took is not None]
 
 
 def names(plant: UUID) -> Mapping[str, tuple[str, str]]:

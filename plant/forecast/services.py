@@ -21,7 +21,16 @@ from pickups.kernel import clock, locks
 from pickups.people import queries as people
 from pickups.promises import finishing
 from pickups.promises import services as promises
-from plant.forecast import calibration, coming, fitted, laid_out, making, queries, simulating
+from plant.forecast import (
+    calibration,
+    coming,
+    fitted,
+    laid_out,
+    making,
+    queries,
+    simulating,
+    whereabouts,
+)
 from plant.forecast import hours as calendar
 from plant.forecast.laid_out import Entered, Missing
 from plant.forecast.learning import LearnedStation
@@ -46,7 +55,8 @@ def _is_due(plant: UUID, at: datetime) -> bool:
     if stands is None or stands.begun_at is None:
         return True
     since_s = (at - stands.begun_at).total_seconds()
-    if since_s < settings.FORECAST_EVERY_S:
+    # Counted from its end: one that takes long leaves the worker as much time for other things.
+    if since_s - stands.took_ms / 1000 < settings.FORECAST_EVERY_S:
         return False
     return since_s >= settings.FORECAST_LATEST_S or queries.mark(plant) != stands.mark
 
@@ -91,14 +101,14 @@ def gathered(plant: UUID, *, at: datetime) -> Gathered:
     """All that a forecast of a plant is made from now."""
     entered = queries.entered(plant)
     past = queries.past(plant, at=at)
-    hours = calendar.week(entered.shifts or (), entered.holidays, entered.zone, at, laid_out.WEEKS)
+    hours = laid_out.open_hours(entered, at, back=SCORED_OVER.days // 7 + 1)
     known, learned = fitted.known(entered, past, hours, at)
     missing = laid_out.missing(entered, known)
     if missing:
         return Gathered(entered, learned, missing)
     usual = coming.usual(past.arrived, past.repairs, entered.zone)
     now = queries.now(plant, origin=at)
-    scored = _scored(plant, now, hours, at)
+    scored = _scored(plant, now, hours, at, lost_h=known.lost_h)
     told = Told(
         origin=at,
         entered=entered,
@@ -163,6 +173,21 @@ def _keep(
     took_ms: int,
 ) -> None:
     names = queries.names(plant)
+    said = _said(told, made, learned, now, at)
+    predicted = _predicted(plant, made, told.entered, at)
+    casings = {
+        one.casing.order: _packed(made.samples[:, i])
+        for i, one in enumerate(made.placed)
+        if one.casing.order is not None and one.casing.here
+    }
+    arrivals = [
+        promises.Arrival(one.work, "", one.on, one.group, _packed(one.hours))
+        for one in made.arrivals
+    ]
+    ahead = [
+        promises.Ahead(code, *names.get(code, (code, code)), count)
+        for code, count in making.ahead(made)
+    ]
     with transaction.atomic():
         Forecast.objects.filter(plant=plant).update(
             at=at,
@@ -171,26 +196,16 @@ def _keep(
             missing=[],
             took_ms=took_ms,
             replications=simulating.COURSES,
-            said=_said(told, made, learned, now, at),
+            said=said,
         )
         _keep_learned(plant, learned, at)
-        _predict(plant, made, told.entered, at)
+        Prediction.objects.bulk_create(predicted, ignore_conflicts=True, batch_size=500)
         promises.publish_forecast(
             plant=plant,
             origin=at,
-            casings={
-                one.casing.order: _packed(made.samples[:, i])
-                for i, one in enumerate(made.placed)
-                if one.casing.order is not None
-            },
-            arrivals=[
-                promises.Arrival(one.work, "", one.on, one.group, _packed(one.hours))
-                for one in made.arrivals
-            ],
-            ahead=[
-                promises.Ahead(code, *names.get(code, (code, code)), count)
-                for code, count in making.ahead(made)
-            ],
+            casings=casings,
+            arrivals=arrivals,
+            ahead=ahead,
             valid_until=at + timedelta(hours=settings.FORECAST_VALID_HOURS),
             at=at,
         )
@@ -218,30 +233,37 @@ def _packed(hours: simulating.Floats) -> bytes:
     return finishing.pack(simulating.minutes(hours))
 
 
-def _predict(plant: UUID, made: Made, entered: Entered, at: datetime) -> None:
-    """Of each casing that an order is known of, once a day."""
+def _predicted(plant: UUID, made: Made, entered: Entered, at: datetime) -> list[Prediction]:
+    """Of each casing that an order is known of and nothing was predicted of today."""
     on = clock.local(at, entered.zone).date()
-    told_before = set(queries.open_predictions(plant))
-    rows = []
+    told_before = queries.open_predictions(plant)
+    today = {uid for uid, rows in told_before.items() if rows[-1].on == on}
+    found = []
     for i, one in enumerate(made.placed):
+        if one.casing.order is None or one.casing.order in today:
+            continue
         grid = making.grid_of(made.raw[:, i], made.layout.hours)
         said = making.said_of(made.samples[:, i], made.layout.hours)
-        if one.casing.order is None or grid is None or said is None:
+        if grid is None or said is None:
             continue
         first = one.casing.order not in told_before and making.kind_of(one) == making.ARRIVAL
         kind = Prediction.Kind.ARRIVAL if first else Prediction.Kind.INSIDE
-        rows.append(
+        found.append(
             Prediction(plant_id=plant, work_order=one.casing.order, kind=kind, on=on, made_at=at,
                        grid=grid, said=said)
         )  # fmt: skip
-    Prediction.objects.bulk_create(rows, ignore_conflicts=True, batch_size=500)
+    return found
 
 
 def _scored(
-    plant: UUID, now: queries.Now, hours: calendar.Hours, at: datetime
+    plant: UUID, now: queries.Now, hours: calendar.Hours, at: datetime, *, lost_h: float
 ) -> list[calibration.Scored]:
-    """Hold what was predicted against what became of it; all that is known of it."""
+    """Hold what was predicted against what became of it; all that is known of it. Of a casing that
+    is lost nothing will be."""
     pending = queries.open_predictions(plant)
+    lost = {one.order for one in now.casings if whereabouts.is_lost(one, lost_h)}
+    for uid in pending.keys() & lost:
+        Prediction.objects.filter(pk__in=[row.pk for row in pending.pop(uid)]).update(ended=True)
     going = {one.order for one in now.casings if one.stage not in ("finished", "rejected")}
     for uid, end in queries.ends(plant, pending.keys() - going).items():
         for row in pending.pop(uid):
@@ -281,6 +303,8 @@ def _said(
         "inside": len(made.placed),
         "on_hold": now.on_hold,
         "unsure": now.unsure,
+        "lost": sum(whereabouts.is_lost(one, told.known.lost_h) for one in told.casings),
+        "lost_days": int(told.known.lost_h // 24),
         "known": len(told.to_come),
         "a_week": round(sum(told.usual.by_weekday.values()), 1),
         "left_out": list(made.layout.left_out),

@@ -10,7 +10,7 @@ that the groups of a run hardly wait for each other. The last of so many is read
 the largest group of its run.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -80,11 +80,13 @@ def _at_worked(hours: Hours, worked: Floats, *, at_least: float) -> Floats:
     return np.where(np.isfinite(worked), found, np.inf)
 
 
-def asked(first: date, every: int, largest: int, shift: int) -> dict[date, list[tuple[str, int]]]:
+def asked(
+    first: date, every: int, largest: int, shift: int, works: Sequence[str] = WORKS
+) -> dict[date, list[tuple[str, int]]]:
     """Which groups come in one run: one of each work in turn, from a shift of days on."""
     found: dict[date, list[tuple[str, int]]] = {}
     for away in range(DAYS):
-        for turn, work in enumerate(WORKS):
+        for turn, work in enumerate(works):
             if (away + turn * (every // 2)) % every == shift:
                 found.setdefault(first + timedelta(days=away), []).append((work, largest))
     return found
@@ -98,13 +100,16 @@ def arrivals(
     correct: Correct,
     *,
     first: date,
+    works: Collection[str],
     seed: int,
 ) -> list[Arrival]:
-    """Each of GROUPS that arrives on each of DAYS days from the first on, for each work."""
+    """Each of GROUPS that arrives on each of DAYS days from the first on, for each work that the
+    plant does."""
     found: list[Arrival] = []
+    done = [work for work in WORKS if work in works]
     for groups, every in RUNS:
         for shift in range(every):
-            jobs, made = come(asked(first, every, max(groups), shift))
+            jobs, made = come(asked(first, every, max(groups), shift, done))
             samples = simulate([*ours, *jobs], seed)[:, len(ours) :]
             for group in made:
                 at_h = jobs[group.jobs[0]].at_h

@@ -10,6 +10,7 @@ What is on hold waits for a person, and nobody knows how long: it is left out, a
 rejected, finished or gone.
 """
 
+import math
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from uuid import UUID
@@ -34,6 +35,7 @@ class Inside:
     passed: stations that it is done with, in this round. next: where the route sends it. again_at:
     where it was sent back to, and has not been since. seen_h: its last scan, hours from the origin.
     work: what was ordered, empty where nobody knows. load: that it was scanned into and not out of.
+    here: nobody else has told that he has it.
     """
 
     label: str
@@ -45,6 +47,7 @@ class Inside:
     work: str = ""
     load: str = ""
     order: UUID | None = None
+    here: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,18 +72,27 @@ def placed(
     casings: Iterable[Inside],
     loads: Mapping[str, Load],
     left: Mapping[str, Sequence[float]],
+    lost_h: float = math.inf,
 ) -> list[Placed]:
-    """Each casing that goes on by itself, in the order in which they came where they are.
+    """Each casing that goes on by itself, in the order in which they came where they are; those
+    not seen for longer than lost_h are lost, or gone without a scan, and take nobody's place.
 
     left: when the last casings left each station, hours from the origin, the latest first.
     """
     found = [
         Placed(one, job)
         for one in casings
-        if one.stage in GOES_ON and (job := _job(layout, entered, one, loads)) is not None
+        if one.stage in GOES_ON
+        and not is_lost(one, lost_h)
+        and (job := _job(layout, entered, one, loads)) is not None
     ]
     found.sort(key=lambda p: (p.job.at_h, p.casing.label))
     return _begun(layout, found, left)
+
+
+def is_lost(casing: Inside, lost_h: float) -> bool:
+    """Whether it was not seen for so long that it is no longer reckoned with."""
+    return casing.stage in GOES_ON and -casing.seen_h > lost_h
 
 
 def _job(layout: Layout, entered: Entered, casing: Inside, loads: Mapping[str, Load]) -> Job | None:

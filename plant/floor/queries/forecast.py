@@ -148,8 +148,8 @@ def _arrives(stands: Forecast, language: str, at: datetime) -> list[Arrives]:
 
 
 def _corrected(stands: Forecast, plant: UUID, language: str, at: datetime) -> list[str]:
-    past = queries.scored(plant, since=at - LATELY)
-    kept = sum((row.actual_h or 0.0) <= row.said[NINETY] for row in past)
+    past = queries.kept(plant, since=at - LATELY)
+    kept = sum(took <= said[NINETY] for took, said in past)
     said = [
         words.say(language, "fc_kept", n=len(past), percent=round(100 * kept / len(past)))
         if past
@@ -250,5 +250,7 @@ def _rests(told: Mapping[str, Any], language: str) -> list[str]:
         said.append(words.say(language, "fc_rests_hold", n=told["on_hold"]))
     if told["unsure"]:
         said.append(words.say(language, "fc_rests_unsure", n=told["unsure"]))
+    if told["lost"]:
+        said.append(words.say(language, "fc_rests_lost", n=told["lost"], days=told["lost_days"]))
     said.append(words.say(language, "fc_rests_wait", n=round(laid_out.WAIT_H)))
     return [*said, words.of(language)["fc_rests_not"]]

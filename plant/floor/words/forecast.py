@@ -18,7 +18,7 @@ EN: Mapping[str, str] = {
     "fc_missing_say": "Until this is entered nothing is forecast, and promises are made from the "
     "standard times.",
     "fc_missing_ask": "An administrator enters it in the records.",
-    "fc_missing_route": "The plant has no stations.",
+    "fc_missing_route": "The plant has no stations of which a time is entered.",
     "fc_missing_calendar": "No calendar is entered: weekdays, shifts and holidays.",
     "fc_missing_shifts": "No shifts are entered: when the plant works on each weekday.",
     "fc_missing_cycle": "{name}: no cycle is entered, and too few casings were scanned there to "
@@ -83,6 +83,10 @@ EN: Mapping[str, str] = {
     "Our own figure.",
     "fc_rests_not": "Not known here, and so not in it: casings that are wet and dry slowly, stock "
     "of tread rubber, people who are needed at two stations.",
+    "fc_missing_fewer": "The route has more stations with times than can be reckoned with: at "
+    "most 60.",
+    "fc_rests_lost": "{n} casings were not seen for more than {days} days. They are taken for "
+    "lost or gone without a scan, and nothing is forecast of them: tell where they are.",
 }
 
 ES: Mapping[str, str] = {
@@ -103,7 +107,7 @@ ES: Mapping[str, str] = {
     "fc_missing_say": "Hasta que esto se anote no hay previsión, y las promesas salen de los "
     "tiempos estándar.",
     "fc_missing_ask": "Un administrador lo anota en los registros.",
-    "fc_missing_route": "La planta no tiene estaciones.",
+    "fc_missing_route": "La planta no tiene estaciones con tiempos anotados.",
     "fc_missing_calendar": "No hay calendario anotado: días, turnos y feriados.",
     "fc_missing_shifts": "No hay turnos anotados: cuándo trabaja la planta cada día de la semana.",
     "fc_missing_cycle": "{name}: no hay tiempo anotado, y se escanearon muy pocas carcasas ahí "
@@ -168,4 +172,8 @@ ES: Mapping[str, str] = {
     "toman {n} h. Es una cifra nuestra.",
     "fc_rests_not": "No se sabe aquí, y por eso no cuenta: carcasas mojadas que se secan "
     "despacio, existencias de banda, personas que hacen falta en dos estaciones.",
+    "fc_missing_fewer": "La ruta tiene más estaciones con tiempos de las que se pueden calcular: "
+    "hasta 60.",
+    "fc_rests_lost": "{n} carcasas no se vieron por más de {days} días. Se dan por perdidas o "
+    "idas sin escaneo, y no hay previsión de ellas: diga dónde están.",
 }

@@ -1,6 +1,6 @@
 """From what stations told and a plant entered to what promises are made from."""
 
-from datetime import timedelta
+from datetime import time, timedelta
 from typing import Any
 from uuid import UUID
 
@@ -12,8 +12,11 @@ from pickups.kernel import clock, locks
 from pickups.promises import queries as promises
 from pickups.promises.models import Arrival, Finish
 from pickups.promises.models import Forecast as Published
+from plant.dock import services as dock
 from plant.dock.models import Calendar, Station
-from plant.forecast import making, services
+from plant.dock.models import Shift as Entered
+from plant.dock.rules import Shift
+from plant.forecast import services
 from plant.forecast.models import Forecast, Learned, Prediction
 from tests.conftest import Enrol
 from tests.pickups.promises.promising import drained, table
@@ -135,26 +138,23 @@ def test_a_plant_without_shifts_keeps_its_standard_times_and_says_what_to_enter(
 
 
 def test_a_computing_that_fails_leaves_what_stands_with_its_time(
-    world: World, phone: Phone, gateway: Gateway, client: Client, monkeypatch: pytest.MonkeyPatch
+    world: World, phone: Phone, gateway: Gateway, client: Client
 ) -> None:
     enter(world.plant)
     (label,) = picked_up(phone, world, 1)
     passed(gateway, label, "receiving")
     stood = computed(world.plant.uid)
     packed = bytes(Finish.objects.get().minutes)
-
-    def breaks(*_: object, **__: object) -> None:
-        raise ZeroDivisionError("a plant nobody thought of")
-
-    monkeypatch.setattr(making, "make", breaks)
+    # A figure that no page of ours lets pass.
+    Station.objects.filter(plant=world.plant, code="buffing").update(machines=0)
     Forecast.objects.update(begun_at=None)
     assert services.compute(plant=world.plant.uid, at=clock.now()) == "failed"
     fell = Forecast.objects.get()
-    assert (fell.at, fell.why) == (stood.at, "ZeroDivisionError")
+    assert (fell.at, fell.why) == (stood.at, "ValueError")
     assert bytes(Finish.objects.get().minutes) == packed
     client.force_login(world.operator)
-    assert "came to nothing (ZeroDivisionError)" in client.get("/plant/forecast").content.decode()
-    monkeypatch.undo()
+    assert "came to nothing (ValueError)" in client.get("/plant/forecast").content.decode()
+    Station.objects.filter(plant=world.plant, code="buffing").update(machines=1)
     assert computed(world.plant.uid).failed_at is None
 
 
@@ -287,3 +287,57 @@ def test_what_is_older_than_it_is_kept_is_forgotten_and_the_newest_learned_stays
     assert {(row.station, row.at) for row in Learned.objects.all()} == {
         ("paint", at), ("gone", long_ago),
     }  # fmt: skip
+
+
+def test_a_casing_that_nobody_has_seen_for_a_month_is_lost_and_the_page_says_so(
+    world: World, phone: Phone, gateway: Gateway, client: Client
+) -> None:
+    enter(world.plant)
+    lost, going = picked_up(phone, world, 2)
+    passed(gateway, lost, "receiving", hours_ago=24 * 30)
+    passed(gateway, going, "receiving")
+    Prediction.objects.create(
+        plant=world.plant, work_order=order(lost), kind="inside", on=clock.now().date(),
+        made_at=clock.now() - timedelta(days=20), grid=[1.0] * 50, said=[1.0, 2.0, 3.0],
+    )  # fmt: skip
+    assert computed(world.plant.uid).said["lost"] == 1
+    assert list(Finish.objects.values_list("work_order", flat=True)) == [order(going)]
+    assert Prediction.objects.get(work_order=order(lost)).ended
+    client.force_login(world.operator)
+    assert "1 casings were not seen for more than 14 days" in (
+        client.get("/plant/forecast").content.decode()
+    )
+
+
+def test_only_works_that_the_plant_has_a_standard_time_for_are_offered(world: World) -> None:
+    enter(world.plant)
+    Calendar.objects.get(plant=world.plant).times.filter(work="repair").delete()
+    computed(world.plant.uid)
+    assert set(Arrival.objects.values_list("work", flat=True)) == {"retread"}
+    Calendar.objects.get(plant=world.plant).times.all().delete()
+    computed(world.plant.uid)
+    assert set(Arrival.objects.values_list("work", flat=True)) == {"retread", "repair"}
+
+
+def test_a_second_shift_entered_today_changes_nothing_of_the_past(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    enter(world.plant)
+    every, at = range(7), clock.now()
+    dock.enter_shifts(plant=world.plant.uid, shifts=[Shift(d, time(6), time(14)) for d in every])
+    Entered.history.update(history_date=at - timedelta(days=40))
+    (label,) = picked_up(phone, world, 1)
+    passed(gateway, label, "receiving", hours_ago=24 * 5)
+    made_at = at - timedelta(days=4)
+    Prediction.objects.create(
+        plant=world.plant, work_order=order(label), kind="arrival", on=made_at.date(),
+        made_at=made_at, grid=[20.0] * 50, said=[20.0, 24.0, 30.0],
+    )  # fmt: skip
+    longer = [
+        Shift(d, *span) for d in every for span in ((time(6), time(14)), (time(14), time(22)))
+    ]
+    dock.enter_shifts(plant=world.plant.uid, shifts=longer)
+    ended = at - timedelta(days=1)
+    gateway.tell(label, "finished", station="paint", happened_at=ended)
+    computed(world.plant.uid)
+    assert Prediction.objects.get().actual_h == pytest.approx(24.0)

@@ -1,12 +1,17 @@
 """A plant's stations as the simulation is told them, and what is missing for that."""
 
 from dataclasses import replace
+from datetime import datetime, time, timedelta
+from itertools import pairwise
 from typing import Any
 
 import pytest
 
-from plant.forecast import laid_out
-from plant.forecast.laid_out import Entered, Figures, Known, Missing, Oven, Stop
+from plant.dock.rules import Shift
+from plant.forecast import fitted, laid_out
+from plant.forecast import hours as calendar
+from plant.forecast.fitted import Cure, Past
+from plant.forecast.laid_out import Before, Entered, Figures, Known, Missing, Oven, Stop
 from tests.plant.forecast.routes import MONDAY, STOPS, entered, known
 
 
@@ -29,9 +34,23 @@ def test_the_door_takes_no_time_and_what_lies_behind_the_finish_is_no_part_of_it
         ({"ovens": ()}, [Missing("chamber", "curing")]),
         ({"ovens": (Oven("A", 10),)}, [Missing("chamber_cycle", "A")]),
         ({"stops": (*STOPS[:1], Stop("buffing"), *STOPS[2:])}, [Missing("cycle", "buffing")]),
+        ({"stops": (Stop("receiving"), Stop("shipping"))}, [Missing("route")]),
+        ({"stops": (Stop("receiving"), Stop("ply-test", optional=True))}, [Missing("route")]),
+        ({"stops": tuple(Stop(f"s{n}", cycle_min=1) for n in range(61))}, [Missing("fewer")]),
         ({}, []),
     ],
-    ids=["route", "calendar", "shifts", "chamber", "cycle of a chamber", "cycle", "nothing"],
+    ids=[
+        "route",
+        "calendar",
+        "shifts",
+        "chamber",
+        "cycle of a chamber",
+        "cycle",
+        "no station",
+        "only some casings' stations",
+        "too many",
+        "nothing",
+    ],  # fmt: skip
 )
 def test_what_is_missing_is_named(more: dict[str, Any], found: list[Missing]) -> None:
     assert laid_out.missing(replace(entered(), **more), Known()) == found
@@ -99,3 +118,45 @@ def test_repair_only_needs_nothing_of_a_new_tread() -> None:
     unmarked = laid_out.skipped(made, plant, work="retread", marked=False)
     assert [made.codes[i] for i in unmarked] == ["repair"]
     assert laid_out.skipped(made, plant, work="retread", marked=None) == frozenset()
+
+
+@pytest.mark.parametrize("night", ["2026-11-01", "2027-03-14"], ids=["autumn", "spring"])
+def test_fixed_times_of_a_chamber_stand_over_a_night_on_which_clocks_change(night: str) -> None:
+    ovens = (Oven("A", 10, 60, starts=(time(1), time(2), time(2, 30), time(3))),)
+    origin = datetime.fromisoformat(f"{night}T00:00:00+00:00")
+    made = laid_out.layout(entered(ovens=ovens), Known(), origin)
+    (chamber,) = next(s for s in made.shop.stations if s.code == "curing").chambers
+    assert list(chamber.fixed_h) == sorted(set(chamber.fixed_h))
+    assert chamber.least == 1  # with what is there
+
+
+def test_a_plant_does_what_it_has_a_standard_time_for_else_what_its_stations_can() -> None:
+    codes_ = laid_out.layout(entered(), Known(), MONDAY).codes
+    assert laid_out.works(entered(), codes_) == {"retread", "repair"}
+    assert laid_out.works(entered(works=frozenset({"retread"})), codes_) == {"retread"}
+    assert laid_out.works(entered(), ["building", "paint"]) == {"retread"}
+
+
+def test_worked_hours_of_the_past_are_those_of_the_shifts_of_then() -> None:
+    one_shift = tuple(Shift(day, time(6), time(14)) for day in range(5))
+    changed = MONDAY - timedelta(days=14)
+    plant = entered(before=(Before(changed, one_shift),))
+    hours = laid_out.open_hours(plant, MONDAY, back=10)
+    a_week = 7 * 24.0
+    worked = [calendar.worked(hours, -n * a_week) for n in (0, 1, 2, 3, 4)]
+    assert [a - b for a, b in pairwise(worked)] == pytest.approx([80, 80, 40, 40])
+    assert calendar.worked(hours, a_week) == pytest.approx(80)
+    plain = laid_out.open_hours(entered(), MONDAY)
+    assert calendar.worked(plain, -4 * a_week) == pytest.approx(-320)
+
+
+def test_a_load_that_was_told_when_its_door_opened_says_nothing_of_its_cycle() -> None:
+    at = MONDAY - timedelta(days=9)
+    cures = [Cure("A", at + timedelta(hours=n), at + timedelta(hours=n), ()) for n in range(20)]
+    plant = entered()
+    hours = laid_out.open_hours(plant, MONDAY)
+    known_, _ = fitted.known(plant, Past(cures=cures), hours, MONDAY)
+    assert known_.cure_h == {}
+    long = [replace(c, ended_at=c.begun_at + timedelta(hours=2.5)) for c in cures]
+    known_, _ = fitted.known(plant, Past(cures=long), hours, MONDAY)
+    assert known_.cure_h["A"] >= 2.5

@@ -130,3 +130,10 @@ def test_a_plant_that_scans_its_chamber_only_afterwards_says_when_a_load_must_be
         for one in whereabouts.placed(layout, plant, [inside, outside], {}, {})
     }
     assert places == {"A": "curing", "B": "final-inspection"}
+
+
+def test_what_was_not_seen_for_very_long_takes_nobodys_place() -> None:
+    ghosts = [casing(f"G{n}", "receiving", seen_h=-24.0 * 90) for n in range(9)]
+    real = casing("A", "receiving", seen_h=-24.0 * 3)
+    found = whereabouts.placed(LAYOUT, PLANT, [*ghosts, real], {}, {}, 24.0 * 14)
+    assert [one.casing.label for one in found] == ["A"]
