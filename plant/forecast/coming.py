@@ -109,6 +109,28 @@ def jobs(
     ]
 
 
+def whose(
+    layout: Layout,
+    entered: Entered,
+    known: Sequence[Known],
+    come: Sequence[Job],
+    *,
+    origin: datetime,
+    days: int,
+) -> dict[UUID, int]:
+    """Which of those that come is the casing of which order. Those that are told the same way are
+    one as good as the other."""
+    free: dict[Job, list[int]] = {}
+    for i, job in enumerate(come):
+        free.setdefault(job, []).append(i)
+    found = {}
+    for one in known:
+        alone, _ = jobs(layout, entered, [one], Usual(), origin=origin, days=days)
+        if one.order is not None and alone and free.get(alone[0]):
+            found[one.order] = free[alone[0]].pop(0)
+    return found
+
+
 def _expected(
     layout: Layout,
     count: float,

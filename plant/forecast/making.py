@@ -49,13 +49,14 @@ class Told:
 @dataclass(frozen=True, slots=True)
 class Made:
     """placed: casings inside that go on by themselves; raw, samples: finishing hours of each from
-    the origin, [course, casing], as simulated and as corrected. waiting: how many are at each
-    station or in its queue."""
+    the origin, [course, casing], as simulated and as corrected. coming: the same, corrected, of the
+    orders that are known to come. waiting: how many are at each station or in its queue."""
 
     layout: Layout
     placed: list[Placed]
     raw: Floats
     samples: Floats
+    coming: dict[UUID, Floats]
     arrivals: list[Arrival]
     waiting: dict[str, int]
 
@@ -65,12 +66,15 @@ def make(told: Told, *, seed: int) -> Made:
     layout, placed = laid(told)
     ours = [one.job for one in placed]
     simulate = _simulate(layout)
-    raw = simulating.inside(simulate, ours, come(told, layout, simulating.AHEAD_DAYS)[0], seed=seed)
+    later, _ = come(told, layout, simulating.AHEAD_DAYS)
+    whole = simulating.courses(simulate, [*ours, *later], seed=seed)
+    raw = whole[:, : len(ours)]
     return Made(
         layout=layout,
         placed=placed,
         raw=raw,
         samples=corrected(raw, placed, layout, told.state),
+        coming=_coming(told, layout, later, whole[:, len(ours) :]),
         arrivals=_arrivals(told, layout, ours, simulate, seed),
         waiting=whereabouts.waiting(layout, placed),
     )
@@ -103,6 +107,21 @@ def come(
     """What is still to come in so many days, known, expected and asked about."""
     return coming.jobs(layout, told.entered, told.to_come, told.usual, origin=told.origin,
                        days=days, asked=asked)  # fmt: skip
+
+
+def _coming(
+    told: Told, layout: Layout, later: Sequence[Job], courses: Floats
+) -> dict[UUID, Floats]:
+    """Of each order that is known to come, as of one that has arrived by then."""
+    whose = coming.whose(layout, told.entered, told.to_come, later, origin=told.origin,
+                         days=simulating.AHEAD_DAYS)  # fmt: skip
+    correct = correction(told.state, ARRIVAL)
+    return {
+        order: simulating.corrected(courses[:, [i]], layout.hours, correct, since_h=later[i].at_h)[
+            :, 0
+        ]
+        for order, i in whose.items()
+    }
 
 
 def _arrivals(

@@ -180,6 +180,7 @@ def _keep(
         for i, one in enumerate(made.placed)
         if one.casing.order is not None and one.casing.here
     }
+    casings = {uid: _packed(sample) for uid, sample in made.coming.items()} | casings
     arrivals = [
         promises.Arrival(one.work, "", one.on, one.group, _packed(one.hours))
         for one in made.arrivals

@@ -52,11 +52,9 @@ class Arrival:
     hours: Floats
 
 
-def inside(simulate: Simulate, ours: Sequence[Job], later: Sequence[Job], *, seed: int) -> Floats:
-    """Finishing hours of what is inside, [course, casing]; what comes later is simulated too."""
-    if not ours:
-        return np.empty((COURSES, 0))
-    return simulate([*ours, *later], seed)[:, : len(ours)]
+def courses(simulate: Simulate, jobs: Sequence[Job], *, seed: int) -> Floats:
+    """Finishing hours of each, [course, casing]."""
+    return simulate(jobs, seed) if jobs else np.empty((COURSES, 0))
 
 
 def corrected(samples: Floats, hours: Hours, correct: Correct, *, since_h: float = 0.0) -> Floats:

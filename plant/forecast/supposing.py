@@ -78,7 +78,10 @@ def course(told: Told, supposed: Supposed, *, seed: int) -> Course:
         since_h = come[i].at_h
         return simulating.corrected(column, layout.hours, correct, since_h=since_h)[:, 0]
 
-    orders |= {order: arrived(i) for order, i in _known(changed, layout, come).items()}
+    whose = coming.whose(
+        layout, changed.entered, changed.to_come, come, origin=changed.origin, days=DAYS
+    )
+    orders |= {order: arrived(i) for order, i in whose.items()}
     arrive = {group.on: arrived(group.jobs[0]) for group in groups}
     return Course(orders, arrive, _waits(layout, jobs, seed))
 
@@ -90,22 +93,6 @@ def _asked(told: Told) -> dict[date, list[tuple[str, int]]]:
     days = (today + timedelta(days=away) for away in range(DAYS))
     open_ = (day for day in days if day.weekday() in worked and day not in told.entered.holidays)
     return {day: [("retread", 1)] for day in open_}
-
-
-def _known(told: Told, layout: Layout, come: Sequence[Job]) -> dict[UUID, int]:
-    """Which of those that come is the casing of which order. Those that are told the same way are
-    one as good as the other."""
-    free: dict[Job, list[int]] = {}
-    for i, job in enumerate(come):
-        free.setdefault(job, []).append(i)
-    found = {}
-    for one in told.to_come:
-        alone, _ = coming.jobs(
-            layout, told.entered, [one], coming.Usual(), origin=told.origin, days=DAYS
-        )
-        if one.order is not None and alone and free.get(alone[0]):
-            found[one.order] = free[alone[0]].pop(0)
-    return found
 
 
 def _entered(entered: laid_out.Entered, supposed: Supposed) -> laid_out.Entered:

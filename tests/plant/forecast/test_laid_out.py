@@ -50,7 +50,7 @@ def test_the_door_takes_no_time_and_what_lies_behind_the_finish_is_no_part_of_it
         "only some casings' stations",
         "too many",
         "nothing",
-    ],  # fmt: skip
+    ],
 )
 def test_what_is_missing_is_named(more: dict[str, Any], found: list[Missing]) -> None:
     assert laid_out.missing(replace(entered(), **more), Known()) == found
