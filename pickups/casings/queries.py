@@ -30,7 +30,8 @@ def locked(*, labels: Iterable[str], uids: Iterable[UUID]) -> list[WorkOrder]:
 
 def of_pickup(pickup: UUID) -> list[WorkOrder]:
     """The work orders that began in a pickup, in the order entered."""
-    return list(WorkOrder.objects.filter(pickup=pickup).order_by("picked_up_at", "uid"))
+    rows = WorkOrder.objects.select_related("casing").filter(pickup=pickup)
+    return list(rows.order_by("picked_up_at", "uid"))
 
 
 def work_order(uid: UUID) -> WorkOrder | None:
