@@ -124,7 +124,8 @@ class StopUseCasing(models.Model):
 
 class StopUseStep(models.Model):
     """What was done about one afterwards; never changed or deleted. customer: none where it is
-    about all of them. contact: who confirmed. by: who of the dealer's did it."""
+    about all of them. contact: who confirmed. by: who of the dealer's did it. form: what was
+    pressed, where a second tap on it must do nothing."""
 
     class Kind(models.TextChoices):
         AGAIN = "again", "sent again to who has not confirmed"
@@ -138,6 +139,7 @@ class StopUseStep(models.Model):
     customer = models.UUIDField(null=True)
     contact = models.UUIDField(null=True)
     by = models.UUIDField(null=True)
+    form = models.UUIDField(null=True)
     said = models.JSONField(default=dict)
     at = models.DateTimeField()
 
@@ -154,4 +156,5 @@ class StopUseStep(models.Model):
                 condition=models.Q(kind="withdrawn"),
                 name="stop_use_withdrawn_once",
             ),
+            models.UniqueConstraint(fields=["stop", "form"], name="stop_use_form_once"),
         )

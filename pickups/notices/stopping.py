@@ -66,23 +66,26 @@ def write(
         owners = sorted({c.customer for c in casings})
         _send(uid, owners, 0, at)
         reached = {c.customer_id for c in customers.written_to(owners)}
-        _ask(uid, (c for c in owners if c not in reached), at=at)
+        _ask_for_word(uid, (c for c in owners if c not in reached), at=at)
     return True
 
 
-def again(*, stop: UUID, customer: UUID | None, by: UUID) -> int:
-    """Send it once more to an owner who has not confirmed, or to all of those; how many there
-    are. None of a notice that was taken back."""
+def again(*, stop: UUID, customer: UUID | None, by: UUID, form: UUID) -> bool:
+    """Send it once more to an owner who has not confirmed, or to all of those; whether there is
+    one. None of a notice that was taken back. form: what was pressed; a second tap on it sends
+    nothing more."""
     at = clock.now()
     with transaction.atomic():
         if not _hold(stop):
-            return 0
+            return False
+        if StopUseStep.objects.filter(stop=stop, form=form).exists():
+            return True
         late = [c for c in stop_use.unconfirmed([stop])[stop] if customer in (None, c)]
         if late:
             step = StopUseStep.objects.create(stop_id=stop, kind=STEP.AGAIN, customer=customer,
-                                              by=by, at=at)  # fmt: skip
+                                              by=by, form=form, at=at)  # fmt: skip
             _send(stop, late, step.pk, at)
-    return len(late)
+    return bool(late)
 
 
 def confirm(*, stop: UUID, customer: UUID, contact: UUID) -> bool:
@@ -113,7 +116,8 @@ def heard(*, stop: UUID, customer: UUID, said: str, by: UUID) -> bool:
 
 
 def withdraw(*, stop: UUID, why: Mapping[str, str], by: UUID) -> bool:
-    """It was a mistake: everybody who was told is told so. False where it was taken back before."""
+    """It was a mistake: everybody who was told is told so, by mail, and by a person who is asked
+    to call where no mail tells all of it. False where it was taken back before."""
     at = clock.now()
     with transaction.atomic():
         if not _hold(stop):
@@ -121,6 +125,7 @@ def withdraw(*, stop: UUID, why: Mapping[str, str], by: UUID) -> bool:
         StopUseStep.objects.create(stop_id=stop, kind=STEP.WITHDRAWN, by=by, said=dict(why), at=at)
         owners = set(StopUseCasing.objects.filter(stop=stop).values_list("customer", flat=True))
         _settle(stop, owners, how="withdrawn", at=at, by=by)
+        _ask(Kind.STOP_USE_WITHDRAWN, stop, _by_phone(stop, owners), since=at, at=at)
         journal.record([Note("plant.stop_use_withdrawn", f"stop_use:{stop}", {})], at=at)
     return True
 
@@ -130,11 +135,12 @@ def ask_unconfirmed(*, at: datetime) -> int:
     before = at - timedelta(hours=settings.STOP_USE_CONFIRM_HOURS)
     found = 0
     for stop, late in stop_use.unconfirmed(told_before=before).items():
-        known = asked.asked_about(Kind.STOP_USE_UNCONFIRMED, [_subject(stop, c) for c in late])
-        new = [c for c in late if _subject(stop, c) not in known]
+        about = {c: stop_use.subject(stop, c) for c in late}
+        known = asked.asked_about(Kind.STOP_USE_UNCONFIRMED, about.values())
+        new = {c for c in late if about[c] not in known}
         with transaction.atomic():
             if new and _hold(stop):
-                _ask(stop, set(new) & set(stop_use.unconfirmed([stop])[stop]), at=at)
+                _ask_for_word(stop, new & set(stop_use.unconfirmed([stop])[stop]), at=at)
         found += len(new)
     return found
 
@@ -155,16 +161,26 @@ def _owns(stop: UUID, customer: UUID) -> bool:
     return StopUseCasing.objects.filter(stop=stop, customer=customer).exists()
 
 
-def _subject(stop: UUID, customer: UUID) -> str:
-    return f"stop_use:{stop.hex}:{customer.hex}"
+def _by_phone(stop: UUID, owners: Iterable[UUID]) -> set[UUID]:
+    """Those of the owners whom a mail does not tell that it was withdrawn, as to nobody there one
+    of it went out, or who may have heard of it from somebody else there than who reads ours."""
+    had, _ = stop_use.told(stop)
+    mailed = {c.customer_id for c in customers.written_to(owners) if c.uid in had}
+    spoken_to = StopUseStep.objects.filter(stop=stop, kind=STEP.HEARD).values_list("customer")
+    return {c for c in owners if c not in mailed} | {c for (c,) in spoken_to if c is not None}
 
 
-def _ask(stop: UUID, owners: Iterable[UUID], *, at: datetime) -> None:
+def _ask_for_word(stop: UUID, owners: Iterable[UUID], *, at: datetime) -> None:
+    """Of an owner who has not confirmed."""
     told_at = StopUse.objects.values_list("told_at", flat=True).get(uid=stop)
+    _ask(Kind.STOP_USE_UNCONFIRMED, stop, owners, since=told_at, at=at)
+
+
+def _ask(kind: Kind, stop: UUID, owners: Iterable[UUID], *, since: datetime, at: datetime) -> None:
     questions.ask(
         [
-            Ask(Kind.STOP_USE_UNCONFIRMED, _subject(stop, c),
-                {"stop": str(stop), "customer": str(c), "since": clock.rfc3339(told_at)})
+            Ask(kind, stop_use.subject(stop, c),
+                {"stop": str(stop), "customer": str(c), "since": clock.rfc3339(since)})
             for c in sorted(owners)
         ],
         at=at,
@@ -172,5 +188,5 @@ def _ask(stop: UUID, owners: Iterable[UUID], *, at: datetime) -> None:
 
 
 def _settle(stop: UUID, owners: Iterable[UUID], *, how: str, at: datetime, by: UUID | None) -> None:
-    subjects = [_subject(stop, c) for c in owners]
+    subjects = [stop_use.subject(stop, c) for c in owners]
     questions.settle(kinds=[Kind.STOP_USE_UNCONFIRMED], subjects=subjects, how=how, at=at, by=by)

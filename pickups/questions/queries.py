@@ -42,6 +42,12 @@ def asked_about(kind: str, subjects: Iterable[str]) -> set[str]:
     return set(rows.values_list("subject", flat=True))
 
 
+def open_of(kind: str, subjects: Iterable[str]) -> set[str]:
+    """About which of these subjects a question of this kind is open."""
+    rows = Question.objects.filter(kind=kind, subject__in=list(subjects), settled_at=None)
+    return set(rows.values_list("subject", flat=True))
+
+
 def settled_about(kind: str, subjects: Iterable[str]) -> set[str]:
     """About which of these subjects a question of this kind was asked and settled."""
     rows = Question.objects.filter(kind=kind, subject__in=list(subjects))

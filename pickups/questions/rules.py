@@ -48,6 +48,7 @@ class Kind(StrEnum):
     REWORK_LIMIT = "rework_limit"
     OWNER_UNKNOWN = "owner_unknown"
     STOP_USE_UNCONFIRMED = "stop_use_unconfirmed"
+    STOP_USE_WITHDRAWN = "stop_use_withdrawn"
 
 
 MEANING: dict[Kind, str] = {
@@ -105,6 +106,8 @@ MEANING: dict[Kind, str] = {
     Kind.OWNER_UNKNOWN: "A casing without a label lies on the owner-unknown rack: whose is it?",
     Kind.STOP_USE_UNCONFIRMED: "An owner has not confirmed that tires are out of service: call "
     "them now. Who there knows?",
+    Kind.STOP_USE_WITHDRAWN: "A stop-use notice was withdrawn, and a mail may not reach who was "
+    "told at this owner: call them now. Who there knows?",
 }
 
 OWNER: dict[Kind, str] = {
@@ -150,4 +153,5 @@ OWNER: dict[Kind, str] = {
     Kind.REWORK_LIMIT: "plant",
     Kind.OWNER_UNKNOWN: "dispatcher",
     Kind.STOP_USE_UNCONFIRMED: "dispatcher",
+    Kind.STOP_USE_WITHDRAWN: "dispatcher",
 }

@@ -57,4 +57,6 @@ MEANING_ES: dict[Kind, str] = {
     "quién es?",
     Kind.STOP_USE_UNCONFIRMED: "Un dueño no ha confirmado que las llantas están fuera de servicio: "
     "llámelo ahora. ¿Quién lo sabe allí?",
+    Kind.STOP_USE_WITHDRAWN: "Se retiró un aviso de dejar de usar, y puede que ningún correo "
+    "se lo diga a este dueño: llámelo ahora. ¿Quién lo sabe allí?",
 }

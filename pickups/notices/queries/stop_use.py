@@ -15,6 +15,8 @@ from pickups.kernel.languages import day_and_time, grouped, spoken
 from pickups.notices.models import Notice, StopUse, StopUseCasing, StopUseStep
 from pickups.notices.words.stop_use import Stopped, StopUseMail, named
 from pickups.notices.words.stop_use import stop_use as in_words
+from pickups.questions import queries as asked
+from pickups.questions.rules import Kind
 
 STEP = StopUseStep.Kind
 _CONFIRMS = (STEP.CONFIRMED, STEP.HEARD)
@@ -32,18 +34,20 @@ class Reached:
 
 @dataclass(frozen=True, slots=True)
 class Owner:
-    """One owner of casings of a notice. answered: the first step that confirms it."""
+    """One owner of casings of a notice. answered: the first step that confirms it. to_call: they
+    still have to be called, as no mail tells them that it was withdrawn."""
 
     customer: UUID
     name: str
     casings: Sequence[StopUseCasing]
     reached: Sequence[Reached]
     answered: StopUseStep | None
+    to_call: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Whole:
-    """A notice as it stands: owners who have not confirmed first."""
+    """A notice as it stands: owners who are to be called first, then who have not confirmed."""
 
     stop: StopUse
     owners: Sequence[Owner]
@@ -54,6 +58,11 @@ class Whole:
 def cause(stop: UUID, step: int) -> str:
     """Under which cause its mails went: the first ones (step 0), or those of a later step."""
     return f"stop_use:{stop}:{step}" if step else f"stop_use:{stop}"
+
+
+def subject(stop: UUID, customer: UUID) -> str:
+    """What a question about one owner of a notice is about."""
+    return f"stop_use:{stop.hex}:{customer.hex}"
 
 
 def stop(uid: UUID) -> StopUse | None:
@@ -112,6 +121,7 @@ def whole(uid: UUID, *, plant: UUID | None = None) -> Whole | None:
         contacts.setdefault(contact.customer_id, []).append(contact)
     sent = _sent(stop, steps)
     confirmed = {s.contact: s.at for s in steps if s.kind == STEP.CONFIRMED}
+    to_call = asked.open_of(Kind.STOP_USE_WITHDRAWN, [subject(uid, c) for c in held])
     owners = [
         Owner(
             customer,
@@ -122,10 +132,11 @@ def whole(uid: UUID, *, plant: UUID | None = None) -> Whole | None:
                 for c in contacts.get(customer, [])
             ],
             next((s for s in steps if s.customer == customer and s.kind in _CONFIRMS), None),
+            subject(uid, customer) in to_call,
         )
         for customer, casings in held.items()
     ]
-    owners.sort(key=lambda o: (o.answered is not None, o.name, o.customer))
+    owners.sort(key=lambda o: (not o.to_call, o.answered is not None, o.name, o.customer))
     taken_back = next((s for s in steps if s.kind == STEP.WITHDRAWN), None)
     return Whole(stop, owners, steps, taken_back)
 
@@ -152,19 +163,23 @@ def told(stop: UUID) -> tuple[set[UUID], bool]:
     return had, rows.filter(sent_at=None, claimed_until__gt=clock.now()).exists()
 
 
-def of_customer(customer: UUID) -> list[tuple[StopUse, bool]]:
-    """The notices about casings of a customer that stand, the newest first, each with whether it
-    was confirmed there."""
+def of_customer(customer: UUID) -> list[StopUse]:
+    """The notices about casings of a customer that stand, the newest first."""
     rows = StopUse.objects.filter(casings__customer=customer).exclude(steps__kind=STEP.WITHDRAWN)
-    stops = list(rows.distinct().order_by("-told_at", "uid"))
-    late = unconfirmed([s.uid for s in stops])
-    return [(s, customer not in late[s.uid]) for s in stops]
+    return list(rows.distinct().order_by("-told_at", "uid"))
 
 
-def of_casing(work_order: UUID, customer: UUID) -> StopUse | None:
-    """The newest notice that stands about a casing of a customer's."""
-    rows = StopUse.objects.filter(casings__work_order=work_order, casings__customer=customer)
-    return rows.exclude(steps__kind=STEP.WITHDRAWN).order_by("-told_at").first()
+def confirmed_by(contact: UUID) -> dict[UUID, datetime]:
+    """The notices that this contact has confirmed, and when."""
+    rows = StopUseStep.objects.filter(kind=STEP.CONFIRMED, contact=contact)
+    return dict(rows.values_list("stop_id", "at"))
+
+
+def of_casings(work_orders: Collection[UUID], customer: UUID) -> dict[UUID, UUID]:
+    """The newest notice that stands about each of these casings of a customer's, where one does."""
+    rows = StopUseCasing.objects.filter(work_order__in=list(work_orders), customer=customer)
+    standing = rows.exclude(stop__steps__kind=STEP.WITHDRAWN).order_by("stop__told_at", "stop")
+    return dict(standing.values_list("work_order", "stop_id"))
 
 
 def mail(
@@ -181,7 +196,7 @@ def mail(
         casings=[stopped(row) for row in rows],
         link=link,
         dealer=settings.DEALER_NAME,
-        phone=settings.DEALER_PHONE,
+        phone=contact.customer.home_site.phone or settings.DEALER_PHONE,
         withdrawn=taken_back is not None,
     )
 
@@ -191,13 +206,16 @@ def sample(
     why: Mapping[str, str],
     language: str,
     *,
-    customer: str,
+    customer: UUID,
     at: datetime,
 ) -> tuple[str, str]:
     """Subject and text as they would be written to somebody at an owner, without name and link."""
-    said = StopUseMail("\N{HORIZONTAL ELLIPSIS}", customer, when(language, at),
+    owner = customers.customer(customer)
+    assert owner is not None
+    said = StopUseMail("\N{HORIZONTAL ELLIPSIS}", owner.name, when(language, at),
                        in_language(why, language), casings, "\N{HORIZONTAL ELLIPSIS}",
-                       settings.DEALER_NAME, settings.DEALER_PHONE, withdrawn=False)  # fmt: skip
+                       settings.DEALER_NAME, owner.home_site.phone or settings.DEALER_PHONE,
+                       withdrawn=False)  # fmt: skip
     return in_words(said, language)
 
 

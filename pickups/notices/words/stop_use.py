@@ -48,7 +48,7 @@ _WORDS: Mapping[str, Mapping[str, str]] = {
         "tell": "Tell everybody who works with these tires or drives on them.",
         "confirm": "Tell us that you have read this. Open this page and press the button there:"
         "\n$link\nThe link works for 30 days and opens your page for whoever has it.",
-        "ask": "Questions: call $dealer, $phone, at any hour, or answer this mail.",
+        "ask": "Questions: call $dealer, $phone, or answer this mail.",
         "subject_back_1": "Withdrawn: the stop-use notice about 1 tire",
         "subject_back_n": "Withdrawn: the stop-use notice about $n tires",
         "back": "Dear $name,\n\nOn $on we wrote to you to take these tires of $customer out of"
@@ -72,7 +72,7 @@ _WORDS: Mapping[str, Mapping[str, str]] = {
         "tell": "Avise a todos los que trabajan con estas llantas o ruedan con ellas.",
         "confirm": "Díganos que leyó esto. Abra esta página y oprima allí el botón:\n$link\n"
         "El enlace sirve 30 días y abre su página a quien lo tenga.",
-        "ask": "Preguntas: llame a $dealer, $phone, a cualquier hora, o responda a este correo.",
+        "ask": "Preguntas: llame a $dealer, $phone, o responda a este correo.",
         "subject_back_1": "Retirado: el aviso de dejar de usar 1 llanta",
         "subject_back_n": "Retirado: el aviso de dejar de usar $n llantas",
         "back": "Estimado/a $name:\n\nEl $on le escribimos que sacara de servicio estas llantas de"

@@ -72,7 +72,8 @@ def mine(request: HttpRequest, guest: Guest) -> HttpResponse:
     asked = request.GET.get("page", "1")
     number = int(asked) if asked.isascii() and asked.isdigit() and len(asked) < 6 else 1
     mine = lists.mine(whose, guest.language, page=number)
-    return page(request, guest, "mine.html", mine=mine, stopped=stop_use.standing(whose))
+    unread, read = stop_use.standing(guest.contact, guest.language)
+    return page(request, guest, "mine.html", mine=mine, unread=unread, read=read)
 
 
 @customer("GET", "HEAD")
@@ -82,7 +83,9 @@ def story(request: HttpRequest, guest: Guest, order: UUID) -> HttpResponse:
     told = stories.story(whose, order, guest.language, phone=_phone(guest))
     if told is None:
         return not_here(request, guest)
-    return page(request, guest, "story.html", story=told, stop=stop_use.about(order, whose))
+    stop = stop_use.about([order], whose).get(order)
+    read = stop is not None and stop_use.has_read(guest.contact, stop)
+    return page(request, guest, "story.html", story=told, stop=stop, read=read)
 
 
 @customer("GET", "HEAD")

@@ -21,7 +21,7 @@ from pickups.labels import rules as labels
 from pickups.notices.queries import days
 from pickups.notices.queries.together import together
 from pickups.portal import rules, words
-from pickups.portal.queries import beside
+from pickups.portal.queries import beside, stop_use
 from pickups.portal.queries.beside import Beside
 from pickups.portal.queries.times import local
 from pickups.portal.rules import Group
@@ -48,6 +48,7 @@ class Line:
     sign: strokes.Sign
     rejected: bool
     stopped: bool
+    stop_use: bool
     said: str
     next_step: str
     promise: str
@@ -115,7 +116,7 @@ def mine(customer: UUID, language: str, *, page: int = 1) -> Mine:
     pages = max(1, -(-len(shown) // PAGE))
     page = min(max(1, page), pages)
     here = shown[(page - 1) * PAGE : page * PAGE]
-    lines = dict(zip(here, _lines(here, language), strict=True))
+    lines = dict(zip(here, _lines(here, customer, language), strict=True))
     return Mine(
         summary=words.summary(language, counts),
         sections=[
@@ -209,16 +210,18 @@ def find(customer: UUID, text: str, language: str, *, phone: str) -> Found:
     if not orders:
         return Found(words.say(language, "found_none", text=text, phone=phone), False, [])
     said = words.counted(language, "found", len(orders), text=text)
-    return Found(said, False, _lines(orders, language))
+    return Found(said, False, _lines(orders, customer, language))
 
 
-def _lines(orders: Sequence[WorkOrder], language: str) -> list[Line]:
-    around = Beside(orders, language)
-    heard = custody.last_told([w.uid for w in orders])
-    return [_line(w, around, heard.get(w.uid), language) for w in orders]
+def _lines(orders: Sequence[WorkOrder], customer: UUID, language: str) -> list[Line]:
+    around, uids = Beside(orders, language), [w.uid for w in orders]
+    heard, stops = custody.last_told(uids), stop_use.about(uids, customer)
+    return [_line(w, around, heard.get(w.uid), w.uid in stops, language) for w in orders]
 
 
-def _line(w: WorkOrder, around: Beside, heard: datetime | None, language: str) -> Line:
+def _line(
+    w: WorkOrder, around: Beside, heard: datetime | None, stopping: bool, language: str
+) -> Line:
     promise, late = around.promise(w)
     later = heard is not None and heard > w.picked_up_at
     return Line(
@@ -227,6 +230,7 @@ def _line(w: WorkOrder, around: Beside, heard: datetime | None, language: str) -
         sign=beside.sign(w),
         rejected=beside.rejected(w),
         stopped=beside.stopped(w),
+        stop_use=stopping,
         said=beside.said(w, language),
         next_step=around.next_step(w),
         promise=promise,

@@ -1,6 +1,6 @@
 """Stop-use notices as an owner sees them: their own casings alone, and whether it is confirmed."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
@@ -21,6 +21,16 @@ class StopUse:
     confirmed: str
     mine: bool
     back: str
+
+
+@dataclass(frozen=True)
+class Standing:
+    """One notice that stands, as the list of casings names it. read: when this reader confirmed it,
+    "" while they have not."""
+
+    uid: UUID
+    told: str
+    read: str
 
 
 def one(contact: Contact, uid: UUID, language: str) -> StopUse | None:
@@ -52,15 +62,32 @@ def one(contact: Contact, uid: UUID, language: str) -> StopUse | None:
 
 def first_open(customer: UUID) -> UUID | None:
     """The newest notice that nobody at this customer has confirmed."""
-    return next((s.uid for s, done in notices.of_customer(customer) if not done), None)
+    stops = [s.uid for s in notices.of_customer(customer)]
+    late = notices.unconfirmed(stops)
+    return next((uid for uid in stops if customer in late[uid]), None)
 
 
-def standing(customer: UUID) -> list[UUID]:
-    """Every notice that stands about casings of this customer, the newest first."""
-    return [s.uid for s, _ in notices.of_customer(customer)]
+def standing(contact: Contact, language: str) -> tuple[list[Standing], list[Standing]]:
+    """The notices that stand about casings of a contact's customer, the newest first: those that
+    this contact has not confirmed, and those that they have."""
+    done = notices.confirmed_by(contact.uid)
+    known = [
+        Standing(
+            s.uid,
+            words.say(language, "stop_told", when=notices.when(language, s.told_at)),
+            words.say(language, "stop_confirmed", when=notices.when(language, done[s.uid]))
+            if s.uid in done else "",
+        )
+        for s in notices.of_customer(contact.customer_id)
+    ]  # fmt: skip
+    return [s for s in known if not s.read], [s for s in known if s.read]
 
 
-def about(work_order: UUID, customer: UUID) -> UUID | None:
-    """The notice that stands about one casing of a customer."""
-    found = notices.of_casing(work_order, customer)
-    return found.uid if found else None
+def about(work_orders: Collection[UUID], customer: UUID) -> dict[UUID, UUID]:
+    """The notice that stands about each of these casings of a customer, where one does."""
+    return notices.of_casings(work_orders, customer)
+
+
+def has_read(contact: Contact, stop: UUID) -> bool:
+    """Whether this contact has confirmed it."""
+    return stop in notices.confirmed_by(contact.uid)

@@ -4,6 +4,8 @@ EN: dict[str, str] = {
     "stop_head": "STOP USE",
     "stop_banner": "Tires of yours have to be taken out of service now.",
     "stop_open": "Read it and confirm",
+    "stop_read": "Stop-use notices that you have confirmed",
+    "stop_reopen": "Read it again",
     "stop_told": "Told {when}",
     "stop_do": "Do not drive on these tires, do not mount them, do not inflate them, and add no "
     "air to one that is on a vehicle. Only trained people take them off. Mark them and set them "
@@ -25,6 +27,8 @@ ES: dict[str, str] = {
     "stop_head": "DEJE DE USAR",
     "stop_banner": "Hay llantas suyas que se deben sacar de servicio ahora.",
     "stop_open": "Leer y confirmar",
+    "stop_read": "Avisos de dejar de usar que usted confirmó",
+    "stop_reopen": "Leerlo otra vez",
     "stop_told": "Avisado el {when}",
     "stop_do": "No ruede con estas llantas, no las monte, no las infle, y no agregue aire a una "
     "que esté en un vehículo. Solo personal capacitado las quita. Márquelas y póngalas aparte. "

@@ -87,12 +87,17 @@ def one(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
 
 @floor("POST", stops=True)
 def again(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
-    """Sent once more, to one owner or to all who have not confirmed."""
-    if read.one(plant.uid, uid, language(request), names=False) is None:
+    """Sent once more, to one owner or, where the form names none, to all who have not confirmed."""
+    found = read.one(plant.uid, uid, language(request), names=False)
+    if found is None:
         return not_here(request, plant)
-    owner = _uids([request.POST.get("customer", "")])
-    n = stopping.again(stop=uid, customer=min(owner, default=None), by=_by(request))
-    tell(request, "stop_again_done" if n else "stop_again_none", wrong=not n)
+    named, form = request.POST.getlist("customer"), _uids([request.POST.get("uid", "")])
+    owners = _uids(named) & {o.customer for o in found.owners}
+    if not form or len(owners) != len(named):
+        return _one(request, plant, uid, "stop_again_odd")
+    done = stopping.again(stop=uid, customer=min(owners, default=None), by=_by(request),
+                          form=min(form))  # fmt: skip
+    tell(request, "stop_again_done" if done else "stop_again_none", wrong=not done)
     return redirect("stop-use-one", uid=uid)
 
 

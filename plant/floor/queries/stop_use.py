@@ -6,6 +6,7 @@ from datetime import datetime
 from uuid import UUID
 
 from pickups.customers import queries as customers
+from pickups.kernel.ids import uuid7
 from pickups.notices.models import StopUseStep
 from pickups.notices.queries import stop_use as notices
 from pickups.notices.stopping import Casing
@@ -59,18 +60,23 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class OwnerTold:
-    """An owner: their casings, what became of the mails, and how they confirmed ("" if not)."""
+    """An owner: their casings, what became of the mails, and how they confirmed ("" if not).
+    to_call: that it was withdrawn they hear from a person alone. form: under which number a tap on
+    sending again is kept, so that a second one does nothing."""
 
     customer: UUID
     name: str
     casings: list[str]
     mails: list[str]
     confirmed: str
+    to_call: bool
+    form: UUID
 
 
 @dataclass(frozen=True, slots=True)
 class One:
-    """A notice as its page shows it."""
+    """A notice as its page shows it. to_call: how many owners, in words, "" for none. form: as of
+    an owner, for all of them."""
 
     uid: UUID
     when: str
@@ -79,6 +85,8 @@ class One:
     withdrawn: str
     waits: int
     said: str
+    to_call: str
+    form: UUID
     owners: list[OwnerTold]
 
 
@@ -113,8 +121,7 @@ def look(casings: Sequence[Casing], why: Mapping[str, str], language: str, *, at
     named = [Stopped(words.grouped(c.label), c.size, c.tin, c.retread_tin)
              for c in owners[first]]  # fmt: skip
     mails = [
-        (lang, *notices.sample(named, why, lang, customer=names.get(first, ""), at=at))
-        for lang in words.LANGUAGES
+        (lang, *notices.sample(named, why, lang, customer=first, at=at)) for lang in words.LANGUAGES
     ]
     return Look(
         len(casings),
@@ -165,7 +172,7 @@ def one(plant: UUID, uid: UUID, language: str, *, names: bool) -> One | None:
     if found is None:
         return None
     persons = people.names({found.stop.by, *(s.by for s in found.steps if s.by)})
-    back = found.withdrawn
+    back, calls = found.withdrawn, sum(o.to_call for o in found.owners)
     return One(
         uid=uid,
         when=notices.when(language, found.stop.told_at),
@@ -175,6 +182,8 @@ def one(plant: UUID, uid: UUID, language: str, *, names: bool) -> One | None:
                             why=notices.in_language(back.said, language)) if back else "",
         waits=sum(o.answered is None for o in found.owners),
         said=_state(found, language),
+        to_call=words.say(language, "stop_to_call", n=calls) if calls else "",
+        form=uuid7(),
         owners=[_owner(o, persons, language, names=names) for o in found.owners],
     )  # fmt: skip
 
@@ -198,6 +207,8 @@ def _owner(
         [_mail(r, language, names=names) for r in o.reached]
         or [words.say(language, "stop_nobody")],
         confirmed,
+        o.to_call,
+        uuid7(),
     )
 
 

@@ -55,17 +55,23 @@ EN: Mapping[str, str] = {
     "stop_again_all": "Send again to all who have not confirmed",
     "stop_again_done": "It is sent again.",
     "stop_again_none": "Nobody is left who has not confirmed; nothing was sent.",
+    "stop_again_odd": "That form came incomplete, or names nobody of this notice. Nothing was "
+    "sent. Try again from here.",
+    "stop_to_call": "Owners to call now: {n}. A mail does not reach all who were told there. "
+    "Who called notes it at the question in the office.",
+    "stop_call": "Call them now: they may not know that it was withdrawn.",
     "stop_heard": "Who told you that they know, and how",
     "stop_heard_go": "Note it",
     "stop_heard_done": "Noted.",
     "stop_heard_none": "Say who told you and how, in 1 to 500 characters.",
     "stop_gone": "This notice was withdrawn already; nothing was changed.",
     "stop_back": "It was a mistake",
-    "stop_back_say": "Everybody who was written to is told that the notice is withdrawn.",
+    "stop_back_say": "Everybody to whom a mail has gone is written to that the notice is "
+    "withdrawn. Who was told by phone has to be called: this page and the office say whom.",
     "stop_back_sure": "I withdraw this notice",
     "stop_back_go": "Withdraw it",
     "stop_back_none": "Say why in 1 to 500 characters, and tick that you withdraw it.",
-    "stop_back_done": "Withdrawn. Everybody who was told hears of it.",
+    "stop_back_done": "Withdrawn. Who had a mail gets another.",
     "stop_back_said": "Withdrawn {when}: {why}",
 }
 
@@ -122,16 +128,23 @@ ES: Mapping[str, str] = {
     "stop_again_all": "Enviar de nuevo a todos los que no han confirmado",
     "stop_again_done": "Se envía de nuevo.",
     "stop_again_none": "No queda nadie sin confirmar; no se envió nada.",
+    "stop_again_odd": "Ese formulario llegó incompleto o no nombra a nadie de este aviso. No se "
+    "envió nada. Inténtelo otra vez desde aquí.",
+    "stop_to_call": "Dueños por llamar ahora: {n}. Un correo no llega a todos los que lo supieron "
+    "allí. Quien llame lo anota en la pregunta de la oficina.",
+    "stop_call": "Llámelos ahora: puede que no sepan que se retiró.",
     "stop_heard": "Quién le dijo que lo saben, y cómo",
     "stop_heard_go": "Anotarlo",
     "stop_heard_done": "Anotado.",
     "stop_heard_none": "Diga quién se lo dijo y cómo, en 1 a 500 caracteres.",
     "stop_gone": "Este aviso ya estaba retirado; no se cambió nada.",
     "stop_back": "Fue un error",
-    "stop_back_say": "A todos los que se escribió se les dice que el aviso queda retirado.",
+    "stop_back_say": "A todos los que recibieron un correo se les escribe que el aviso queda "
+    "retirado. A quien se le dijo por teléfono hay que llamarlo: esta página y la oficina dicen a "
+    "quién.",
     "stop_back_sure": "Retiro este aviso",
     "stop_back_go": "Retirarlo",
     "stop_back_none": "Diga por qué en 1 a 500 caracteres, y marque que lo retira.",
-    "stop_back_done": "Retirado. Todos los que fueron avisados lo sabrán.",
+    "stop_back_done": "Retirado. Quien recibió un correo recibe otro.",
     "stop_back_said": "Retirado el {when}: {why}",
 }

@@ -289,14 +289,17 @@ def test_every_kind_of_question_is_told_in_words(
             f"unlabelled:{uuid4()}",
             {"plant": str(world.plant.uid), "rack": "B-7", "size": "11R22.5", "brand": "Marrow"},
         ),
-        Kind.STOP_USE_UNCONFIRMED: (
-            f"stop_use:{uuid4().hex}:{uuid4().hex}",
-            {
-                "stop": str(uuid4()),
-                "customer": str(world.customer.uid),
-                "since": "2026-07-14T11:00:00Z",
-            },
-        ),
+        **{
+            kind: (
+                f"stop_use:{uuid4().hex}:{uuid4().hex}",
+                {
+                    "stop": str(uuid4()),
+                    "customer": str(world.customer.uid),
+                    "since": "2026-07-14T11:00:00Z",
+                },
+            )
+            for kind in (Kind.STOP_USE_UNCONFIRMED, Kind.STOP_USE_WITHDRAWN)
+        },
         Kind.PICKUP_OPEN: (f"pickup:{pickup}", {"fact": fact, "ours": 2}),
         Kind.DELIVERY_DIFFERS: (f"delivery:{pickup}", {"listed": [fact], "delivered": []}),
         Kind.DELIVERY_OPEN: (f"delivery:{pickup}", {"fact": fact, "ours": 2}),

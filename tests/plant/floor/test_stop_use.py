@@ -10,10 +10,9 @@ from django.db import DatabaseError, transaction
 from django.test import Client
 from pytest_django import Settings
 
-from pickups.casings.models import WorkOrder
 from pickups.customers.models import Contact
 from pickups.kernel import clock
-from pickups.kernel.languages import grouped
+from pickups.kernel.ids import uuid7
 from pickups.notices import stopping
 from pickups.notices.models import Notice, StopUse, StopUseCasing, StopUseStep
 from pickups.questions.models import Question
@@ -21,83 +20,25 @@ from tests.conftest import Enrol
 from tests.pickups.notices.conftest import a_day_passes, mail, use
 from tests.plant.curing.plant_day import NUMBER, drain
 from tests.plant.floor.conftest import SignedIn
+from tests.plant.floor.stop_uses import (
+    LOOK,
+    SEND,
+    WHY,
+    cured,
+    hidden,
+    looked,
+    opened,
+    order,
+    spaced,
+    written,
+)
 from tests.sync.batches import push
-from tests.world import Phone, World
+from tests.world import World
 from tests.world.mail import MailServer, text_of
-from tests.world.plant import Gateway
 from tests.world.tables import nothing_written
 
-__all__ = ["mail"]  # a fixture
+__all__ = ["cured", "mail"]  # fixtures
 pytestmark = pytest.mark.django_db
-WHY = {"why_en": "The cure fell short.", "why_es": "Faltó curado."}
-LOOK = f"/plant/stop-use/new?load={NUMBER}"
-SEND = f"/plant/stop-use/send?load={NUMBER}"
-
-
-@pytest.fixture
-def cured(world: World, phone: Phone, enrol: Enrol, gateway: Gateway) -> list[str]:
-    """One load: two casings of one owner, the first back with it, one of another, back too, one
-    that nobody has picked up."""
-    labels = sorted(world.a_label() for _ in range(4))
-    other = enrol(world.other_driver)
-    for label in labels[:2]:
-        phone.pick_up(label, world.yard.uid, uuid4(), size="11R22.5", tin="1YB2 4F7 2318")
-    other.pick_up(labels[2], world.other_yard.uid, uuid4())
-    assert set(push(phone) + push(other)) == {"accepted"}
-    for label in labels:
-        for station in ("enveloping", "stripping"):
-            gateway.tell(label, "passed", station=station, load=NUMBER)
-    built = {"retread_tin": "7X32826"}
-    gateway.tell(labels[0], "passed", station="final-inspection", built=built)
-    for i in (0, 2):
-        gateway.tell(labels[i], "finished", station="paint")
-        gateway.tell(labels[i], "shipped", station="shipping")
-    for driver, i, yard in ((phone, 0, world.yard), (other, 2, world.other_yard)):
-        over = {"label": labels[i], "delivery": str(uuid4()), "yard": str(yard.uid)}
-        driver.enter("custody.deliver", over)
-        assert push(driver) == ["accepted"]
-    drain()
-    return labels
-
-
-def order(label: str) -> WorkOrder:
-    return WorkOrder.objects.get(label=label)
-
-
-def spaced(label: str) -> str:
-    """As people read it: groups of four, apart by some space."""
-    return grouped(label)
-
-
-def hidden(page: str, name: str) -> str:
-    found = re.search(rf'name="{name}" value="([^"]*)"', page)
-    assert found
-    return found[1]
-
-
-def looked(desk: Client, labels: list[str], **typed: str) -> str:
-    """The page that shows what would be sent."""
-    chosen = [str(order(label).uid) for label in labels]
-    answer = desk.post(LOOK, {"order": chosen, **WHY, **typed})
-    assert answer.status_code == 200
-    return answer.content.decode()
-
-
-def written(desk: Client, labels: list[str]) -> StopUse:
-    """A notice about these, sent."""
-    page = looked(desk, labels)
-    form = {name: hidden(page, name) for name in ("uid", "orders", "why_en", "why_es")}
-    assert desk.post(SEND, form | {"count": str(len(labels))}).status_code == 302
-    return StopUse.objects.get(uid=form["uid"])
-
-
-def opened(message: object) -> tuple[Client, str]:
-    """The button behind a mail's link pressed: the browser, and the page that comes first."""
-    found = re.search(r"(/c/\S+)", text_of(message))  # type: ignore[arg-type]
-    assert found
-    browser = Client()
-    answer = browser.post(found[1])
-    return browser, answer["Location"]
 
 
 def test_those_back_with_their_owners_are_chosen_and_the_rest_is_said(
@@ -286,13 +227,15 @@ def test_it_is_sent_again_to_who_has_not_confirmed(
     ines.post(first)
     again = f"/plant/stop-use/{stop.uid}/again"
     mail.mails.clear()
-    assert desk.post(again).status_code == 302
+    assert desk.post(again, {"uid": uuid7()}).status_code == 302
     drain()
     assert [str(m["To"]) for m in mail.mails] == ["abel@reed.example"]
-    assert desk.post(again, {"customer": world.customer.uid}).status_code == 302
+    assert desk.post(again, {"uid": uuid7(), "customer": world.customer.uid}).status_code == 302
     drain()
     assert len(mail.mails) == 1  # who has confirmed is left alone
-    assert desk.post(again, {"customer": world.other_customer.uid}).status_code == 302
+    assert (
+        desk.post(again, {"uid": uuid7(), "customer": world.other_customer.uid}).status_code == 302
+    )
     drain()
     assert len(mail.mails) == 2
     assert len({str(m["Message-ID"]) for m in mail.mails}) == 2
@@ -328,7 +271,7 @@ def test_one_that_was_a_mistake_is_withdrawn_towards_everybody_who_was_told(
     assert "Withdrawn" in desk.get(f"/plant/stop-use/{stop.uid}/").content.decode()
     mail.mails.clear()
     for step in ("again", "withdraw", "heard"):
-        more = {"customer": world.other_customer.uid, "heard": "x"}
+        more = {"customer": world.other_customer.uid, "heard": "x", "uid": uuid7()}
         assert desk.post(f"/plant/stop-use/{stop.uid}/{step}", typed | more).status_code == 302
     drain()
     assert mail.mails == []
