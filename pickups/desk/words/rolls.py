@@ -30,8 +30,8 @@ EN: dict[str, str] = {
     "roll_full": "Every range of labels is used up: no more can be printed.",
     "roll_other": "This form was sent before with other values. Look at the roll that it made, "
     "then fill the form in anew.",
-    "roll_too_long": "Nothing was drawn: {why}. An administrator sets DEALER_NAME, DEALER_PHONE "
-    "and PUBLIC_BASE_URL.",
+    "roll_too_long": "Nothing was drawn: {why}. An administrator sets the dealer's name, telephone "
+    "and web address.",
     "roll_each": "Each code",
     "roll_each_twice": "twice, for both sidewalls",
     "roll_each_once": "once",
@@ -100,8 +100,8 @@ ES: dict[str, str] = {
     "roll_full": "Todas las series de etiquetas están usadas: no se pueden imprimir más.",
     "roll_other": "Este formulario ya se envió con otros valores. Mire el rollo que hizo y "
     "rellénelo de nuevo.",
-    "roll_too_long": "No se dibujó nada: {why}. Un administrador fija DEALER_NAME, DEALER_PHONE "
-    "y PUBLIC_BASE_URL.",
+    "roll_too_long": "No se dibujó nada: {why}. Un administrador fija el nombre, el teléfono y la "
+    "dirección web de la empresa.",
     "roll_each": "Cada código",
     "roll_each_twice": "dos veces, para los dos costados",
     "roll_each_once": "una vez",

@@ -7,8 +7,7 @@ EN: dict[str, str] = {
     "longest there first. The counter calls, then writes; what comes of it stands here.",
     "unclaimed_days": "Proposed: a call after {call} days here, a written notice {write} days after"
     " the last call; it says that the casing is held for {hold} days. These days are common "
-    "practice, no published source: an administrator sets them (UNCLAIMED_CALL_DAYS, "
-    "UNCLAIMED_WRITE_DAYS, UNCLAIMED_HOLD_DAYS).",
+    "practice, no published source: an administrator sets them.",
     "unclaimed_law": "The law on unclaimed property differs by state: check it, and local codes, "
     "before you decide. A casing stays its owner's. No reply makes it neither yours nor scrap.",
     "unclaimed_none": "Nothing waits here for its owner. What the plant sends back to be fetched "
@@ -66,8 +65,7 @@ ES: dict[str, str] = {
     "resulta.",
     "unclaimed_days": "Se propone: una llamada a los {call} días aquí, un aviso escrito {write} "
     "días después de la última llamada; dice que la carcasa se guarda {hold} días. Estos plazos "
-    "son práctica común, sin fuente publicada: los fija un administrador (UNCLAIMED_CALL_DAYS, "
-    "UNCLAIMED_WRITE_DAYS, UNCLAIMED_HOLD_DAYS).",
+    "son práctica común, sin fuente publicada: los fija un administrador.",
     "unclaimed_law": "La ley sobre bienes sin retirar cambia según el estado: revísela, y las "
     "normas locales, antes de decidir. Una carcasa sigue siendo de su dueño. La falta de respuesta "
     "no la hace suya ni desecho.",

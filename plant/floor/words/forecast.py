@@ -10,10 +10,10 @@ EN: Mapping[str, str] = {
     "fc_none": "Nothing has been computed yet. It is looked for every ten seconds; if this stays, "
     "the worker is not running.",
     "fc_computed": "Computed {when}, in {took} s, from {inside} casings in process.",
-    "fc_failed": "The last computing, {when}, came to nothing ({why}). What stands here is the "
-    "one before; it is tried again by itself. If this stays, an administrator looks into the log.",
-    "fc_failed_first": "The last computing, {when}, came to nothing ({why}). Nothing stands yet; "
-    "it is tried again by itself. If this stays, an administrator looks into the log.",
+    "fc_failed": "The last computing, {when}, could not be done. What stands here is the one "
+    "before; it is tried again by itself. If this stays, tell an administrator.",
+    "fc_failed_first": "The last computing, {when}, could not be done. Nothing stands yet; it is "
+    "tried again by itself. If this stays, tell an administrator.",
     "fc_missing": "What is missing",
     "fc_missing_say": "Until this is entered nothing is forecast, and promises are made from the "
     "standard times.",
@@ -97,12 +97,10 @@ ES: Mapping[str, str] = {
     "fc_none": "Todavía no se calculó nada. Se mira cada diez segundos; si esto sigue así, el "
     "proceso de tareas no está en marcha.",
     "fc_computed": "Calculada {when}, en {took} s, con {inside} carcasas en proceso.",
-    "fc_failed": "El último cálculo, {when}, no dio nada ({why}). Lo que hay aquí es el anterior; "
-    "se intenta de nuevo por sí solo. Si sigue así, un administrador mira el registro del "
-    "servidor.",
-    "fc_failed_first": "El último cálculo, {when}, no dio nada ({why}). Todavía no hay ninguno; "
-    "se intenta de nuevo por sí solo. Si sigue así, un administrador mira el registro del "
-    "servidor.",
+    "fc_failed": "El último cálculo, {when}, no se pudo hacer. Lo que hay aquí es el anterior; se "
+    "intenta de nuevo por sí solo. Si sigue así, avise a un administrador.",
+    "fc_failed_first": "El último cálculo, {when}, no se pudo hacer. Todavía no hay ninguno; se "
+    "intenta de nuevo por sí solo. Si sigue así, avise a un administrador.",
     "fc_missing": "Lo que falta",
     "fc_missing_say": "Hasta que esto se anote no hay previsión, y las promesas salen de los "
     "tiempos estándar.",

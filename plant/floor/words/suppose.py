@@ -31,8 +31,8 @@ EN: Mapping[str, str] = {
     "sup_state_done": "Computed {when}.",
     "sup_state_stopped": "Stopped.",
     "sup_state_lacks": "Nothing can be computed: something has to be entered first, see Forecast.",
-    "sup_state_failed": "Came to nothing ({why}). Ask again; if this stays, an administrator looks "
-    "into the log.",
+    "sup_state_failed": "It could not be computed. Ask again; if this stays, tell an "
+    "administrator.",
     "sup_state_stuck": "It was not finished. Ask again.",
     "sup_stop": "Stop",
     "sup_stopped": "Stopped. Nothing more is computed.",
@@ -109,8 +109,8 @@ ES: Mapping[str, str] = {
     "sup_state_done": "Calculado {when}.",
     "sup_state_stopped": "Detenido.",
     "sup_state_lacks": "No se puede calcular: antes hay que anotar algo, vea Previsión.",
-    "sup_state_failed": "No dio nada ({why}). Pregunte de nuevo; si sigue así, un administrador "
-    "mira el registro del servidor.",
+    "sup_state_failed": "No se pudo calcular. Pregunte de nuevo; si sigue así, avise a un "
+    "administrador.",
     "sup_state_stuck": "No se terminó. Pregunte de nuevo.",
     "sup_stop": "Detener",
     "sup_stopped": "Detenido. No se calcula nada más.",

@@ -176,7 +176,7 @@ def test_a_dealers_name_that_fits_on_no_label_is_said_in_words(
     address = f"/office/rolls/{world.store.rolls.get().pk}/roll.pdf"
     page = office.get(address, follow=True).content.decode()
     assert "Nothing was drawn" in page
-    assert "DEALER_NAME" in page
+    assert "An administrator sets the dealer" in page
 
 
 def test_where_nothing_was_printed_the_page_says_what_will_stand_there(
