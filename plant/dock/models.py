@@ -109,6 +109,7 @@ class Chamber(models.Model):
         "fixed times",
         max_length=80,
         blank=True,
+        default="",
         db_default="",
         validators=[RegexValidator(TIMES, "Times of the day such as 06:00, 14:30.")],
         help_text="Where cycles begin only at fixed times of the day: such as 06:00, 14:30.",
@@ -124,7 +125,11 @@ class Chamber(models.Model):
         return self.name
 
     def clean(self) -> None:
-        """One that may begin only with more casings than it holds would never begin."""
+        """One that may begin only with more casings than it holds would never begin; a time that is
+        entered twice is a slip."""
+        times = [one.strip() for one in self.starts.split(",")]
+        if twice := [one for one in times if one and times.count(one) > 1]:
+            raise ValidationError({"starts": f"{twice[0]} stands there twice; once is allowed."})
         if self.holds and (self.least or 0) > self.holds:
             said = f"{self.least} is more than it holds; 1 to {self.holds} is allowed."
             raise ValidationError({"least": said})

@@ -13,7 +13,7 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
-from django.db.models import Count, Sum
+from django.db.models import Count, QuerySet, Sum
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
@@ -64,6 +64,7 @@ def mark(plant: UUID) -> str:
     told: list[object] = [
         work.aggregate(n=Count("uid"), v=Sum("version")),
         lists.aggregate(n=Count("uid"), v=Sum("version")),
+        _open_loads(plant).aggregate(n=Count("uid"), v=Sum("version")),
         Route.objects.filter(plant=plant).values_list("version", flat=True).first(),
         [(s.weekday, s.begins, s.ends) for s in calendar.shifts.all()] if calendar else None,
         sorted(h.on for h in calendar.holidays.all()) if calendar else None,
@@ -138,7 +139,7 @@ def now(plant: UUID, *, origin: datetime) -> Now:
     orders = orders_of(plant, works)
     loads = {
         load.number: Load(load.number, _hours(load.started_at, origin) if load.started_at else None)
-        for load in CureLoad.objects.filter(plant=plant, state__in=("setting", "in"))
+        for load in _open_loads(plant)
     }
     out = {label for load in _open_loads(plant) for label in load.set_out}
     found = [
@@ -170,8 +171,8 @@ def now(plant: UUID, *, origin: datetime) -> Now:
     )
 
 
-def _open_loads(plant: UUID) -> list[CureLoad]:
-    return list(CureLoad.objects.filter(plant=plant, state__in=("setting", "in")))
+def _open_loads(plant: UUID) -> QuerySet[CureLoad]:
+    return CureLoad.objects.filter(plant=plant, state__in=("setting", "in"))
 
 
 def orders_of(plant: UUID, works: Sequence[Work]) -> dict[UUID, WorkOrder]:

@@ -24,7 +24,7 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='chamber',
             name='starts',
-            field=models.CharField(blank=True, db_default='', help_text='Where cycles begin only at fixed times of the day: such as 06:00, 14:30.', max_length=80, validators=[django.core.validators.RegexValidator('^([01]\\d|2[0-3]):[0-5]\\d(, ?([01]\\d|2[0-3]):[0-5]\\d)*\\Z', 'Times of the day such as 06:00, 14:30.')], verbose_name='fixed times'),
+            field=models.CharField(blank=True, db_default='', default='', help_text='Where cycles begin only at fixed times of the day: such as 06:00, 14:30.', max_length=80, validators=[django.core.validators.RegexValidator('^([01]\\d|2[0-3]):[0-5]\\d(, ?([01]\\d|2[0-3]):[0-5]\\d)*\\Z', 'Times of the day such as 06:00, 14:30.')], verbose_name='fixed times'),
         ),
         migrations.AddField(
             model_name='historicalchamber',
@@ -39,6 +39,6 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='historicalchamber',
             name='starts',
-            field=models.CharField(blank=True, db_default='', help_text='Where cycles begin only at fixed times of the day: such as 06:00, 14:30.', max_length=80, validators=[django.core.validators.RegexValidator('^([01]\\d|2[0-3]):[0-5]\\d(, ?([01]\\d|2[0-3]):[0-5]\\d)*\\Z', 'Times of the day such as 06:00, 14:30.')], verbose_name='fixed times'),
+            field=models.CharField(blank=True, db_default='', default='', help_text='Where cycles begin only at fixed times of the day: such as 06:00, 14:30.', max_length=80, validators=[django.core.validators.RegexValidator('^([01]\\d|2[0-3]):[0-5]\\d(, ?([01]\\d|2[0-3]):[0-5]\\d)*\\Z', 'Times of the day such as 06:00, 14:30.')], verbose_name='fixed times'),
         ),
     ]

@@ -3,8 +3,10 @@
 import json
 from collections.abc import Callable
 from datetime import time
+from typing import Any
 
 import pytest
+from django.core.exceptions import ValidationError
 from django.test import Client
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -220,3 +222,25 @@ def route_of(pull: Callable[[], object], rows: dict[tuple[str, str, str], dict])
     pull()
     (found,) = [row for key, row in rows.items() if key[1] == "plant_route"]
     return found
+
+
+@pytest.mark.parametrize(
+    ("told", "field"),
+    [
+        ({"least": 11}, "least"),
+        ({"starts": "06:00, 06:00"}, "starts"),
+        ({"starts": "6 o'clock"}, "starts"),
+        ({"least": 10, "starts": "06:00, 14:30", "max_wait_min": 0}, ""),
+    ],
+    ids=["more than it holds", "a time twice", "no time", "sound"],
+)
+def test_a_chamber_that_could_never_begin_is_not_entered(
+    world: World, told: dict[str, Any], field: str
+) -> None:
+    chamber = Chamber(plant=world.plant, code="A", name="A", holds=10, **told)
+    if not field:
+        chamber.full_clean()
+        return
+    with pytest.raises(ValidationError) as wrong:
+        chamber.full_clean()
+    assert list(wrong.value.message_dict) == [field]
