@@ -720,8 +720,9 @@ def a_rush(world: World, label: str) -> UUID:
 def a_promise(world: World, phone: Phone) -> UUID:
     """A casing that was to be back yesterday."""
     on, at = today_of(clock.now()) - timedelta(days=1), rfc3339(clock.now() - timedelta(days=9))
-    told = {"pickup": str(uuid4()), "yard": str(world.yard.uid), "label": world.a_label()}
-    told |= {"work": "retread", "promised": {"on": str(on), "basis": "by_hand"}}
+    told: dict[str, Any] = {"pickup": str(uuid4()), "yard": str(world.yard.uid)}
+    told |= {"label": world.a_label(), "work": "retread"}
+    told |= {"promised": {"on": str(on), "basis": "by_hand"}}
     entered = phone.enter("custody.pick_up", told, version=2, happened_at=at)
     assert phone.push().status == 200
     keeping.keep(work_orders=[UUID(entered["id"])], at=clock.now())
