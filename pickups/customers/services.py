@@ -28,6 +28,8 @@ from pickups.sync import services as sync
 from pickups.sync.rules import Change
 
 LINK_DAYS = 30
+LEAST_SURE, MOST_SURE = LEAST_PERCENT, MOST_PERCENT
+"""How sure the days of an account may be, percent."""
 Place = tuple[Decimal | None, Decimal | None]
 """Latitude and longitude in degrees (WGS 84); both or neither."""
 

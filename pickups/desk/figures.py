@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pickups.promises.accounting import Bin, Share
+from pickups.promises.rules import Bin, Share
 
 WIDE, HIGH = 360, 310
 LEFT, RIGHT, TOP, BOTTOM = 46, 14, 34, 42

@@ -11,6 +11,11 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from pickups.promises import accounting
+
+Bin = accounting.Bin
+Share = accounting.Share
+
 DAYS_OFFERED = 14
 """For how many hand-over days, from the day it is computed on, a table tells what to promise."""
 FURTHEST = timedelta(days=120)

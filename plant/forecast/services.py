@@ -19,8 +19,8 @@ from django.db import transaction
 
 from pickups.kernel import clock, locks
 from pickups.people import queries as people
-from pickups.promises import finishing
 from pickups.promises import services as promises
+from pickups.promises.doors import finishing
 from plant.forecast import (
     calibration,
     coming,
@@ -37,7 +37,7 @@ from plant.forecast.learning import LearnedStation
 from plant.forecast.making import Made, Told
 from plant.forecast.models import Forecast, Learned, Prediction
 from plant.forecast.shop import Station
-from plant.inspection import rushing
+from plant.inspection.doors import rushing
 
 log = logging.getLogger(__name__)
 
@@ -261,6 +261,11 @@ def _scored(
 ) -> list[calibration.Scored]:
     """Hold what was predicted against what became of it; all that is known of it. Of a casing that
     is lost nothing will be."""
+    # What was finished and is worked again has not come to its end.
+    again = [one.order for one in now.casings if one.order and one.stage in whereabouts.GOES_ON]
+    Prediction.objects.filter(plant=plant, ended=True, work_order__in=again).update(
+        ended=False, finished_at=None, actual_h=None, load=""
+    )
     pending = queries.open_predictions(plant)
     lost = {one.order for one in now.casings if whereabouts.is_lost(one, lost_h)}
     for uid in pending.keys() & lost:

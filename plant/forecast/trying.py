@@ -17,9 +17,7 @@ from django.conf import settings
 from pickups.casings import queries as casings
 from pickups.kernel import ids
 from pickups.people.models import User
-from pickups.promises import risks
-from pickups.promises.finishing import Sample
-from pickups.promises.risks import Held
+from pickups.promises.doors import finishing, risks
 from plant.forecast import services, simulating, supposing
 from plant.forecast.models import Supposed
 from plant.forecast.supposing import Course
@@ -133,8 +131,10 @@ def _compared(plant: UUID, before: Course, after: Course, at: datetime) -> dict[
     }
 
 
-def _samples(course: Course, at: datetime) -> dict[UUID, Sample]:
-    return {uid: Sample(at, simulating.minutes(one)) for uid, one in course.orders.items()}
+def _samples(course: Course, at: datetime) -> dict[UUID, finishing.Sample]:
+    return {
+        uid: finishing.Sample(at, simulating.minutes(one)) for uid, one in course.orders.items()
+    }
 
 
 def _by(sample: simulating.Floats, at: datetime) -> str | None:
@@ -143,11 +143,11 @@ def _by(sample: simulating.Floats, at: datetime) -> str | None:
     return (at + timedelta(hours=found[0])).isoformat() if found else None
 
 
-def _at_risk(held: Held) -> bool:
+def _at_risk(held: risks.Held) -> bool:
     return held.probability is not None and held.probability < risks.bound()
 
 
-def _moved(uid: UUID, before: Held, after: Held) -> dict[str, Any]:
+def _moved(uid: UUID, before: risks.Held, after: risks.Held) -> dict[str, Any]:
     return {
         "uid": str(uid),
         "promised": before.on.isoformat(),

@@ -7,7 +7,6 @@ from django.shortcuts import redirect
 
 from pickups.customers import queries as customers_read
 from pickups.customers import services as customers
-from pickups.customers.models import LEAST_PERCENT, MOST_PERCENT
 from pickups.desk import words
 from pickups.desk.api.door import language, not_here, office, page, tell
 from pickups.kernel import clock
@@ -29,8 +28,8 @@ def set_sureness(request: HttpRequest, customer: UUID) -> HttpResponse:
     typed = request.POST.get("percent", "").strip()
     # Digits of any script read as a number; three of them are enough for a fault.
     percent = int(typed) if typed.isdecimal() and len(typed) <= 3 else 0
-    if not LEAST_PERCENT <= percent <= MOST_PERCENT:
-        bounds = {"least": LEAST_PERCENT, "most": MOST_PERCENT}
+    if not customers.LEAST_SURE <= percent <= customers.MOST_SURE:
+        bounds = {"least": customers.LEAST_SURE, "most": customers.MOST_SURE}
         said = words.say(language(request), "sure_fault", value=shown(typed, 20), **bounds)
         return _page(request, at=customer, typed=typed, fault=said)
     customers.promise_with(uid=customer, percent=percent, at=clock.now())
@@ -47,8 +46,8 @@ def _page(
         here="promises",
         status=400 if fault else 200,
         customers=customers_read.every_customer(),
-        least=LEAST_PERCENT,
-        most=MOST_PERCENT,
+        least=customers.LEAST_SURE,
+        most=customers.MOST_SURE,
         at=at,
         typed=typed,
         fault=fault,

@@ -6,6 +6,7 @@ from typing import Any
 
 from pickups.desk.queries.names import Names
 from pickups.kernel.languages import day_in_words, of_how_many
+from pickups.promises.doors import Basis
 from pickups.promises.models import Promise
 
 Lines = list[tuple[str, str]]
@@ -22,7 +23,7 @@ def promised(told: Mapping[str, Any], kept: Promise | None, names: Names) -> Lin
     lines = [(names.say("promised"), _day(on, basis, sure, names))]
     if kept is None:
         return lines
-    if kept.basis == Promise.Basis.FORECAST and kept.forecast_at:
+    if kept.basis == Basis.FORECAST and kept.forecast_at:
         lines.append((names.say("promise_why"), _why(kept, names)))
     if kept.expected and kept.expected != kept.on and kept.expected_by:
         ours = day_in_words(names.language, kept.expected)
@@ -56,7 +57,7 @@ def _told(one: Promise, names: Names) -> str:
 
 def _day(on: date, basis: str, sure: int | None, names: Names) -> str:
     day = day_in_words(names.language, on)
-    if basis == Promise.Basis.FORECAST and not sure:
+    if basis == Basis.FORECAST and not sure:
         return names.say("promise_forecast_open", day=day)
     return names.say(f"promise_{basis}", day=day, **of_how_many(sure or 0))
 

@@ -11,9 +11,7 @@ from pickups.customers import queries as customers
 from pickups.desk import figures, words
 from pickups.desk.figures import Picture
 from pickups.people import queries as people
-from pickups.promises import accounting, accounts
-from pickups.promises.accounting import Apart, Bin, Outcome, Share
-from pickups.promises.accounts import Counted
+from pickups.promises.doors import accounting, accounts
 
 SPANS = (3, 12, 24)
 """For how many months the account can be asked."""
@@ -86,7 +84,7 @@ def account(language: str, *, today: date, months: int) -> Account:
     )
 
 
-_BY: Sequence[tuple[str, Callable[[Counted], Hashable]]] = (
+_BY: Sequence[tuple[str, Callable[[accounts.Counted], Hashable]]] = (
     ("basis", lambda one: one.basis),
     ("plant", lambda one: one.plant),
     ("customer", lambda one: one.customer),
@@ -96,7 +94,7 @@ _BY: Sequence[tuple[str, Callable[[Counted], Hashable]]] = (
 class _Names:
     """What the lines of each table are called."""
 
-    def __init__(self, language: str, told: Iterable[Counted]) -> None:
+    def __init__(self, language: str, told: Iterable[accounts.Counted]) -> None:
         self.language = language
         self._known = {s.uid: s.name for s in people.sites()}
         self._known |= customers.names({one.customer for one in told if one.customer})
@@ -129,25 +127,29 @@ def _from(first: date, today: date) -> list[date]:
     return [_months_before(today, back) for back in range(months, -1, -1)]
 
 
-def _grouped(told: Iterable[Counted], of: Callable[[Counted], Any]) -> dict[Any, list[Counted]]:
-    groups: dict[Any, list[Counted]] = {}
+def _grouped(
+    told: Iterable[accounts.Counted], of: Callable[[accounts.Counted], Any]
+) -> dict[Any, list[accounts.Counted]]:
+    groups: dict[Any, list[accounts.Counted]] = {}
     for one in told:
         groups.setdefault(of(one), []).append(one)
     return groups
 
 
-def _most_broken(group: tuple[Any, Sequence[Counted]]) -> tuple[int, int, str]:
-    broken = sum(one.first is Outcome.BROKEN for one in group[1])
+def _most_broken(group: tuple[Any, Sequence[accounts.Counted]]) -> tuple[int, int, str]:
+    broken = sum(one.first is accounting.Outcome.BROKEN for one in group[1])
     return -broken, -len(group[1]), str(group[0])
 
 
-def _shares(told: Iterable[Counted]) -> tuple[Share, Share]:
+def _shares(told: Iterable[accounts.Counted]) -> tuple[accounting.Share, accounting.Share]:
     told = list(told)
     first, last = (one.first for one in told), (one.last for one in told)
     return accounting.shared(first), accounting.shared(last)
 
 
-def _table(names: _Names, key: str, groups: Iterable[tuple[Any, Sequence[Counted]]]) -> Table:
+def _table(
+    names: _Names, key: str, groups: Iterable[tuple[Any, Sequence[accounts.Counted]]]
+) -> Table:
     rows = []
     for one, told in groups:
         first, last = _shares(told)
@@ -158,7 +160,7 @@ def _table(names: _Names, key: str, groups: Iterable[tuple[Any, Sequence[Counted
     return Table(key, heading, words.say(names.language, f"kept_{key}"), rows)
 
 
-def _said(language: str, share: Share) -> tuple[str, str]:
+def _said(language: str, share: accounting.Share) -> tuple[str, str]:
     """How many, and the share with its interval; of none that nothing counts."""
     if share.share is None:
         return words.say(language, "kept_none_yet"), ""
@@ -167,7 +169,7 @@ def _said(language: str, share: Share) -> tuple[str, str]:
     return words.say(language, "kept_of", kept=share.kept, of=share.of), said
 
 
-def _lead(language: str, told: Sequence[Counted], months: int) -> list[str]:
+def _lead(language: str, told: Sequence[accounts.Counted], months: int) -> list[str]:
     """The account in sentences."""
     first, last = _shares(told)
     if first.share is None:
@@ -190,14 +192,14 @@ def _lead(language: str, told: Sequence[Counted], months: int) -> list[str]:
     return said
 
 
-def _stated(language: str, one: Bin) -> Stated:
+def _stated(language: str, one: accounting.Bin) -> Stated:
     count, share = _said(language, one.kept)
     stated = words.say(language, "kept_stated", least=one.least, most=one.most,
                        mean=round(one.promised))  # fmt: skip
     return Stated(stated, count, share)
 
 
-def _apart(language: str, told: Iterable[Counted]) -> list[str]:
+def _apart(language: str, told: Iterable[accounts.Counted]) -> list[str]:
     counts = _grouped((one for one in told if one.apart), lambda one: one.apart)
-    said = [(why, len(counts.get(why, []))) for why in Apart]
+    said = [(why, len(counts.get(why, []))) for why in accounting.Apart]
     return [words.say(language, f"kept_apart_{why}", n=n) for why, n in said if n]

@@ -19,8 +19,8 @@ from pickups.casings.models import WorkOrder
 from pickups.casings.rules import Progress
 from pickups.customers import queries as customers
 from pickups.notices.queries import days
-from pickups.promises import finishing, offering, queries, risks
-from pickups.promises.offering import Asked
+from pickups.promises import queries
+from pickups.promises.doors import finishing, offering, risks
 from pickups.promises.queries import Finishing, Published
 
 _DONE = (Progress.FINISHED, Progress.SHIPPED)
@@ -108,7 +108,7 @@ class _Days:
             found.append(
                 offering.expected(
                     days.today(w.picked_up_at),
-                    Asked(w.told.get("work", ""), size_class, len(orders), self._percent),
+                    offering.Asked(w.told.get("work", ""), size_class, len(orders), self._percent),
                     plants=list(queries.reached(now.plants, at=self._at).values()),
                     runs=None if back_to == "store" else now.to_yard.get(str(w.yard), []),
                     zone=self._zone,

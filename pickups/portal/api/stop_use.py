@@ -5,7 +5,7 @@ from uuid import UUID
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 
-from pickups.notices import stopping
+from pickups.notices.doors import stopping
 from pickups.portal.api import pages
 from pickups.portal.queries import stop_use as read
 from pickups.portal.services import Guest

@@ -7,7 +7,7 @@ from pickups.people.models import Site
 from plant.floor import words
 from plant.floor.api.door import floor, language, page
 from plant.floor.queries import forecast as read
-from plant.forecast.simulating import COURSES
+from plant.forecast.doors import COURSES
 
 
 @floor("GET")

@@ -12,11 +12,8 @@ from plant.floor import words
 from plant.floor.api.door import floor, language, not_here, page, posted, tell
 from plant.floor.queries import rush as read
 from plant.floor.queries import suppose
-from plant.forecast import trying
-from plant.forecast.models import Supposed as Asked
-from plant.forecast.supposing import Supposed
-from plant.inspection import rushing
-from plant.inspection.rushing import Refused
+from plant.forecast.doors import State, supposing, trying
+from plant.inspection.doors import rushing
 
 LONGEST = 300
 
@@ -39,7 +36,7 @@ def rush(request: HttpRequest, plant: Site) -> HttpResponse:
             by=request.user,  # type: ignore[arg-type]  # the door let a signed-in person through
             at=at,
         )
-    except Refused as e:
+    except rushing.Refused as e:
         return _page(request, plant, typed, at="label", why=e.code)
     _suppose(request, plant, made.uid, made.work_order)
     tell(request, "rush_done_asked")
@@ -62,7 +59,7 @@ def decide(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
     if len(typed["grounds"]) > LONGEST or not typed["grounds"].isprintable():
         return _one(request, plant, uid, typed=typed, why="note")
     computed = trying.one(plant.uid, uid)
-    done = computed is not None and computed.state == Asked.State.DONE
+    done = computed is not None and computed.state == State.DONE
     if typed["kind"] == "again":
         if computed is None or trying.again(uid=uid, plant=plant.uid, at=clock.now()):
             _suppose(request, plant, uid, found.work_order)
@@ -79,7 +76,7 @@ def decide(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
             at=clock.now(),
             moved=computed.came["moved"] if computed is not None and done else (),
         )
-    except Refused as e:
+    except rushing.Refused as e:
         return _one(request, plant, uid, typed=typed, why=e.code)
     tell(request, f"rush_done_{typed['kind']}")
     return redirect("rush-one", uid=uid)
@@ -88,7 +85,8 @@ def decide(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
 def _suppose(request: HttpRequest, plant: Site, uid: UUID, order: UUID) -> None:
     """What it moves is asked under the rush's own id."""
     who = request.user
-    trying.ask(plant=plant.uid, what=Supposed(first=order), by=who, at=clock.now(), uid=uid)  # type: ignore[arg-type]  # as above
+    what = supposing.Supposed(first=order)
+    trying.ask(plant=plant.uid, what=what, by=who, at=clock.now(), uid=uid)  # type: ignore[arg-type]  # as above
 
 
 def _page(

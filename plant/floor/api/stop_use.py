@@ -10,8 +10,7 @@ from django.urls import reverse
 
 from pickups.kernel import clock
 from pickups.kernel.ids import uuid7
-from pickups.notices import stopping
-from pickups.notices.stopping import Casing
+from pickups.notices.doors import stopping
 from pickups.people.models import Site
 from plant.curing import tracing
 from plant.curing.tracing import Found, Traced
@@ -169,11 +168,11 @@ def _why(typed: Mapping[str, str]) -> dict[str, str]:
     return {lang: typed[f"why_{lang}"] for lang in words.LANGUAGES if typed[f"why_{lang}"]}
 
 
-def _casing(c: Traced) -> Casing:
+def _casing(c: Traced) -> stopping.Casing:
     assert c.owner is not None
     assert c.order is not None
     told = c.order.told
-    return Casing(c.owner, c.order.uid, c.label, size=str(told.get("size", "")),
+    return stopping.Casing(c.owner, c.order.uid, c.label, size=str(told.get("size", "")),
                   tin=str(told.get("tin", "")), retread_tin=c.retread_tin)  # fmt: skip
 
 

@@ -15,10 +15,10 @@ from plant.dock.models import Chamber
 from plant.floor import words
 from plant.floor.api.door import floor, language, not_here, page, posted, tell
 from plant.floor.queries import suppose as read
-from plant.forecast import queries, supposing, trying
-from plant.forecast.supposing import Supposed
+from plant.forecast import queries
+from plant.forecast.doors import supposing, trying
 
-NOTHING = Supposed()
+NOTHING = supposing.Supposed()
 FIELDS = ("more", "on", "without", "from", "to")
 
 
@@ -26,7 +26,7 @@ FIELDS = ("more", "on", "without", "from", "to")
 class Typed:
     """What was supposed as it was read; key: why it is not allowed, field: where."""
 
-    what: Supposed = NOTHING
+    what: supposing.Supposed = NOTHING
     field: str = ""
     key: str = ""
 
@@ -142,7 +142,7 @@ def _read(typed: dict[str, str], plant: UUID) -> Typed:
         if ends is None or ends == begins:
             return Typed(field="to", key="fault_sup_shift")
         shift = (begins, ends)
-    what = Supposed(more, on, typed["without"], shift)
+    what = supposing.Supposed(more, on, typed["without"], shift)
     return Typed(what) if what != NOTHING else Typed(field="more", key="fault_sup_nothing")
 
 

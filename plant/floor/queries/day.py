@@ -16,7 +16,8 @@ from plant.floor.figures import Inside
 from plant.floor.queries import asked, ended
 from plant.floor.queries.asked import Asked
 from plant.floor.queries.route import caution, name
-from plant.inspection import daily, rushing
+from plant.inspection import daily
+from plant.inspection.doors import rushing
 
 SHOWN = 200
 """How many casings of a station are listed."""

@@ -13,9 +13,8 @@ from plant.dock import queries as dock
 from plant.dock.models import Station
 from plant.floor import words
 from plant.floor.queries.route import name
-from plant.forecast import laid_out, queries
-from plant.forecast.calibration import LEAST
-from plant.forecast.making import SAID
+from plant.forecast import queries
+from plant.forecast.doors import LEAST, SAID, WAIT_H
 from plant.forecast.models import Forecast, Learned
 
 LATELY = timedelta(weeks=4)
@@ -99,7 +98,7 @@ def _failed(stands: Forecast, language: str) -> str:
     if stands.failed_at is None:
         return ""
     key = "fc_failed_first" if stands.at is None else "fc_failed"
-    return words.say(language, key, when=_when(stands.failed_at, language), why=stands.why)
+    return words.say(language, key, when=_when(stands.failed_at, language))
 
 
 def _missing(
@@ -252,5 +251,5 @@ def _rests(told: Mapping[str, Any], language: str) -> list[str]:
         said.append(words.say(language, "fc_rests_unsure", n=told["unsure"]))
     if told["lost"]:
         said.append(words.say(language, "fc_rests_lost", n=told["lost"], days=told["lost_days"]))
-    said.append(words.say(language, "fc_rests_wait", n=round(laid_out.WAIT_H)))
+    said.append(words.say(language, "fc_rests_wait", n=round(WAIT_H)))
     return [*said, words.of(language)["fc_rests_not"]]

@@ -11,7 +11,7 @@ from pickups.customers import queries as customers
 from pickups.kernel import clock
 from plant.floor import words
 from plant.forecast import queries
-from plant.inspection import rushing
+from plant.inspection.doors import rushing
 from plant.inspection.models import Rush
 
 LATEST = 50

@@ -7,16 +7,13 @@ from uuid import UUID
 
 from pickups.customers import queries as customers
 from pickups.kernel.ids import uuid7
-from pickups.notices.models import StopUseStep
+from pickups.notices.doors import Step, stopping
 from pickups.notices.queries import stop_use as notices
-from pickups.notices.stopping import Casing
 from pickups.notices.words.stop_use import Stopped
 from pickups.people import queries as people
 from plant.curing.tracing import Found, Traced
 from plant.floor import words
 from plant.floor.queries import trace
-
-STEP = StopUseStep.Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,9 +105,11 @@ def _choice(c: Traced, line: trace.Line, chosen: set[UUID]) -> Choice:
     return Choice(uid, line.said, where, uid in chosen)
 
 
-def look(casings: Sequence[Casing], why: Mapping[str, str], language: str, *, at: datetime) -> Look:
+def look(
+    casings: Sequence[stopping.Casing], why: Mapping[str, str], language: str, *, at: datetime
+) -> Look:
     """What would be sent to whom."""
-    owners: dict[UUID, list[Casing]] = {}
+    owners: dict[UUID, list[stopping.Casing]] = {}
     for c in casings:
         owners.setdefault(c.customer, []).append(c)
     names = customers.names(owners)
@@ -192,7 +191,7 @@ def _owner(
     o: notices.Owner, persons: Mapping[UUID, str], language: str, *, names: bool
 ) -> OwnerTold:
     confirmed, step = "", o.answered
-    if step is not None and step.kind == STEP.HEARD:
+    if step is not None and step.kind == Step.HEARD:
         confirmed = words.say(language, "stop_heard_said", when=notices.when(language, step.at),
                               by=persons.get(step.by, "") if step.by else "",
                               said=notices.in_language(step.said, language))  # fmt: skip

@@ -12,7 +12,8 @@ from pickups.kernel import clock
 from plant.dock import queries as dock
 from plant.floor import words
 from plant.floor.queries.route import name
-from plant.forecast import queries, supposing, trying
+from plant.forecast import queries
+from plant.forecast.doors import State, supposing, trying
 from plant.forecast.models import Supposed
 
 LATEST = 20
@@ -81,10 +82,10 @@ def answer(plant: UUID, uid: UUID, language: str, *, at: datetime) -> Answer | N
     if row is None:
         return None
     state = _state(row, language, at)
-    runs = row.state in (Supposed.State.WAITS, Supposed.State.RUNS)
+    runs = row.state in (State.WAITS, State.RUNS)
     open_ = runs and not trying.stuck(row, at=at)
     doing = words.of(language)[f"sup_step_{row.step}"] if open_ and row.state == "runs" else ""
-    came = row.came if row.state == Supposed.State.DONE else {}
+    came = row.came if row.state == State.DONE else {}
     return Answer(
         uid=uid,
         what=_what(row, _chambers(plant), language),
@@ -92,7 +93,7 @@ def answer(plant: UUID, uid: UUID, language: str, *, at: datetime) -> Answer | N
         state=state,
         doing=doing,
         open=open_,
-        done=row.state == Supposed.State.DONE,
+        done=row.state == State.DONE,
         step=row.step,
         mark=f"{row.state}-{row.step}-{open_}",
         said=_said(came, plant, language) if came else [],
@@ -136,7 +137,6 @@ def _state(row: Supposed, language: str, at: datetime) -> str:
         f"sup_state_{state}",
         step=row.step + 1,
         steps=trying.STEPS,
-        why=row.why,
         when=_when(row.at, language) if row.at else "",
     )
 
