@@ -9,7 +9,10 @@ from uuid import uuid4
 
 import pytest
 from django.apps import apps
+from django.contrib.postgres.operations import AddIndexConcurrently
 from django.db import connection
+from django.db.migrations import AddIndex
+from django.db.migrations.loader import MigrationLoader
 from django.test import Client
 from drf_spectacular.generators import SchemaGenerator
 
@@ -90,6 +93,22 @@ def test_every_rule_of_a_table_has_a_name_that_we_gave() -> None:
     by_column = {name for name in found if name.endswith("_check")}
     assert found - by_column - NAMED_BY_DJANGO == given
     assert found > NAMED_BY_DJANGO
+
+
+LEDGER_IN_USE = "0010"
+"""From this migration of custody on the ledger is full where it is run."""
+
+
+def test_an_index_on_the_ledger_is_made_beside_its_writers() -> None:
+    later = {
+        name: made
+        for (app, name), made in MigrationLoader(None).disk_migrations.items()
+        if app == "custody" and name >= LEDGER_IN_USE
+    }
+    on_facts = [(name, op) for name, made in later.items() for op in made.operations
+                if isinstance(op, AddIndex) and op.model_name_lower == "fact"]  # fmt: skip
+    assert on_facts
+    assert [n for n, op in on_facts if not isinstance(op, AddIndexConcurrently)] == []
 
 
 HERE = {"station": "receiving", "outcome": "received"}
