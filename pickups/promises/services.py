@@ -111,6 +111,10 @@ class Arrival(NamedTuple):
     minutes: bytes
 
 
+NAME_MOST = 80
+"""A longer name of a station is cut: a phone tells it with a promise, whose wire takes no more."""
+
+
 @dataclass(frozen=True, slots=True)
 class Ahead:
     """How many casings wait at a station, with its name in English and Spanish."""
@@ -152,7 +156,7 @@ def publish_forecast(
                     plant=plant,
                     origin=origin,
                     valid_until=valid_until,
-                    ahead=[asdict(one) for one in ahead],
+                    ahead=[_said(one) for one in ahead],
                     published_at=at,
                 )
             ],
@@ -175,6 +179,10 @@ def publish_forecast(
         )
         note = journal.Note("forecast.published", f"plant:{plant}", {"plant": str(plant)})
         journal.record([note], at=at)
+
+
+def _said(ahead: Ahead) -> dict[str, Any]:
+    return asdict(ahead) | {name: getattr(ahead, name)[:NAME_MOST] for name in ("name", "name_es")}
 
 
 def _weekdays(days: Iterable[int]) -> list[int]:

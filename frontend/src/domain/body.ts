@@ -49,6 +49,7 @@ export function promisedFrom(said: unknown): Promised | null {
   };
 }
 
+/** A reason is no ground to lose a casing: only what the server takes with a promise is kept. */
 export const aheadFrom = (said: unknown): Ahead[] =>
   list(said)
     .filter(isBody)
@@ -56,7 +57,18 @@ export const aheadFrom = (said: unknown): Ahead[] =>
       name: text(one.name),
       name_es: text(one.name_es),
       count: number(one.count) ?? 0,
-    }));
+    }))
+    .filter(
+      ({ name, name_es, count }) =>
+        [name, name_es].every((one) => [...one].length <= AHEAD_NAME_MOST) &&
+        Number.isInteger(count) &&
+        count >= 1 &&
+        count <= 99_999,
+    )
+    .slice(0, 3);
+
+/** See Ahead1 in the server's custody/wire/picking_up.py. */
+const AHEAD_NAME_MOST = 80;
 
 /** In the order of the facts, which is the server's. */
 export const remindersFrom = (said: unknown): Reminder[] =>

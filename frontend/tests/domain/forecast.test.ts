@@ -59,3 +59,24 @@ it.each([
   const asked = { work: "retread", sizeClass: "", count: 1, percent: 90 };
   expect(forecastDay(table, asked, "yard", "2026-04-20", "2026-04-20T12:00:00.000Z")).toBeNull();
 });
+
+it("a reason that the server would not take with a promise is left out, and the day stands", () => {
+  const fits = { name: "ñ".repeat(80), name_es: "n".repeat(80), count: 99_999 };
+  const odd = [
+    { ...fits, name: "n".repeat(81) },
+    { ...fits, name_es: "n".repeat(81) },
+    { ...fits, count: 0 },
+    { ...fits, count: 100_000 },
+    { ...fits, count: 1.5 },
+    "soon",
+  ];
+  const usual = told.tables.usual!;
+  const ahead = (ahead: unknown) => {
+    const row = { ...usual, forecast: { ...usual.forecast, ahead } };
+    const table = promiseTable([{ entity: "promise_table", id: "s", body: row }], "s");
+    expect(inForce(table, "2026-04-20T12:00:00.000Z")).not.toBeNull();
+    return table?.forecast?.ahead;
+  };
+  expect(ahead([...odd, fits])).toEqual([fits]);
+  expect(ahead([fits, fits, fits, fits])).toHaveLength(3);
+});

@@ -166,8 +166,8 @@ class Ahead1(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Where casings waited at the plant when the forecast was made: a station's name in English
     and Spanish, and how many."""
 
-    name: Short
-    name_es: Short
+    name: Annotated[str, msgspec.Meta(max_length=80)]
+    name_es: Annotated[str, msgspec.Meta(max_length=80)]
     count: Annotated[int, msgspec.Meta(ge=1, le=99_999)]
 
 

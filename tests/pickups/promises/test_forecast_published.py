@@ -47,6 +47,16 @@ def test_a_forecast_replaces_the_one_before(world: World) -> None:
     assert queries.finishing([stays], at=at + HOUR) == {}, "past its end it says nothing"
 
 
+def test_a_stations_name_is_no_longer_than_a_promise_may_tell(world: World) -> None:
+    at = clock.now()
+    services.publish_forecast(
+        plant=world.plant.uid, origin=at, casings={}, arrivals=[],
+        ahead=[Ahead("far", "n" * 81, "ñ" * 200, 3)], valid_until=at + HOUR, at=at,
+    )  # fmt: skip
+    (ahead,) = Forecast.objects.get().ahead
+    assert ahead == {"station": "far", "name": "n" * 80, "name_es": "ñ" * 80, "count": 3}
+
+
 def test_a_casing_is_where_it_was_told_of_last(world: World) -> None:
     at, casing, other = clock.now(), uuid4(), uuid4()
     for plant in (world.plant.uid, other):

@@ -19,7 +19,7 @@ from plant.dock.rules import Shift
 from plant.forecast import services
 from plant.forecast.models import Forecast, Learned, Prediction
 from tests.conftest import Enrol
-from tests.pickups.promises.promising import drained, table
+from tests.pickups.promises.promising import drained, promise, sent, table, taken, today
 from tests.pickups.promises.trucks import publish
 from tests.plant.dock.test_consignments import handed, on_truck
 from tests.plant.forecast.plants import another_holds, computed, enter, passed, picked_up
@@ -110,6 +110,28 @@ def test_a_table_of_promises_follows_the_forecast_and_the_standard_times_without
     drained()
     assert not table(world).forecast
     assert promises.finishing([order(label)], at=clock.now()) == {}
+
+
+def test_a_station_with_the_longest_name_is_told_with_a_promise_that_is_recorded(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    enter(world.plant)
+    name, name_es = "Final inspection and pressure test, north bank".ljust(80, "."), "ñ" * 80
+    Station.objects.filter(plant=world.plant).update(name=name, name_es=name_es)
+    publish(world)
+    (label,) = picked_up(phone, world, 1)
+    passed(gateway, label, "receiving")
+    computed(world.plant.uid)
+    drained()
+    told = table(world).forecast
+    assert told
+    assert {(one["name"], one["name_es"]) for one in told["ahead"]} == {(name, name_es)}
+    day = str(today() + timedelta(days=9))
+    said = {"on": day, "basis": "forecast", "offered": day, "table": table(world).version,
+            "confidence": 90, "forecast_at": told["made_at"], "ahead": told["ahead"]}  # fmt: skip
+    op = taken(phone, world, said, version=4)
+    sent(phone)
+    assert promise(op).ahead == told["ahead"]
 
 
 def test_a_plant_without_shifts_keeps_its_standard_times_and_says_what_to_enter(
@@ -345,3 +367,23 @@ def test_a_second_shift_entered_today_changes_nothing_of_the_past(
     gateway.tell(label, "finished", station="paint", happened_at=ended)
     computed(world.plant.uid)
     assert Prediction.objects.get().actual_h == pytest.approx(24.0)
+
+
+def test_a_casing_that_was_finished_and_is_worked_again_is_scored_by_its_last_end(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    enter(world.plant)
+    (label,) = picked_up(phone, world, 1)
+    passed(gateway, label, "receiving")
+    computed(world.plant.uid)
+    at = clock.now()
+    gateway.tell(label, "finished", station="paint", happened_at=at + timedelta(hours=2))
+    computed(world.plant.uid)
+    assert Prediction.objects.get().actual_h == pytest.approx(2, abs=0.05)
+    gateway.tell(label, "repair", station="paint", again_at="building",
+                 happened_at=at + timedelta(hours=3))  # fmt: skip
+    computed(world.plant.uid)
+    assert (Prediction.objects.get().ended, Prediction.objects.get().actual_h) == (False, None)
+    gateway.tell(label, "finished", station="paint", happened_at=at + timedelta(hours=30))
+    computed(world.plant.uid)
+    assert Prediction.objects.get().actual_h == pytest.approx(30, abs=0.05)
