@@ -3,9 +3,10 @@
 The rule. A casing is back when it was handed to its owner; one that is fetched at a store, when it
 lies there finished. A promise is kept where that was on its day or before. It counts once its day
 is over, never before: else those that come early would flatter a month that is not over. Of a
-casing two are shown: the first, as it stood when the day of hand-over was over, and the last that
-was told in time, that is at the latest on the day before the one that stood until then; a new day
-told later mends nothing.
+casing two are shown: the first, as it was told with the casing when the day of hand-over was over,
+and the last that was told in time, that is at the latest on the day before the one that stood until
+then; a new day told later mends nothing. What was told in the place of another is never the first,
+however soon.
 
 Intervals: Wilson (1927), "Probable inference, the law of succession, and statistical inference",
 Journal of the American Statistical Association 22, 209-212. They take each promise for one of its
@@ -71,15 +72,26 @@ def outcome(on: date, *, back: date | None, today: date) -> Outcome | None:
     return Outcome.KEPT if back is not None and back <= on else Outcome.BROKEN
 
 
-def first_and_last(told: Sequence[tuple[date, date]]) -> tuple[int, int]:
-    """Which of a casing's promises, each as the day it was told on and the day it names, is the
-    first, and which the last that was told in time."""
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A promise that stood: the day it was told on, the day it names, and whether it was told in
+    the place of another; else with the casing."""
+
+    at: date
+    on: date
+    revises: bool
+
+
+def first_and_last(told: Sequence[Told]) -> tuple[int, int]:
+    """Which of a casing's promises, in the order told, is the first, and which the last that was
+    told in time."""
     first = 0
-    while first + 1 < len(told) and told[first + 1][0] <= told[0][0]:
-        first += 1
+    for i, one in enumerate(told):
+        if one.at <= told[0].at and not one.revises:
+            first = i
     last = first
     for i in range(first + 1, len(told)):
-        if told[i][0] >= told[last][1]:
+        if told[i].at >= told[last].on:
             break
         last = i
     return first, last

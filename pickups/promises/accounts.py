@@ -20,7 +20,7 @@ from pickups.custody import queries as custody
 from pickups.custody.homeward import Step
 from pickups.kernel import clock
 from pickups.promises import accounting, queries, rules
-from pickups.promises.accounting import Apart, Outcome, Seen
+from pickups.promises.accounting import Apart, Outcome, Seen, Told
 from pickups.promises.models import Promise
 
 AT_ONCE = 2_000
@@ -90,7 +90,11 @@ def _one(
             return None
         return accounting.outcome(promise.on, back=back, today=today)
 
-    first, last = accounting.first_and_last([(_day(p.told_at), p.on) for p in told])
+    # One that came with the casing told again and only repeats what was revised stood never.
+    told = [p for i, p in enumerate(told) if queries.stands(told[: i + 1]).uid == p.uid]
+    first, last = accounting.first_and_last(
+        [Told(_day(p.told_at), p.on, p.revises is not None) for p in told]
+    )
     computed = next((p for p in told[first : last + 1] if _percent(p) is not None), None)
     return Counted(
         work_order=w.uid,

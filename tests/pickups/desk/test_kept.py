@@ -3,15 +3,17 @@ both languages, and the picture of stated probabilities."""
 
 import html
 import re
-from datetime import date
-from uuid import uuid4
+from datetime import date, timedelta
+from uuid import UUID, uuid4
 
 import pytest
 from django.test import Client
 
 from pickups.desk import figures
 from pickups.kernel import clock
+from pickups.promises import queries, watching
 from pickups.promises.accounting import Bin, Share
+from pickups.promises.watching import NewDay
 from tests.conftest import Enrol
 from tests.pickups.promises.history import DAY, delivered, finished, promised
 from tests.pickups.promises.promising import by_hand, noon, sent, taken, today, told_again
@@ -95,6 +97,26 @@ def test_a_new_day_told_before_the_old_one_is_the_last_and_one_told_after_it_men
     text = page(office)
     assert "Of 2 promises whose day came in the last 12 months, 0 were kept: 0 %" in text
     assert "Told a new day in time: 1. By what was told last in time, 1 of 2 were kept" in text
+
+
+def test_a_new_day_told_at_once_is_no_first_one_and_a_casing_told_again_takes_none_back(
+    world: World, phone: Phone, gateway: Gateway, office: Client
+) -> None:
+    on = due() - 5 * DAY
+    op = promised(phone, world, on=on, taken_on=on - 9 * DAY)
+    sent(phone)
+    uid = UUID(op["id"])
+    new = NewDay(queries.standing([uid])[uid].uid, on + 3 * DAY, "by_hand")
+    at = noon(on - 9 * DAY) + timedelta(hours=2)
+    assert watching.revise(new_days={uid: new}, by=world.dispatcher.uid, at=at) == {uid}
+    told_again(phone, op, unit="T-114")
+    sent(phone)
+    finished(gateway, op, on + DAY)
+    delivered(phone, world, op, on + 2 * DAY)
+    sent(phone)
+    text = page(office)
+    assert "Of 1 promises whose day came in the last 12 months, 0 were kept: 0 %" in text
+    assert "Told a new day in time: 1. By what was told last in time, 1 of 1 were kept" in text
 
 
 def test_what_is_fetched_is_kept_once_it_lies_at_the_store(

@@ -1,5 +1,6 @@
 """What counts as kept, Wilson's interval by published figures, and the bins of the diagram."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 from math import isclose, sqrt
 
@@ -12,6 +13,7 @@ from pickups.promises.accounting import (
     Outcome,
     Seen,
     Share,
+    Told,
     back_on,
     first_and_last,
     outcome,
@@ -126,8 +128,17 @@ def test_what_is_fetched_is_back_when_it_lies_there_finished_and_not_when_it_was
     assert back_on([*way[:3], way[4]], fetched_at={STORE}) == MONDAY + 9 * DAY
 
 
-def told(*pairs: tuple[int, int]) -> list[tuple[date, date]]:
-    return [(MONDAY + told_on * DAY, MONDAY + on * DAY) for told_on, on in pairs]
+def told(*pairs: tuple[int, int]) -> list[Told]:
+    """With the casing first, then in its place."""
+    return [
+        Told(MONDAY + told_on * DAY, MONDAY + on * DAY, revises=bool(i))
+        for i, (told_on, on) in enumerate(pairs)
+    ]
+
+
+def told_again(*pairs: tuple[int, int]) -> list[Told]:
+    """Each with the casing."""
+    return [replace(one, revises=False) for one in told(*pairs)]
 
 
 @pytest.mark.parametrize(
@@ -139,7 +150,9 @@ def told(*pairs: tuple[int, int]) -> list[tuple[date, date]]:
         (told((0, 9), (9, 12)), (0, 0)),
         (told((0, 9), (10, 12)), (0, 0)),
         (told((0, 9), (4, 12), (12, 15), (13, 20)), (0, 1)),
-        (told((0, 5), (0, 9)), (1, 1)),
+        (told_again((0, 5), (0, 9)), (1, 1)),
+        (told((0, 5), (0, 9)), (0, 1)),
+        ([*told_again((0, 5), (0, 6)), *told((9, 9), (0, 9))[1:]], (1, 2)),
     ],
     ids=[
         "one",
@@ -149,10 +162,12 @@ def told(*pairs: tuple[int, int]) -> list[tuple[date, date]]:
         "after the day",
         "in time and then too late",
         "put right on the day it was handed over",
+        "a new day on the day it was handed over is a later word",
+        "put right, and a new day on the same day",
     ],
 )
 def test_a_new_day_counts_where_it_was_told_before_the_old_one(
-    promises: list[tuple[date, date]], found: tuple[int, int]
+    promises: list[Told], found: tuple[int, int]
 ) -> None:
     assert first_and_last(promises) == found
 
