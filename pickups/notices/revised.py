@@ -1,6 +1,7 @@
 """What is sent when promised days have changed: one mail a contact for all of an entry's casings.
 
-A reaction to the journal; may run twice. While a label is contested nothing of it leaves.
+A reaction to the journal; may run twice. While a label is contested nothing of it leaves. What was
+told by nobody leaves at no hour of the night, also where its mail had to be tried again.
 """
 
 from datetime import datetime
@@ -21,6 +22,7 @@ from pickups.notices.queries import new_days
 from pickups.notices.queries.new_days import Due
 from pickups.notices.services import Letter, NothingLeft, Waits
 from pickups.notices.words.new_day import new_days as in_words
+from pickups.promises import watching
 
 
 def new_day(entry: Entry) -> None:
@@ -48,6 +50,8 @@ def _letter(contact_uid: UUID, orders: list[UUID], notice: Notice) -> Letter | N
         if contact is None:
             return None
         found = new_days.due(contact, orders)
+        if found and all(one.promise.by is None for one in found) and not watching.may_tell(at):
+            raise Waits("nobody is written to by itself at this hour")
         about = _reserve(notice, found, at)
     said = new_days.mail(contact, found, link=_link(contact, at), at=at)
     return Letter(contact.email, *in_words(said, contact.language), about=about)

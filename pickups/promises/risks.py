@@ -2,21 +2,23 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from functools import cache
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
+from django.db.models import Exists, OuterRef, Q, QuerySet
 
 from pickups.casings.models import WorkOrder
 from pickups.casings.rules import Progress
 from pickups.customers import queries as customers
 from pickups.promises import finishing, queries, rules
 from pickups.promises.finishing import Sample
-from pickups.promises.models import Risk
+from pickups.promises.models import Forecast, Risk
 
 _WATCHED = (Progress.PICKED_UP, Progress.RECEIVED, Progress.IN_WORK)
+_DONE = (Progress.FINISHED, Progress.SHIPPED)
 
 
 def bound() -> float:
@@ -35,6 +37,13 @@ def is_open(w: WorkOrder) -> bool:
     """Whether a promise of it is open that a forecast can say something of: one that is finished
     waits for a truck, and of one that is rejected its owner is told so."""
     return may_break(w) and w.progress in _WATCHED
+
+
+def to_come(w: WorkOrder) -> bool:
+    """Whether its owner waits for it by a promise: finished where it is fetched, it was kept."""
+    there = {f"{kind}:{place}" for kind in ("site", "plant") for place in (w.site, site_of(w))}
+    fetched = w.told.get("back_to") == rules.STORE and w.progress in _DONE
+    return may_break(w) and not (fetched and w.holder in there)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +85,12 @@ def site_of(w: WorkOrder) -> UUID:
     return UUID(str(w.told.get("store") or w.site))
 
 
-def of(work_orders: Iterable[UUID]) -> dict[UUID, Risk]:
-    """How the promises of these work orders stood when a forecast was last held against them."""
-    return {r.work_order: r for r in Risk.objects.filter(work_order__in=list(work_orders))}
+def of(work_orders: Iterable[UUID], *, at: datetime) -> dict[UUID, Risk]:
+    """How the promises of these work orders stand, as far as that counts."""
+    return {r.work_order: r for r in counting(at).filter(work_order__in=list(work_orders))}
+
+
+def counting(at: datetime) -> QuerySet[Risk]:
+    """What counts at an instant: what a forecast said only while that plant has one in force."""
+    in_force = Forecast.objects.filter(plant=OuterRef("plant"), valid_until__gt=at)
+    return Risk.objects.filter(Q(forecast_at=None) | Exists(in_force))

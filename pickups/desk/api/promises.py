@@ -1,7 +1,7 @@
 """The pages of promises: those at risk with the telling of new days, and the account of those
 kept."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Sequence
 from datetime import date
 from uuid import UUID
 
@@ -10,14 +10,15 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
+from pickups.casings import queries as casings
 from pickups.desk import words
 from pickups.desk.api.door import language, office, page, tell
 from pickups.desk.api.sheets import chosen
 from pickups.desk.queries import at_risk
 from pickups.desk.queries import kept as account
+from pickups.desk.queries.at_risk import Row
 from pickups.desk.queries.loose import today_of
 from pickups.kernel import clock
-from pickups.kernel.languages import day_in_words
 from pickups.kernel.wire import shown
 from pickups.promises import watching
 from pickups.promises.models import Promise
@@ -47,28 +48,60 @@ def tell_new_days(request: HttpRequest) -> HttpResponse:
     standing = {tuple(one.seen.split(" ")[:2]): one for one in rows}
     looked_at = [(seen, standing.get(tuple(seen.split(" ")[:2]))) for seen in ticked]
     new: dict[UUID, NewDay] = {}
+    moved: list[str] = []
     faults: list[str] = [] if ticked else [_say(request, "risk_nothing_ticked")]
-    due = watching.due(UUID(row.seen.split(" ")[0]) for _, row in looked_at if row)
     for seen, row in looked_at:
         if row is None:  # back, told anew, or never there
+            moved.append(seen)
             continue
         uid, promise = (UUID(text) for text in row.seen.split(" ")[:2])
         if on is not None:
             new[uid] = NewDay(promise, on, Promise.Basis.BY_HAND)
-        elif uid not in due:
+        elif row.due is None:
             faults.append(_say(request, "risk_none_known", label=row.grouped))
         elif seen != row.seen:
-            day = day_in_words(language(request), due[uid].on)
-            faults.append(_say(request, "risk_moved", label=row.grouped, day=day))
+            faults.append(_say(request, "risk_moved", label=row.grouped, day=row.new))
         else:
-            new[uid] = due[uid]
+            new[uid] = row.due
     if faults:
         return _page(request, typed=typed, ticked=ticked, faults=faults)
     by: UUID = request.user.uid  # type: ignore[union-attr]
     told = watching.revise(new_days=new, by=by, at=clock.now())
-    tell(request, "risk_told" if told else "risk_gone", wrong=not told, n=len(told))
+    _say_told(request, [row for _, row in looked_at if row], told, moved=moved)
     query = f"?store={store.uid}" if store else ""
     return redirect(reverse("promises") + query)
+
+
+def _say_told(
+    request: HttpRequest, rows: Sequence[Row], told: Collection[UUID], *, moved: Iterable[str]
+) -> None:
+    """What came of the ticks: who is written to, whom to call, and what nothing was told of."""
+    if not told:
+        tell(request, "risk_gone", wrong=True)
+        return
+    here = [row for row in rows if _uid(row.seen) in told]
+    calls: dict[tuple[str, str], list[str]] = {}
+    for row in here:
+        if not row.address:
+            calls.setdefault(row.call, []).append(row.grouped)
+    written = len(here) - sum(map(len, calls.values()))
+    tell(request, "risk_told", n=len(told), written=written)
+    for (name, phone), labels in calls.items():
+        whom = f"{name}, {phone}" if phone else _say(request, "risk_call_nobody")
+        tell(request, "risk_call_them", wrong=True, labels="; ".join(labels), whom=whom)
+    left = [row.grouped for row in rows if _uid(row.seen) not in told]
+    orders = casings.work_orders(uid for seen in moved if (uid := _uid(seen)))
+    left += [words.grouped(w.label) for w in orders.values()]
+    if left:
+        tell(request, "risk_left", wrong=True, labels="; ".join(left))
+
+
+def _uid(seen: str) -> UUID | None:
+    """The work order that a tick names; None where it names none."""
+    try:
+        return UUID(seen.split(" ", maxsplit=1)[0])
+    except ValueError:
+        return None
 
 
 def _day(typed: str) -> date | None:

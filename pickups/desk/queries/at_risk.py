@@ -1,5 +1,5 @@
-"""Promises that need somebody, in words: broken, about to be, or to be kept after all; the nearest
-day first."""
+"""Promises that need somebody, in words: broken, about to be, on hold, or to be kept after all; the
+nearest day first."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -18,7 +18,6 @@ from pickups.desk import words
 from pickups.desk.queries.loose import names_for, today_of, where
 from pickups.desk.queries.names import Names
 from pickups.kernel.languages import day_in_words
-from pickups.notices import rules as notices
 from pickups.notices.queries import days
 from pickups.promises import queries as promises
 from pickups.promises import revising, risks, watching
@@ -34,14 +33,16 @@ class State(StrEnum):
 
     BROKEN = "broken"
     AT_RISK = "at_risk"
+    ON_HOLD = "on_hold"  # until when nobody knows
     LATE = "late"  # finished, and no truck brings it in time
     SOONER = "sooner"  # a later day was told, and the first can be kept
 
 
 @dataclass(frozen=True)
 class Row:
-    """One of them. new: what would be told in the place of the day, empty where no day is known;
-    seen: what a tick says was looked at. said: how it stands and why, in sentences."""
+    """One of them. new: what would be told in the place of the day, empty where no day is known,
+    and due the same as it is told; seen: what a tick says was looked at. said: how it stands and
+    why, in sentences. address: whether somebody is written to."""
 
     state: State
     label: str
@@ -51,6 +52,7 @@ class Row:
     promised: str
     said: Sequence[str]
     new: str
+    due: NewDay | None
     seen: str
     where: str
     call: tuple[str, str]
@@ -98,21 +100,25 @@ class _Found:
 
 
 def _found(site: UUID, at: datetime) -> list[_Found]:
-    orders = [w for w in casings.promised(site) if risks.may_break(w) and not _there(w)]
+    orders = [w for w in casings.promised(site) if risks.to_come(w)]
     told, today = promises.told(w.uid for w in orders), today_of(at)
     orders = [w for w in orders if told.get(w.uid)]
     stands = {w.uid: promises.stands(told[w.uid]) for w in orders}
     done = [w for w in orders if w.progress in _DONE and not w.on_hold]
     day = {uid: days.Promised(p.on, p.basis) for uid, p in stands.items()}
     coming = days.coming(done, on=today, promised=day)
-    held, due = risks.of(stands), watching.due(stands)
+    held, due = risks.of(stands, at=at), watching.due(stands, at=at)
     found = []
     for w in orders:
         promise, comes = stands[w.uid], coming.get(w.uid)
         risk = held.get(w.uid) if risks.is_open(w) else None
         risk = risk if risk and risk.on == promise.on else None
-        new = due.get(w.uid) if risk else None
-        state = _state(promise.on, today=today, comes=comes, risk=risk, new=new)
+        new = due.get(w.uid) if risk else _by_truck(promise, comes)
+        state = (
+            _state(promise.on, today=today, comes=comes, risk=risk, new=new)
+            if promise.on < today or not w.on_hold
+            else State.ON_HOLD
+        )
         if state is not None:
             first = next(p for p in reversed(told[w.uid]) if p.revises is None)
             found.append(_Found(w, state, promise, first.on, risk, new, comes))
@@ -122,10 +128,11 @@ def _found(site: UUID, at: datetime) -> list[_Found]:
 _DONE = (Progress.FINISHED, Progress.SHIPPED)
 
 
-def _there(w: WorkOrder) -> bool:
-    """Whether it lies where its owner fetches it: then the promise was kept."""
-    at = notices.at_start(w.holder, site=w.site, told=w.told)
-    return at.startswith("store") and w.progress in _DONE
+def _by_truck(promise: Promise, comes: date | None) -> NewDay | None:
+    """Of one that is finished the day of its truck, where that is too late."""
+    if comes is None or comes <= promise.on:
+        return None
+    return NewDay(promise.uid, comes, Promise.Basis.STANDARD_TIME)
 
 
 def _state(
@@ -170,6 +177,7 @@ class _Rows:
             promised=self._day(one.promise.on),
             said=self._said(one),
             new=self._day(new.on) if new else "",
+            due=new,
             seen=f"{w.uid} {one.promise.uid} {new.on if new else ''}".strip(),
             where=f"{at}, {station}" if station and w.holder.startswith("plant:") else at,
             call=(yard.get("contact_name", ""), yard.get("contact_phone", "")),
@@ -179,15 +187,18 @@ class _Rows:
     def _said(self, one: _Found) -> list[str]:
         names, risk = self.names, one.risk
         said = [names.say(f"risk_{one.state}")]
-        if one.state is State.AT_RISK and risk is not None and risk.probability is not None:
-            said = [names.say("risk_likely", n=round(100 * risk.probability))]
+        if one.state is State.AT_RISK and risk is not None:
+            if risk.probability is not None:
+                said = [names.say("risk_likely", n=round(100 * risk.probability))]
+            elif risk.forecast_at is not None:
+                said.append(names.say("risk_unsaid"))
         if one.comes is not None:
             said.append(names.say("risk_truck", day=self._day(one.comes)))
         if one.first != one.promise.on:
             said.append(names.say("risk_first", day=self._day(one.first)))
         if back := self._back.get(one.order.uid):
             said.append(names.say("risk_sent_back", when=names.when(back.happened_at)))
-        if one.order.on_hold:
+        if one.order.on_hold and one.state is not State.ON_HOLD:
             said.append(names.say("loose_on_hold"))
         return said
 

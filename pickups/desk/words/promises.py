@@ -6,15 +6,15 @@ EN: dict[str, str] = {
     "risk_n": "Promises at risk or past their day: {n}",
     "risk_title": "Promises at risk at {store}",
     "risk_say": "What is under {bound}\N{NO-BREAK SPACE}% likely to be back on its day, what no "
-    "truck brings in time, and what is past its day; the nearest day first.",
+    "truck brings in time, what is on hold, and what is past its day; the nearest day first.",
     "risk_by_itself": "New days are told by themselves from {begins}:00 to {ends}:00. What stands "
     "here is still to be told, or has no new day yet.",
     "risk_by_hand": "Nobody is told a new day by itself: tick, and tell. An administrator can have "
-    "it done by itself (PROMISE_TELL_NEW_DAYS).",
-    "risk_headline": "{n} need somebody. Past their day: {broken}.",
+    "it done by itself.",
+    "risk_headline": "Need somebody: {n}. Past their day: {broken}.",
     "risk_none": "No promise needs anybody. What will not be back on its day stands here as soon as"
     " the plant's forecast or the trucks say so.",
-    "risk_more": "{n} more are further off.",
+    "risk_more": "Further off, and not listed: {n}.",
     "risk_casing": "Casing",
     "risk_owner": "Whose",
     "risk_promised": "Promised",
@@ -24,6 +24,8 @@ EN: dict[str, str] = {
     "risk_broken": "Past its day",
     "risk_at_risk": "At risk",
     "risk_likely": "At risk: {n}\N{NO-BREAK SPACE}% likely on that day",
+    "risk_on_hold": "On hold: nobody knows whether it is back on that day",
+    "risk_unsaid": "the plant's forecast says nothing of it now",
     "risk_late": "Finished, and late",
     "risk_sooner": "Can be kept as first told",
     "risk_truck": "the truck brings it on {day}",
@@ -31,10 +33,11 @@ EN: dict[str, str] = {
     "risk_sent_back": "sent back to be worked again {when}",
     "risk_no_day": "not known",
     "risk_no_phone": "no number",
-    "risk_no_address": "no address: call",
+    "risk_no_address": "no e-mail: call",
     "risk_tell": "Tell the new day",
-    "risk_tell_say": "Each owner gets one mail for all of their casings that are ticked. The day "
-    "promised before stays in the books.",
+    "risk_tell_say": "Each owner gets one mail for all of their casings that are ticked. Call "
+    "first where there is no e-mail: the tick says that you did. The day promised before stays in "
+    "the books.",
     "risk_on": "Another day for all that are ticked",
     "risk_on_hint": "Leave it empty to tell the new day beside each. From today on, at most {most} "
     "days ahead.",
@@ -43,7 +46,10 @@ EN: dict[str, str] = {
     "risk_bad_day": "“{value}” is no day from today to {most} days ahead.",
     "risk_none_known": "{label}: no new day is known. Name one, or take the tick away.",
     "risk_moved": "{label}: its new day has changed to {day} meanwhile. Look again, then tell it.",
-    "risk_told": "New day told of {n}. Their owners are written to now.",
+    "risk_told": "New day told of {n}. Written to now: the owners of {written}.",
+    "risk_call_them": "Nobody is written to of {labels}: call {whom}, if you have not yet.",
+    "risk_call_nobody": "their owner (no number is known)",
+    "risk_left": "Nothing was told of {labels}: moved on meanwhile.",
     "risk_gone": "Nothing was told: what was ticked has moved on meanwhile.",
     "kept": "Promises kept",
     "kept_span": "Look back over",
@@ -123,16 +129,16 @@ ES: dict[str, str] = {
     "risk_n": "Promesas en riesgo o que han pasado de su día: {n}",
     "risk_title": "Promesas en riesgo en {store}",
     "risk_say": "Lo que tiene menos del {bound}\N{NO-BREAK SPACE}% de probabilidad de estar de "
-    "vuelta en su día, lo que ningún camión trae a tiempo y lo que ha pasado de su día; el día más "
-    "próximo primero.",
+    "vuelta en su día, lo que ningún camión trae a tiempo, lo retenido y lo que ha pasado de su "
+    "día; el día más próximo primero.",
     "risk_by_itself": "Los días nuevos se dicen solos de {begins}:00 a {ends}:00. Lo que aparece "
     "aquí está por decir o no tiene aún día nuevo.",
     "risk_by_hand": "Ningún día nuevo se dice solo: marque y dígalo. Un administrador puede hacer "
-    "que se diga solo (PROMISE_TELL_NEW_DAYS).",
-    "risk_headline": "{n} necesitan a alguien. Han pasado de su día: {broken}.",
+    "que se diga solo.",
+    "risk_headline": "Necesitan a alguien: {n}. Han pasado de su día: {broken}.",
     "risk_none": "Ninguna promesa necesita a nadie. Lo que no vaya a estar de vuelta en su día "
     "aparece aquí en cuanto lo digan el pronóstico de la planta o los camiones.",
-    "risk_more": "{n} más están más lejos.",
+    "risk_more": "Más lejos, y sin listar: {n}.",
     "risk_casing": "Carcasa",
     "risk_owner": "De quién",
     "risk_promised": "Prometida",
@@ -142,6 +148,8 @@ ES: dict[str, str] = {
     "risk_broken": "Ha pasado de su día",
     "risk_at_risk": "En riesgo",
     "risk_likely": "En riesgo: {n}\N{NO-BREAK SPACE}% probable para ese día",
+    "risk_on_hold": "Retenida: nadie sabe si estará de vuelta ese día",
+    "risk_unsaid": "el pronóstico de la planta no dice nada de ella ahora",
     "risk_late": "Terminada, y con retraso",
     "risk_sooner": "Puede cumplirse como se dijo primero",
     "risk_truck": "el camión la trae el {day}",
@@ -149,10 +157,10 @@ ES: dict[str, str] = {
     "risk_sent_back": "devuelta para trabajarla otra vez {when}",
     "risk_no_day": "no se sabe",
     "risk_no_phone": "sin número",
-    "risk_no_address": "sin dirección: llame",
+    "risk_no_address": "sin correo: llame",
     "risk_tell": "Decir el día nuevo",
-    "risk_tell_say": "Cada dueño recibe un solo correo por todas sus carcasas marcadas. El día "
-    "prometido antes queda anotado.",
+    "risk_tell_say": "Cada dueño recibe un solo correo por todas sus carcasas marcadas. Donde "
+    "no hay correo llame primero: la marca dice que lo hizo. El día prometido antes queda anotado.",
     "risk_on": "Otro día para todas las marcadas",
     "risk_on_hint": "Déjelo vacío para decir el día nuevo que figura junto a cada una. De hoy en "
     "adelante, a lo más dentro de {most} días.",
@@ -161,7 +169,10 @@ ES: dict[str, str] = {
     "risk_bad_day": "«{value}» no es un día de hoy a dentro de {most} días.",
     "risk_none_known": "{label}: no se sabe ningún día nuevo. Nombre uno o quite la marca.",
     "risk_moved": "{label}: su día nuevo ha cambiado entretanto a {day}. Mírelo otra vez y dígalo.",
-    "risk_told": "Día nuevo dicho de {n}. Se escribe ahora a sus dueños.",
+    "risk_told": "Día nuevo dicho de {n}. Se escribe ahora a los dueños de {written}.",
+    "risk_call_them": "No se escribe a nadie por {labels}: llame a {whom}, si aún no lo hizo.",
+    "risk_call_nobody": "su dueño (no se conoce ningún número)",
+    "risk_left": "No se dijo nada de {labels}: ha avanzado entretanto.",
     "risk_gone": "No se dijo nada: lo marcado ha avanzado entretanto.",
     "kept": "Promesas cumplidas",
     "kept_span": "Mirar atrás",

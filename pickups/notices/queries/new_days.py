@@ -44,8 +44,8 @@ def due(contact: Contact, work_orders: Iterable[UUID]) -> list[Due]:
     """Of these casings those that are this contact's customer's, whose new day it was not told, in
     the order in which they were picked up; none that is back, rejected, in question, or lies where
     it is fetched."""
-    orders = [w for w in casings.work_orders(work_orders).values() if risks.may_break(w)]
-    mine = [w for w in orders if w.customer == contact.customer_id and not _there(w)]
+    orders = [w for w in casings.work_orders(work_orders).values() if risks.to_come(w)]
+    mine = [w for w in orders if w.customer == contact.customer_id]
     told = promises.told(w.uid for w in mine)
     sent = DayTold.objects.filter(contact=contact.uid, work_order__in=list(told))
     rows = sent.exclude(notice__sent_at=None).order_by("id")
@@ -60,11 +60,6 @@ def due(contact: Contact, work_orders: Iterable[UUID]) -> list[Due]:
         if stands.revises is not None and stands.on != before:
             found.append(Due(w, stands, before))
     return found
-
-
-def _there(w: WorkOrder) -> bool:
-    at = rules.at_start(w.holder, site=w.site, told=w.told)
-    return at.startswith("store") and w.progress in ("finished", "shipped")
 
 
 def mail(contact: Contact, found: Sequence[Due], *, link: str, at: datetime) -> NewDays:

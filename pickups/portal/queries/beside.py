@@ -85,7 +85,8 @@ class Beside:
         self._comes: Mapping[UUID, date] = days.coming(
             done, on=self._today, promised=self._promised
         )
-        self._risks = risks.of(w.uid for w in going if risks.is_open(w))
+        inside = (w.uid for w in going if risks.is_open(w))
+        self._risks = risks.of(inside, at=clock.now())
 
     def yard(self, w: WorkOrder) -> str:
         """Where it was picked up, and comes back to if nobody fetches it."""
@@ -146,9 +147,9 @@ class Beside:
             day=self._day(comes) if comes else "",
         )
 
-    def promise(self, w: WorkOrder) -> tuple[str, bool]:
-        """What was promised, and whether that is or will be broken; nothing of what is rejected
-        or back."""
+    def promise(self, w: WorkOrder, *, basis: bool = False) -> tuple[str, bool]:
+        """What was promised, where asked with what that day was named on, and whether it is or
+        will be broken; nothing of what is rejected or back."""
         promised, comes = self._promised.get(w.uid), self._comes.get(w.uid)
         over = w.progress == Progress.RETURNED or rules.is_rejected(w.progress, w.reason)
         over = over or bool(w.casing.dealers)
@@ -158,31 +159,27 @@ class Beside:
         risky = risk is not None and risk.since is not None and risk.on == promised.on
         kept = rules.kept(promised.on, today=self._today, comes=comes, at=at, risky=risky)
         said = words.say(self.language, str(kept), day=self._day(promised.on))
-        if kept is Kept.MAY_BE_LATE and risk is not None and risk.expected:
-            said = words.say(
-                self.language,
-                "more_likely",
-                promise=said,
-                day=self._day(risk.expected),
-            )
+        # The basis is that of the day it stands beside, not of another that is named after it.
+        said = words.say(self.language, promised.basis, promise=said) if basis else said
         said = words.say(self.language, "if_accepted", promise=said) if stopped(w) else said
+        if kept is Kept.MAY_BE_LATE and risk is not None and risk.expected:
+            day = self._day(risk.expected)
+            said = words.say(self.language, "more_likely", promise=said, day=day)
         if promised.first is not None:
-            said = words.say(
-                self.language, "first_promised", promise=said, day=self._day(promised.first)
-            )
+            day = self._day(promised.first)
+            said = words.say(self.language, "first_promised", promise=said, day=day)
         return said, kept is not Kept.OPEN
 
     def promise_with_basis(self, w: WorkOrder, *, back: date | None) -> tuple[str, bool]:
-        """The same with what the promise was made on; of one that is back too, which came back on
-        the day `back`, where that is known."""
-        said, late = self.promise(w)
+        """The same with the basis; of one that is back too, which came back on the day `back`,
+        where that is known."""
         promised = self._promised.get(w.uid)
-        if promised and w.progress == Progress.RETURNED and not w.reason:
-            late = back is not None and back > promised.on and notices.back_to(w.told) == "yard"
-            kept = Kept.LATE if late else Kept.OPEN
-            said = words.say(self.language, str(kept), day=self._day(promised.on))
-        if not (promised and said):
-            return "", False
+        if promised is None or w.progress != Progress.RETURNED or w.reason:
+            return self.promise(w, basis=True)
+        late = back is not None and back > promised.on and notices.back_to(w.told) == "yard"
+        said = words.say(
+            self.language, str(Kept.LATE if late else Kept.OPEN), day=self._day(promised.on)
+        )
         return words.say(self.language, promised.basis, promise=said), late
 
     def _day(self, day: date) -> str:

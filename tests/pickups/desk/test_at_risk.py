@@ -10,9 +10,10 @@ import pytest
 from django.test import Client
 from pytest_django import Settings
 
+from pickups.kernel import clock
 from pickups.kernel.languages import day_in_words
 from pickups.promises import queries
-from pickups.promises.models import Promise
+from pickups.promises.models import Forecast, Promise
 from pickups.promises.rules import FURTHEST
 from tests.pickups.desk.conftest import SignedIn
 from tests.pickups.notices.conftest import mail  # noqa: F401 - a fixture
@@ -88,7 +89,7 @@ def test_what_is_past_its_day_at_risk_or_finished_and_late_is_listed_the_nearest
     forecast(world, (risky, courses(on={3: 20, 5: 80})))
     assert listed(office) == [label(op) for op in (broken, late, risky)]
     text = page(office)
-    assert "3 need somebody. Past their day: 1." in text
+    assert "Need somebody: 3. Past their day: 1." in text
     assert "At risk: 20 % likely on that day" in text
     assert "Finished, and late the truck brings it on" in text
     assert words(back(5)) in text
@@ -111,9 +112,9 @@ def test_it_says_whom_to_call_where_it_is_and_why(
     assert f"Call {contact.name}, 555 0134" in text
     assert "sent back to be worked again" in text
     assert "Fernhollow plant, final inspection" in text
-    assert "no address: call" not in text
+    assert "no e-mail: call" not in text
     world.customer.contacts.update(wants_progress=False)
-    assert "no address: call" in page(office)
+    assert "no e-mail: call" in page(office)
 
 
 def test_nothing_is_listed_of_what_is_back_rejected_another_store_s_or_lies_ready(
@@ -241,6 +242,94 @@ def test_what_names_no_promise_tells_nobody_anything(
     assert answer.status_code == (302 if seen else 400)
     assert seen or "Tick at least one casing." in read(answer)
     assert stands(op).revises is None
+
+
+def test_what_is_finished_and_late_is_told_its_truck_s_day_or_one_named_by_hand(
+    world: World,
+    phone: Phone,
+    gateway: Gateway,
+    office: Client,
+    mail: MailServer,  # noqa: F811
+) -> None:
+    truck, named = (taken(phone, world, today()) for _ in range(2))
+    inside = taken(phone, world, back(3))
+    sent(phone)
+    for op in (truck, named):
+        finished(gateway, op, today())
+    drained()
+    forecast(world, (inside, [6]))
+    text = page(office)
+    assert f"Finished, and late the truck brings it on {words(today() + 2 * DAY)}" in text
+    seen = ticks(office)
+    tell(office, seen[truck["id"]], seen[inside["id"]])
+    assert "New day told of 2. Written to now: the owners of 2." in page(office)
+    assert (stands(truck).on, stands(truck).basis) == (today() + 2 * DAY, "standard_time")
+    assert stands(inside).on == back(6)
+    tell(office, seen[named["id"]], on=str(today() + 4 * DAY))
+    assert (stands(named).on, stands(named).basis) == (today() + 4 * DAY, "by_hand")
+    assert listed(office) == []
+    drained()
+    assert len([one for one in mail.mails if "ew day" in str(one["Subject"])]) == 2
+
+
+def test_what_moved_on_between_a_look_and_the_telling_is_named(
+    world: World, phone: Phone, gateway: Gateway, office: Client
+) -> None:
+    gone, stays = (taken(phone, world, today() - DAY, on=today() - 9 * DAY) for _ in range(2))
+    sent(phone)
+    seen = ticks(office)
+    gateway.tell(label(gone), "rejected")
+    drained()
+    tell(office, seen[gone["id"]], seen[stays["id"]], on=str(today() + DAY))
+    text = page(office)
+    assert "New day told of 1." in text
+    shown = f"{label(gone)[:4]} {label(gone)[4:]}"
+    assert f"Nothing was told of {shown}: moved on meanwhile." in text
+
+
+def test_where_nobody_is_written_to_it_says_so_and_whom_to_call(
+    world: World, phone: Phone, office: Client
+) -> None:
+    world.customer.contacts.update(wants_progress=False, phone="555 0134")
+    contact = world.customer.contacts.get()
+    op = taken(phone, world, today() - DAY, on=today() - 9 * DAY)
+    sent(phone)
+    tell(office, ticks(office)[op["id"]], on=str(today() + DAY))
+    text = page(office)
+    assert "New day told of 1. Written to now: the owners of 0." in text
+    shown = f"{label(op)[:4]} {label(op)[4:]}"
+    assert f"Nobody is written to of {shown}: call {contact.name}, 555 0134" in text
+    assert stands(op).on == today() + DAY
+
+
+def test_what_is_on_hold_stays_on_the_list_and_nobody_knows_its_day(
+    world: World, phone: Phone, gateway: Gateway, office: Client
+) -> None:
+    op, silent = (taken(phone, world, back(3)) for _ in range(2))
+    sent(phone)
+    for one in (op, silent):
+        gateway.tell(label(one), "received", station="receiving")
+    forecast(world, (op, [6]), (silent, [6]))
+    gateway.tell(label(op), "hold")
+    forecast(world)
+    assert listed(office) == [label(op), label(silent)]
+    text = page(office)
+    assert "On hold: nobody knows whether it is back on that day" in text
+    assert "At risk the plant's forecast says nothing of it now" in text
+    assert tell(office, *ticks(office).values()).status_code == 400
+    assert tell(office, ticks(office)[op["id"]], on=str(back(8))).status_code == 302
+    assert stands(op).on == back(8)
+
+
+def test_a_forecast_that_has_ended_puts_nothing_on_the_list(
+    world: World, phone: Phone, office: Client
+) -> None:
+    op = taken(phone, world, back(3))
+    sent(phone)
+    forecast(world, (op, [6]))
+    assert listed(office) == [label(op)]
+    Forecast.objects.update(valid_until=clock.now())
+    assert listed(office) == []
 
 
 def test_only_who_decides_tells_new_days(

@@ -20,7 +20,7 @@ from tests.pickups.notices.conftest import a_day_passes
 from tests.pickups.notices.visits import drain_all, shown
 from tests.pickups.promises.forecasting import DAY, back, forecast, trucks_every_day
 from tests.pickups.promises.history import finished
-from tests.pickups.promises.promising import sent, taken, today
+from tests.pickups.promises.promising import by_table, sent, taken, today
 from tests.world import Phone, World
 from tests.world.mail import MailServer, text_of
 from tests.world.plant import Gateway
@@ -50,7 +50,10 @@ def by_hand(world: World, op: dict[str, Any], ahead: int) -> None:
 def test_one_mail_says_all_new_days_of_a_forecast_what_they_were_and_on_what_they_stand(
     world: World, phone: Phone, mail: MailServer
 ) -> None:
-    ops = [taken(phone, world, back(3)), taken(phone, world, back(4), back_to="store")]
+    ops = [
+        taken(phone, world, by_table(back(3))),
+        taken(phone, world, by_table(back(4)), back_to="store"),
+    ]
     sent(phone)
     forecast(world, *((op, [6]) for op in ops))
     (text,) = told(mail)
@@ -72,7 +75,7 @@ def test_one_mail_says_all_new_days_of_a_forecast_what_they_were_and_on_what_the
 def test_what_moves_back_is_told_as_better_news_against_what_was_told_last(
     world: World, phone: Phone, mail: MailServer
 ) -> None:
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)))
     sent(phone)
     forecast(world, (op, [6]))
     forecast(world, (op, [3]))
@@ -86,7 +89,7 @@ def test_what_moves_back_is_told_as_better_news_against_what_was_told_last(
 def test_what_moved_back_before_a_mail_went_out_is_told_to_nobody(
     world: World, phone: Phone, mail: MailServer
 ) -> None:
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)))
     sent(phone)
     by_hand(world, op, 6)
     by_hand(world, op, 3)
@@ -98,7 +101,7 @@ def test_what_moved_back_before_a_mail_went_out_is_told_to_nobody(
 def test_two_changes_at_once_are_one_mail_with_the_last(
     world: World, phone: Phone, mail: MailServer
 ) -> None:
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)))
     sent(phone)
     by_hand(world, op, 6)
     by_hand(world, op, 8)
@@ -115,7 +118,7 @@ def test_two_changes_at_once_are_one_mail_with_the_last(
 def test_a_mail_that_did_not_go_out_says_later_what_stands_then(
     world: World, phone: Phone, mail: MailServer
 ) -> None:
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)))
     sent(phone)
     mail.refuse["ines@tarn.example"] = "450 later"
     by_hand(world, op, 6)
@@ -130,8 +133,32 @@ def test_a_mail_that_did_not_go_out_says_later_what_stands_then(
     assert drain_all() == 0
 
 
+def test_what_nobody_told_is_written_of_at_no_hour_of_the_night(
+    world: World, phone: Phone, mail: MailServer, settings: Settings
+) -> None:
+    """Its mail was refused in the evening; a person's word goes out at any hour."""
+    op = taken(phone, world, by_table(back(3)))
+    sent(phone)
+    mail.refuse["ines@tarn.example"] = "450 later"
+    forecast(world, (op, [6]))
+    mail.refuse.clear()
+    settings.TELLING_ENDS_HOUR = 0
+    a_day_passes()
+    drain_all()
+    assert told(mail) == []
+    settings.TELLING_ENDS_HOUR = 24
+    a_day_passes()
+    drain_all()
+    (text,) = told(mail)
+    assert day_in_words("en", back(6)) in text
+    settings.TELLING_ENDS_HOUR = 0
+    by_hand(world, op, 9)
+    drain_all()
+    assert len(told(mail)) == 2
+
+
 def test_a_day_that_is_past_is_owned_up_to(world: World, phone: Phone, mail: MailServer) -> None:
-    op = taken(phone, world, today() - 2 * DAY, on=today() - 9 * DAY)
+    op = taken(phone, world, by_table(today() - 2 * DAY), on=today() - 9 * DAY)
     sent(phone)
     forecast(world, (op, [1]))
     (text,) = told(mail)
@@ -161,7 +188,7 @@ def test_nothing_leaves_of_what_is_in_question_finished_at_its_store_or_anothers
 
 def test_who_wants_no_news_gets_none(world: World, phone: Phone, mail: MailServer) -> None:
     world.customer.contacts.update(wants_progress=False)
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)))
     sent(phone)
     forecast(world, (op, [6]))
     assert told(mail) == []
@@ -171,7 +198,7 @@ def test_a_customer_who_reads_spanish_is_written_to_in_spanish(
     world: World, phone: Phone, mail: MailServer
 ) -> None:
     world.customer.contacts.update(language="es")
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)))
     sent(phone)
     forecast(world, (op, [6]))
     one = mail.mails[-1]

@@ -7,11 +7,13 @@ import pytest
 from django.test import Client
 from pytest_django import Settings
 
+from pickups.kernel import clock
 from pickups.kernel.languages import day_in_words
+from pickups.promises.models import Forecast
 from tests.pickups.portal.conftest import Opened, text
 from tests.pickups.promises.forecasting import DAY, back, forecast, trucks_every_day
 from tests.pickups.promises.history import delivered, finished, promised
-from tests.pickups.promises.promising import sent, taken, today
+from tests.pickups.promises.promising import by_table, sent, taken, today
 from tests.world import Phone, World
 from tests.world.plant import Gateway
 
@@ -39,23 +41,38 @@ def test_a_promise_at_risk_is_seen_before_it_is_broken(
     forecast(world, (op, [6]))
     said = f"May be late: promised for {day(3)}; {day(6)} is more likely"
     assert said in text(ines.get("/casings/"))
-    assert f"{said}, as agreed" in story(ines, op)
+    said = f"May be late: promised for {day(3)}, as agreed; {day(6)} is more likely"
+    assert said in story(ines, op)
     forecast(world, (op, [3]))
     assert "May be late" not in text(ines.get("/casings/"))
+
+
+def test_a_forecast_that_has_ended_says_nothing_of_a_promise(
+    world: World, phone: Phone, ines: Client
+) -> None:
+    op = taken(phone, world, back(3))
+    sent(phone)
+    forecast(world, (op, [6]))
+    assert "May be late" in text(ines.get("/casings/"))
+    Forecast.objects.update(valid_until=clock.now())
+    assert "May be late" not in text(ines.get("/casings/"))
+    assert f"Promised for {day(3)}" in text(ines.get("/casings/"))
 
 
 def test_a_new_day_stands_with_the_first_one_and_the_forecast_it_comes_from(
     world: World, phone: Phone, ines: Client, opened: Opened, settings: Settings
 ) -> None:
     settings.PROMISE_TELL_NEW_DAYS = True
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)))
     sent(phone)
     forecast(world, (op, [6]))
     said = f"Promised for {day(6)} (first promised for {day(3)})"
     assert said in text(ines.get("/casings/"))
-    assert f"{said}, by forecast" in story(ines, op)
+    said = f"Promised for {day(6)}, by forecast (first promised for {day(3)})"
+    assert said in story(ines, op)
     world.customer.contacts.update(language="es")
-    assert f"(prometida primero para el {day(3, 'es')}), según el pronóstico" in story(opened(), op)
+    es = f"{day(6, 'es')}, según el pronóstico (prometida primero para el {day(3, 'es')})"
+    assert es in story(opened(), op)
     forecast(world, (op, [3]))
     assert "first promised" not in text(ines.get("/casings/"))
 

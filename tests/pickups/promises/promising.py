@@ -36,6 +36,11 @@ def by_hand(day: date | str) -> dict[str, Any]:
     return {"on": str(day), "basis": "by_hand", "offered": None, "table": None}
 
 
+def by_table(day: date | str) -> dict[str, Any]:
+    """A day that a table of standard times offered."""
+    return {"on": str(day), "basis": "standard_time", "offered": str(day), "table": 7}
+
+
 def taken(
     phone: Phone,
     world: World,

@@ -12,13 +12,24 @@ from pytest_django import Settings
 from pickups.journal.models import Entry
 from pickups.kernel import clock
 from pickups.promises import queries, tasks, watching
-from pickups.promises.models import Promise, Risk
+from pickups.promises.models import Forecast, Promise, Risk
 from pickups.promises.watching import NewDay
+from pickups.questions import services as questions
 from pickups.questions.models import Question
+from pickups.questions.rules import Kind
+from pickups.questions.services import Ask
 from tests.conftest import Enrol
-from tests.pickups.promises.forecasting import back, courses, forecast, trucks_every_day
+from tests.pickups.promises.forecasting import DAY, back, courses, forecast, trucks_every_day
 from tests.pickups.promises.history import finished
-from tests.pickups.promises.promising import asked, by_hand, sent, taken, today, told_again
+from tests.pickups.promises.promising import (
+    asked,
+    by_hand,
+    by_table,
+    sent,
+    taken,
+    today,
+    told_again,
+)
 from tests.world import Phone, World
 from tests.world.plant import Gateway
 
@@ -105,7 +116,9 @@ def test_since_when_it_is_at_risk_is_kept_while_it_is_and_forgotten_once_it_is_n
     assert third.since is None
 
 
-def test_what_a_forecast_knows_no_more_is_watched_no_more(world: World, phone: Phone) -> None:
+def test_what_a_forecast_knows_no_more_and_is_not_in_its_plant_is_watched_no_more(
+    world: World, phone: Phone
+) -> None:
     op, other = (taken(phone, world, back(3)) for _ in range(2))
     sent(phone)
     forecast(world, (op, [5]), (other, [5]))
@@ -145,6 +158,70 @@ def test_a_forecast_that_was_replaced_writes_nothing(world: World, phone: Phone)
     assert found.probability == 1.0
 
 
+def test_what_goes_on_hold_in_its_plant_stays_at_risk_and_nobody_can_say_when_it_is_back(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    op, sure = (taken(phone, world, back(3)) for _ in range(2))
+    sent(phone)
+    for one in (op, sure):
+        gateway.tell(one["payload"]["label"], "received", station="receiving")
+    forecast(world, (op, [5]), (sure, [3]))
+    before = risk(op)
+    assert before is not None
+    gateway.tell(op["payload"]["label"], "hold")
+    forecast(world)
+    left = risk(op)
+    assert left is not None
+    assert (left.probability, left.expected, left.since) == (None, None, before.since)
+    assert left.at > before.at
+    assert risk(sure) is None, "what was sure is not called at risk by silence"
+    forecast(world, (op, [3]))
+    again = risk(op)
+    assert again is not None
+    assert (again.probability, again.since) == (1.0, None)
+
+
+def over(world: World) -> None:
+    """The plant's forecast has ended, and none came after it."""
+    Forecast.objects.filter(plant=world.plant.uid).update(valid_until=clock.now())
+
+
+def test_a_risk_counts_no_more_once_its_forecast_has_ended(
+    world: World, phone: Phone, tells: None, settings: Settings
+) -> None:
+    settings.TELLING_ENDS_HOUR = 0
+    op = taken(phone, world, by_table(back(3)))
+    sent(phone)
+    forecast(world, (op, [5]))
+    uid = UUID(op["id"])
+    assert set(watching.due([uid], at=clock.now())) == {uid}
+    over(world)
+    settings.TELLING_ENDS_HOUR = 24
+    assert watching.due([uid], at=clock.now()) == {}
+    assert tasks.tell_due() == 0
+    assert revised() == []
+    watching.watch(plant=world.plant.uid, at=clock.now())
+    assert risk(op) is None
+
+
+def test_what_was_sent_back_outlives_a_forecast_that_ended_and_a_watch_that_began_before(
+    world: World, phone: Phone, gateway: Gateway
+) -> None:
+    trucks_every_day(world, days=4)
+    op = taken(phone, world, back(3))
+    sent(phone)
+    forecast(world)
+    began = clock.now()
+    sent_back(gateway, op)
+    sent(phone)
+    assert risk(op) is not None
+    watching.watch(plant=world.plant.uid, at=began)
+    assert risk(op) is not None, "said after that watch began"
+    over(world)
+    watching.watch(plant=world.plant.uid, at=clock.now())
+    assert risk(op) is not None
+
+
 # --- New days told by themselves ------------------------------------------------------------------
 
 
@@ -166,7 +243,7 @@ def test_nobody_is_told_anything_by_itself_where_the_dealer_does_not_want_it(
 def test_a_promise_at_risk_gets_a_new_day_once_and_the_old_one_stays_as_it_was(
     world: World, phone: Phone, tells: None
 ) -> None:
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)))
     sent(phone)
     before = Promise.objects.values().get(uid=op["id"])
     forecast(world, (op, SPREAD))
@@ -185,7 +262,7 @@ def test_a_promise_at_risk_gets_a_new_day_once_and_the_old_one_stays_as_it_was(
 def test_it_moves_on_where_the_new_day_is_at_risk_too_and_back_where_the_first_one_holds(
     world: World, phone: Phone, tells: None
 ) -> None:
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)))
     sent(phone)
     for ahead, day in ((5, 5), (8, 8), (6, 8), (3, 3), (2, 3)):
         forecast(world, (op, [ahead]))
@@ -196,7 +273,7 @@ def test_it_moves_on_where_the_new_day_is_at_risk_too_and_back_where_the_first_o
 
 
 def test_all_of_a_forecast_are_told_in_one_go(world: World, phone: Phone, tells: None) -> None:
-    ops = [taken(phone, world, back(3)) for _ in range(3)]
+    ops = [taken(phone, world, by_table(back(3))) for _ in range(3)]
     sent(phone)
     forecast(world, *((op, [5]) for op in ops))
     (entry,) = revised()
@@ -208,11 +285,57 @@ def test_at_night_nobody_is_told_and_in_the_morning_everybody(
 ) -> None:
     hour = clock.now().astimezone(ZoneInfo(settings.DEALER_TIME_ZONE)).hour
     settings.TELLING_BEGINS_HOUR, settings.TELLING_ENDS_HOUR = (hour + 1, 24)
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)))
     sent(phone)
     forecast(world, (op, [5]))
     assert stands(op).on == back(3)
     settings.TELLING_BEGINS_HOUR = hour
+    forecast(world, (op, [5]))
+    assert stands(op).on == back(5)
+
+
+def test_by_itself_nothing_is_told_where_nobody_would_hear_of_it(
+    world: World, phone: Phone, tells: None
+) -> None:
+    world.customer.contacts.update(wants_progress=False)
+    op = taken(phone, world, by_table(back(3)))
+    sent(phone)
+    forecast(world, (op, [5]))
+    assert (stands(op).on, revised()) == (back(3), [])
+    found = risk(op)
+    assert found is not None
+    assert found.since is not None, "it waits for a person who calls"
+    world.customer.contacts.update(wants_progress=True)
+    forecast(world, (op, [5]))
+    assert stands(op).on == back(5)
+
+
+def test_a_day_that_a_person_named_is_moved_by_a_person_alone(
+    world: World, phone: Phone, tells: None
+) -> None:
+    op = taken(phone, world, back(3))
+    sent(phone)
+    forecast(world, (op, [5]))
+    assert (stands(op).on, revised()) == (back(3), [])
+    at = clock.now()
+    new = watching.due([UUID(op["id"])], at=at)
+    assert watching.revise(new_days=new, by=world.dispatcher.uid, at=at) == {UUID(op["id"])}
+    forecast(world, (op, [8]))
+    assert stands(op).on == back(8), "the day that stands now is the forecast's"
+
+
+def test_a_day_of_which_it_is_asked_whether_it_can_be_kept_waits_for_the_answer(
+    world: World, phone: Phone, tells: None
+) -> None:
+    op = taken(phone, world, by_table(back(3)))
+    sent(phone)
+    subject = f"fact:{op['id']}"
+    questions.ask([Ask(Kind.PROMISE_TOO_EARLY, subject, {})], at=clock.now())
+    forecast(world, (op, [5]))
+    assert (stands(op).on, revised()) == (back(3), [])
+    assert asked(op) is not None
+    at = clock.now()
+    questions.settle(kinds=[Kind.PROMISE_TOO_EARLY], subjects=[subject], how="kept", at=at)
     forecast(world, (op, [5]))
     assert stands(op).on == back(5)
 
@@ -223,7 +346,7 @@ def test_at_night_nobody_is_told_and_in_the_morning_everybody(
 def test_a_casing_told_again_with_the_same_promise_leaves_the_new_day_standing(
     world: World, phone: Phone, tells: None
 ) -> None:
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)))
     sent(phone)
     forecast(world, (op, [5]))
     told_again(phone, op, unit="T-114")
@@ -235,13 +358,15 @@ def test_a_casing_told_again_with_the_same_promise_leaves_the_new_day_standing(
 
 
 def test_a_new_day_ends_the_question_whether_the_old_one_was_too_early(
-    world: World, phone: Phone, tells: None
+    world: World, phone: Phone
 ) -> None:
     trucks_every_day(world, days=20)
     op = taken(phone, world, back(3))
     sent(phone)
     assert asked(op) is not None
     forecast(world, (op, [5]))
+    new, at = watching.due([UUID(op["id"])], at=clock.now()), clock.now()
+    assert watching.revise(new_days=new, by=world.dispatcher.uid, at=at)
     assert asked(op) is None
     told_again(phone, op, unit="T-114")
     sent(phone)
@@ -278,7 +403,7 @@ def test_what_is_worked_again_is_counted_anew_by_standard_time_where_nothing_is_
     world: World, phone: Phone, gateway: Gateway, tells: None
 ) -> None:
     trucks_every_day(world, days=4)
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)), on=today() - 2 * DAY)
     sent(phone)
     sent_back(gateway, op)
     sent(phone)
@@ -292,7 +417,7 @@ def test_what_was_sent_back_at_night_is_told_in_the_morning(
     """No forecast comes by: the queue looks again."""
     settings.TELLING_BEGINS_HOUR, settings.TELLING_ENDS_HOUR = 0, 0
     trucks_every_day(world, days=4)
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)), on=today() - 2 * DAY)
     sent(phone)
     sent_back(gateway, op)
     sent(phone)
@@ -312,7 +437,7 @@ def test_what_can_be_worked_again_in_time_keeps_its_promise(
     world: World, phone: Phone, gateway: Gateway, tells: None, on: date
 ) -> None:
     trucks_every_day(world, days=4)
-    op = taken(phone, world, on)
+    op = taken(phone, world, by_table(on))
     sent(phone)
     sent_back(gateway, op)
     sent(phone)
@@ -324,7 +449,7 @@ def test_what_a_forecast_knows_waits_for_the_next_one_to_say_what_working_again_
     world: World, phone: Phone, gateway: Gateway, tells: None
 ) -> None:
     trucks_every_day(world, days=4)
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)), on=today() - 2 * DAY)
     sent(phone)
     forecast(world, (op, [3]))
     sent_back(gateway, op)
@@ -338,7 +463,7 @@ def test_a_mark_for_repair_ahead_of_the_repair_station_moves_no_promise(
     world: World, phone: Phone, gateway: Gateway, tells: None
 ) -> None:
     trucks_every_day(world, days=4)
-    op = taken(phone, world, back(3))
+    op = taken(phone, world, by_table(back(3)), on=today() - 2 * DAY)
     sent(phone)
     gateway.tell(op["payload"]["label"], "repair", station="initial-inspection")
     sent(phone)

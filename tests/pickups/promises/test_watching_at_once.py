@@ -15,7 +15,7 @@ from pickups.promises import watching
 from pickups.promises.models import Promise, Risk
 from tests.pickups.notices.conftest import mail  # noqa: F401 - a fixture
 from tests.pickups.promises.forecasting import back, forecast, trucks_every_day
-from tests.pickups.promises.promising import drained, sent, taken
+from tests.pickups.promises.promising import by_table, drained, sent, taken
 from tests.world import Phone, World
 from tests.world.mail import MailServer
 from tests.world.threads import at_once
@@ -31,12 +31,12 @@ def test_however_many_look_at_it_it_is_told_once(
 ) -> None:
     settings.TELLING_BEGINS_HOUR, settings.TELLING_ENDS_HOUR = 0, 24
     trucks_every_day(world)
-    ops = [taken(phone, world, back(3)) for _ in range(3)]
+    ops = [taken(phone, world, by_table(back(3))) for _ in range(3)]
     sent(phone)
     forecast(world, *((op, [6]) for op in ops))
     settings.PROMISE_TELL_NEW_DAYS = True
     at, uids = clock.now(), [UUID(op["id"]) for op in ops]
-    due = watching.due(uids)
+    due = watching.due(uids, at=at)
     assert set(due) == set(uids)
 
     def watch() -> set[UUID]:
