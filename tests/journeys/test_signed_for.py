@@ -59,7 +59,7 @@ def test_who_signs_reads_in_spanish_and_takes_the_receipt_along(
     expect(root_of(page)).to_have_attribute("lang", "en")
     page.get_by_test_id("read-in-es").check()
     expect(root_of(page)).to_have_attribute("lang", "es")
-    expect(page.get_by_test_id("sign-promised")).to_contain_text("Todo prometido para el")
+    expect(page.get_by_test_id("sign-promised")).to_contain_text("Cada una prometida para el")
     expect(page.get_by_text("sujeto a inspección en planta")).to_be_visible()
     look(page)
     app.sign("R. Amsel")

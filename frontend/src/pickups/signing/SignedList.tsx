@@ -1,4 +1,4 @@
-/** The list that is signed, as it stands on the screen; its promised days in one sentence. */
+/** The list that is signed, as it stands on the screen. */
 import type { VisitLine } from "../../domain/rows";
 import { shown as label } from "../../domain/labels";
 import { countsSaid, lineSaid, lineTitle } from "../seen/visitLines";
@@ -6,9 +6,9 @@ import { testid } from "../testids";
 import { dayInWords, numerals, words } from "../words";
 import type { Together } from "../wanted/offer";
 import { odds } from "../wanted/OfferSaid";
-import { promisedTogether, type SignedLine } from "./signing";
+import { daysSaid, type SignedLine } from "./signing";
 
-/** What is signed: how many, by when together, each label with its day; scrap and what stays. */
+/** What is signed: how many, each label with its day, by when together; scrap and what stays. */
 export function SignedList(props: {
   lines: SignedLine[];
   others: VisitLine[];
@@ -25,7 +25,7 @@ export function SignedList(props: {
         <b>{w.casings(lines.length)}</b>
         {also !== "" && `, ${also}`}
         {promises && lines.length > 0 && (
-          <span {...testid("sign-promised")}>{`. ${togetherSaid(lines)}.`}</span>
+          <span {...testid("sign-promised")}>{`. ${daysSaid(lines, w, dayInWords)}.`}</span>
         )}
       </p>
       {promises && together && (
@@ -62,13 +62,4 @@ export function SignedList(props: {
       </ol>
     </>
   );
-}
-
-/** The promised days of a list as one sentence. */
-export function togetherSaid(lines: SignedLine[]): string {
-  const w = words.value;
-  const { last, same, open } = promisedTogether(lines);
-  if (last === "") return w.promised_open;
-  const by = same && open === 0 ? w.sign_all_on(dayInWords(last)) : w.sign_latest(dayInWords(last));
-  return open === 0 ? by : `${by}, ${w.sign_some_open(open)}`;
 }

@@ -176,7 +176,19 @@ export function signedSaid(told: SignedFor, w: Words): string | null {
   return unsigned ? `${why} ${unsigned}` : why;
 }
 
-/** The promised days of a list, together: the last of them, and how many have none. */
+/**
+ * The promised days of a list as one sentence: those of each casing for itself. By when all are
+ * back together is later than the latest of them, and only a forecast says it (wanted/offer.ts).
+ */
+export function daysSaid(lines: SignedLine[], w: Words, day: (day: string) => string): string {
+  const { last, same, open } = promisedTogether(lines);
+  if (last === "") return w.promised_open;
+  const one = same && open === 0;
+  const by = one ? w.sign_same_day(lines.length, day(last)) : w.sign_latest(day(last));
+  return open === 0 ? by : `${by}, ${w.sign_some_open(open)}`;
+}
+
+/** The promised days of a list: the last of them, and how many have none. */
 export function promisedTogether(lines: SignedLine[]): {
   last: string;
   same: boolean;

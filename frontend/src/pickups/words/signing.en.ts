@@ -2,8 +2,9 @@
 
 export const signing = {
   sign_title: "To be signed",
-  sign_all_on: (day: string) => `All promised for ${day}`,
-  sign_latest: (day: string) => `All together by ${day}`,
+  /** One and the same day for each; by when all are back together is another question. */
+  sign_same_day: (n: number, day: string) => `${n === 1 ? "Promised" : "Each promised"} for ${day}`,
+  sign_latest: (day: string) => `Each promised for its own day, the latest ${day}`,
   sign_some_open: (n: number) => `${n} without a promised day`,
   sign_hand_over: "Hand the phone over: the list is theirs to read, and to sign.",
   sign_name: "Name of who signs",

@@ -3,8 +3,8 @@ import type { signing as english } from "./signing.en";
 
 export const signing: typeof english = {
   sign_title: "Para firmar",
-  sign_all_on: (day) => `Todo prometido para el ${day}`,
-  sign_latest: (day) => `Todo junto a más tardar el ${day}`,
+  sign_same_day: (n, day) => `${n === 1 ? "Prometida" : "Cada una prometida"} para el ${day}`,
+  sign_latest: (day) => `Cada una prometida para su día, la última para el ${day}`,
   sign_some_open: (n) => `${n} sin día prometido`,
   sign_hand_over: "Entregue el teléfono: la lista es para que la lean y la firmen.",
   sign_name: "Nombre de quien firma",

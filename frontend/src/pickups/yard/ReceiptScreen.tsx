@@ -8,11 +8,10 @@ import { go, route } from "../route";
 import { ReadIn } from "../signing/ReadIn";
 import { ReceiptSquare } from "../signing/ReceiptSquare";
 import { useSignedHere } from "../signing/signedHere";
-import { signedSaid } from "../signing/signing";
-import { togetherSaid } from "../signing/SignedList";
+import { daysSaid, signedSaid } from "../signing/signing";
 import { leavesDanger } from "../seen/visitLines";
 import { testid } from "../testids";
-import { type Language, when, words } from "../words";
+import { dayInWords, type Language, when, words } from "../words";
 import { TrailerOf } from "./bulk/TrailerList";
 import { isShut } from "./bulk/waiting";
 import { CasingList } from "./CasingList";
@@ -60,7 +59,9 @@ export function ReceiptScreen({ pickup: id }: { pickup: string }) {
       {scrap > 0 && <p class="count">{w.receipt_scrap(scrap)}</p>}
       {left > 0 && <p class="count">{w.receipt_left(left)}</p>}
       {casings.length > 0 && (
-        <p {...testid("receipt-promised")}>{`${togetherSaid(casings.map(promisedLine))}.`}</p>
+        <p
+          {...testid("receipt-promised")}
+        >{`${daysSaid(casings.map(promisedLine), w, dayInWords)}.`}</p>
       )}
       <p class="caution">{w.receipt_say}</p>
       {refused > 0 && <p class="fault">{w.finish_needs_you(refused)}</p>}

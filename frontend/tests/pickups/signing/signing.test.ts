@@ -5,6 +5,7 @@ import type { Camera } from "../../../src/ports/camera";
 import { lastEnd } from "../../../src/pickups/signing/lastEnd";
 import {
   BLANK_SIGNING,
+  daysSaid,
   drawing,
   ENDINGS,
   endedAs,
@@ -192,4 +193,28 @@ it("a list turned into another language is signed in it, even where the name cam
   // The phone is back with its holder, who turns it to read it.
   const back = { ...read, ...readBy("en", "en") };
   expect((await signedFor(sheet(back), LINES, camera)).told.signed_in).toBe("es");
+});
+
+it("the days of a list are each casing's own: by when all are together is the forecast's word", () => {
+  const fourteen = Array.from({ length: 14 }, (_, i) => ({
+    label: `${i}`,
+    on: i === 0 ? "2026-04-24" : "2026-04-28",
+  }));
+  for (const [w, together] of [
+    [en, "together"],
+    [es, "juntas"],
+  ] as const) {
+    for (const list of [fourteen, fourteen.slice(1), fourteen.slice(1, 2)])
+      expect(daysSaid(list, w, (day) => day)).not.toMatch(/together|\ball\b|junt|tod[oa]/i);
+    const signed = `${daysSaid(fourteen, w, (day) => day)}. ${w.offer_together(14, "Tue", "9 of 10")}`;
+    expect(signed.split(together)).toHaveLength(2);
+  }
+  expect(daysSaid(fourteen, en, (day) => day)).toMatch(
+    /^Each promised for its own day, the latest .*28/,
+  );
+  expect(daysSaid(fourteen.slice(1), es, (day) => day)).toMatch(/^Cada una prometida para el .*28/);
+  expect(daysSaid(fourteen.slice(1, 2), en, (day) => day)).toMatch(/^Promised for .*28/);
+  expect(daysSaid([...fourteen, { label: "A", on: "" }], en, (day) => day)).toMatch(
+    /, 1 without a promised day$/,
+  );
 });
