@@ -57,7 +57,7 @@ def test_the_forecasts_day_is_offered_without_signal_with_how_sure_and_why(
     promised = page.get_by_test_id("promised")
     expect(promised).to_contain_text(f"Promised for {said_on(page, due(1))}")
     why = page.get_by_test_id("offer-why")
-    expect(why).to_contain_text("14 ahead at Shearography; next truck to this yard ")
+    expect(why).to_contain_text("14 ahead at Shearography; by truck to this yard on ")
     expect(why).to_contain_text("Forecast of ")
     spread = page.get_by_test_id("offer-spread")
     spread.locator("summary").click()

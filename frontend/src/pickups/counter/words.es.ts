@@ -127,7 +127,7 @@ export const es: CounterWords = {
     "La planta puede rechazar una carcasa. Usted sabrá el motivo, y vuelve marcada «REJECTED – do not mount or inflate» (RECHAZADA: no montar ni inflar).",
     "Una carcasa mojada, una reparación o una banda que falta pueden mover el día; entonces le avisamos.",
   ],
-  ticket_by_standard: "El día se calcula con el tiempo normal de la planta.",
+  ticket_by_standard: "El día se calcula con el plazo normal de la planta.",
   ticket_by_forecast: (odds) =>
     `El día es el pronóstico de la planta: ${odds} regresan para entonces.`,
   ticket_by_hand: "El día se acordó con usted a mano.",
@@ -203,7 +203,7 @@ export const es: CounterWords = {
   its_story: "Su historia",
   promise: "Promesa",
   promise_none: "No se prometió ningún día.",
-  promise_standard: (day) => `${day}, según el tiempo normal de la planta.`,
+  promise_standard: (day) => `${day}, según el plazo normal de la planta.`,
   promise_forecast: (day, odds) =>
     `${day}, por pronóstico de la planta: ${odds} regresan para entonces.`,
   promise_by_hand: (day) => `${day}, acordado a mano.`,

@@ -118,14 +118,21 @@ export function sizeClass(told: string): string {
   return size === null ? ALL_SIZES : freight(size).kind;
 }
 
-/** The offer that a correction stands under: as long as work and place stay, the one of then. */
+/** What an offer is made for, as far as a correction may change it. */
+type OfferedFor = Pick<About, "work" | "back_to" | "size"> & { dual_with?: string };
+
+/** The offer that a correction stands under: the one of then, as long as what it was for stays. */
 export function offerOfThen(
   promised: Promised | null,
-  was: Pick<About, "work" | "back_to">,
-  is: Pick<About, "work" | "back_to">,
+  was: OfferedFor,
+  is: OfferedFor,
   now: Offer,
 ): Offer {
   if (promised === null || was.work !== is.work || was.back_to !== is.back_to) return now;
+  // Standard times know of no size and no pair.
+  const forecast = promised.confidence !== null;
+  if (forecast && (sizeClass(was.size) !== sizeClass(is.size) || mate(was) !== mate(is)))
+    return now;
   const byHand = promised.basis === "by_hand";
   return {
     ...NO_OFFER,
@@ -137,6 +144,8 @@ export function offerOfThen(
     ahead: promised.ahead,
   };
 }
+
+const mate = ({ dual_with }: OfferedFor): string => dual_with || "";
 
 /** As it is told: what was offered, or the day that a person named beside it. */
 export function promisedOf(named: string, offer: Offer): Promised | null {
@@ -160,14 +169,15 @@ export interface Together {
   percent: number;
 }
 
-/** Of what comes back itself and has a day; null where there are not two, or no forecast says. */
+/** Of what comes back itself and has a day; null where there are not two, where a person agreed on
+ * a day beside the forecast, or no forecast says. */
 export function together(
   table: PromiseTable | null,
   casings: Casing[],
   at: Pick<About, "yard" | "percent" | "handedOver" | "now">,
 ): Together | null {
   const due = casings.filter((casing) => casing.promised !== null && casing.basis === "own");
-  if (due.length < 2) return null;
+  if (due.length < 2 || due.some(({ promised }) => promised?.basis === "by_hand")) return null;
   const sizes = new Set(due.map(({ size }) => size));
   const days = due.map(({ work, back_to, size }) => {
     const about = { ...at, work, back_to, count: due.length };

@@ -40,8 +40,8 @@ export const wanted = {
   /** How many of how many. */
   odds: (n: number, of: number) => `${n}\u00a0of\u00a0${of}`,
   offer_ahead: (n: number, station: string) => `${n} ahead at ${station}`,
-  offer_truck: (day: string) => `next truck to this yard ${day}`,
-  offer_truck_store: (day: string) => `next truck to our store ${day}`,
+  offer_truck: (day: string) => `by truck to this yard on ${day}`,
+  offer_truck_store: (day: string) => `by truck to our store on ${day}`,
   offer_made: (at: string) => `Forecast of ${at}.`,
   offer_ended: (at: string) =>
     `The plant's forecast on this phone ended at ${at}. This day is by standard time.`,

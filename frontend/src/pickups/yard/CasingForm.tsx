@@ -83,7 +83,12 @@ export function CasingForm(props: {
   const offer =
     corrects === null
       ? offerNow
-      : offerOfThen(corrects.promised, wantedOf(corrects), wanted, offerNow);
+      : offerOfThen(
+          corrects.promised,
+          { ...wantedOf(corrects), size: corrects.size },
+          { ...wanted, size: told.size },
+          offerNow,
+        );
   // Asked in full for the first casing of a pickup; then only where somebody asks for it.
   const [opened, setOpened] = useState<{ sheet: string; open: boolean } | null>(null);
   const asksAll = corrects === null && before.length === 0;

@@ -12,6 +12,8 @@ import {
   sizeClass,
   together,
 } from "../../../src/pickups/wanted/offer";
+import { en } from "../../../src/pickups/words.en";
+import { es } from "../../../src/pickups/words.es";
 
 const TODAY = "2026-04-20"; // a Monday
 const MADE = "2026-04-20T12:00:00.000Z";
@@ -101,8 +103,28 @@ it("a promise says on what it was made; a day named by hand says what was offere
 it("a correction keeps the forecast of then", () => {
   const was = promisedOf("", offerFor(table, about));
   const later = offerFor(table, { ...about, now: ENDS });
-  const kept = offerOfThen(was, BLANK_WANTED, BLANK_WANTED, later);
+  const told = { ...BLANK_WANTED, size: "11R22.5" };
+  const kept = offerOfThen(was, told, told, later);
   expect(promisedOf("", kept)).toEqual(was);
+});
+
+it.each([
+  ["of the same class", {}, { size: "295/75R22.5" }, false],
+  ["of a class that is forecast apart", {}, { size: "445/50R22.5" }, true],
+  ["named a dual of another", {}, { dual_with: "K72K54X2" }, true],
+  ["no dual of another any more", { dual_with: "K72K54X2" }, {}, true],
+  ["as a draft of an app that knew of no duals", {}, { dual_with: undefined }, false],
+])("a correction that makes it %s: from %o to %o, offered anew: %s", (_, old, some, anew) => {
+  const size = "11R22.5";
+  const was = promisedOf("", offerFor(table, about));
+  const now = offerFor(table, { ...about, size: "445/50R22.5" });
+  const first = { ...BLANK_WANTED, size, ...old };
+  const is = { ...BLANK_WANTED, size, ...some } as typeof first;
+  const offer = offerOfThen(was, first, is, now);
+  expect(promisedOf("", offer)).toEqual(anew ? promisedOf("", now) : was);
+  // Standard times know of neither.
+  const standard = { ...was!, basis: "standard_time" as const, confidence: null };
+  expect(promisedOf("", offerOfThen(standard, first, is, now))).toEqual(standard);
 });
 
 it("an account's confidence goes with its yard", () => {
@@ -136,6 +158,9 @@ it("a list is back together when its last is: later than each alone", () => {
   // What comes back otherwise, or has no day, is not waited for.
   expect(together(table, [like({}), like({ promised: null })], at)).toBeNull();
   expect(together(table, [like({}), like({ basis: "pool" })], at)).toBeNull();
+  // A day that a person agreed on stands; the forecast's for all would gainsay it.
+  const named = promisedOf("2026-04-25", offerFor(table, about));
+  expect(together(table, [like({}), like({ promised: named })], at)).toBeNull();
   expect(together(table, [like({}), like({})], { ...at, now: ENDS })).toBeNull();
   const many = Array.from({ length: 21 }, () => like({}));
   expect(together(table, many, at), "more than any group").toBeNull();
@@ -161,4 +186,10 @@ it("a size that is not read is of any class", () => {
     sizeClass("huge"),
     sizeClass(""),
   ]).toEqual(["standard", "wide", "", ""]);
+});
+
+it("the truck that brings it is named for its day, not as the yard's next one", () => {
+  for (const w of [en, es])
+    for (const said of [w.offer_truck("Thu"), w.offer_truck_store("Thu")])
+      expect(said).toMatch(/^(by truck|en camión) .* (on|el) Thu$/);
 });

@@ -5,6 +5,7 @@ import {
   BLANK_WANTED,
   carriedOn,
   dayFault,
+  type WantedFields,
   wantedOf,
   wantedPayload,
   wantedSaid,
@@ -16,6 +17,7 @@ import { es } from "../../../src/pickups/words.es";
 const TODAY = "2026-04-21";
 const OFFER: Offer = { ...NO_OFFER, on: "2026-04-28", table: 7 };
 const GROUNDS = { confidence: null, forecast_at: null, ahead: [] };
+const sized = (fields: WantedFields) => ({ ...fields, size: "11R22.5" });
 const casing = (body: Partial<Casing>): Casing => ({ ...casingFromRow("c", {}), ...body });
 const promised = (on: string, basis: "standard_time" | "by_hand", offered: string | null) => ({
   on,
@@ -108,7 +110,7 @@ it.each([
   const corrected = casing({ work: "retread", basis: "own", back_to: "yard", promised: was });
   const fields = { ...wantedOf(corrected), unit: "T-9" };
   const now = { ...NO_OFFER, on: "2026-05-05", table: 9 };
-  const offer = offerOfThen(was, wantedOf(corrected), fields, now);
+  const offer = offerOfThen(was, sized(wantedOf(corrected)), sized(fields), now);
   expect(wantedPayload(fields, offer).promised).toEqual(was);
 });
 
@@ -117,10 +119,10 @@ it("a correction of the work is promised anew", () => {
   const corrected = casing({ work: "retread", back_to: "yard", promised: was });
   const now = { ...NO_OFFER, on: "2026-04-24", table: 9 };
   const repair = { ...wantedOf(corrected), work: "repair" as const };
-  expect(offerOfThen(was, wantedOf(corrected), repair, now)).toEqual(now);
+  expect(offerOfThen(was, sized(wantedOf(corrected)), sized(repair), now)).toEqual(now);
   const fetched = { ...wantedOf(corrected), back_to: "store" as const };
-  expect(offerOfThen(was, wantedOf(corrected), fetched, now)).toEqual(now);
-  expect(offerOfThen(null, BLANK_WANTED, BLANK_WANTED, now)).toEqual(now);
+  expect(offerOfThen(was, sized(wantedOf(corrected)), sized(fetched), now)).toEqual(now);
+  expect(offerOfThen(null, sized(BLANK_WANTED), sized(BLANK_WANTED), now)).toEqual(now);
 });
 
 it.each([
