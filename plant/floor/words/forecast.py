@@ -90,8 +90,8 @@ EN: Mapping[str, str] = {
 }
 
 ES: Mapping[str, str] = {
-    "way_forecast": "Previsión",
-    "fc": "Previsión",
+    "way_forecast": "Pronóstico",
+    "fc": "Pronóstico",
     "fc_say": "Cuándo estarán terminadas las carcasas: la planta se simula {n} veces desde lo que "
     "está ahora en proceso, y se corrige con lo que pasó últimamente. De aquí salen las promesas.",
     "fc_none": "Todavía no se calculó nada. Se mira cada diez segundos; si esto sigue así, el "
@@ -102,7 +102,7 @@ ES: Mapping[str, str] = {
     "fc_failed_first": "El último cálculo, {when}, no se pudo hacer. Todavía no hay ninguno; se "
     "intenta de nuevo por sí solo. Si sigue así, avise a un administrador.",
     "fc_missing": "Lo que falta",
-    "fc_missing_say": "Hasta que esto se anote no hay previsión, y las promesas salen de los "
+    "fc_missing_say": "Hasta que esto se anote no hay pronóstico, y las promesas salen de los "
     "tiempos estándar.",
     "fc_missing_ask": "Un administrador lo anota en los registros.",
     "fc_missing_route": "La planta no tiene estaciones con tiempos anotados.",
@@ -114,11 +114,11 @@ ES: Mapping[str, str] = {
     "fc_missing_chamber_cycle": "{name}: no hay ciclo anotado de esta cámara, y hubo muy pocas "
     "cargas para aprenderlo.",
     "fc_arrive": "Una carcasa que llega",
-    "fc_arrive_say": "Terminada a más tardar entonces, en tantos de cien cursos simulados en los "
+    "fc_arrive_say": "Terminada a más tardar entonces, en tantas de cien simulaciones en las "
     "que no se rechaza.",
     "fc_today": "hoy",
     "fc_tomorrow": "mañana",
-    "fc_work_retread": "Renovado",
+    "fc_work_retread": "Reencauche",
     "fc_work_repair": "Solo reparación",
     "fc_which": "{work}, {day}",
     "fc_row": "Llega",
@@ -127,11 +127,11 @@ ES: Mapping[str, str] = {
     "fc_in_99": "99 %",
     "fc_never": "más allá de lo que se ve",
     "fc_corrected": "Cómo acertó últimamente",
-    "fc_kept": "De {n} previsiones de carcasas terminadas en las últimas cuatro semanas, "
+    "fc_kept": "De {n} pronósticos de carcasas terminadas en las últimas cuatro semanas, "
     "{percent} % se terminaron antes de su hora de 90 %.",
     "fc_kept_none": "En las últimas cuatro semanas no se terminó ninguna carcasa de la que "
-    "hubiera una previsión.",
-    "fc_corrects": "Las previsiones de {kind} se corrigen con {n} carcasas terminadas.",
+    "hubiera un pronóstico.",
+    "fc_corrects": "Los pronósticos de {kind} se corrigen con {n} carcasas terminadas.",
     "fc_corrects_none": "Todavía no se corrige nada: de {n} carcasas se sabe qué pasó, hacen "
     "falta {least}. Hasta entonces valen los tiempos de la simulación.",
     "fc_kind_arrival": "carcasas recién llegadas",
@@ -163,7 +163,7 @@ ES: Mapping[str, str] = {
     "fc_rests_known": "Se sabe de {n} carcasas que vienen, en camiones y en viajes planeados.",
     "fc_rests_week": "Llegan unas {n} carcasas por semana, como en las últimas cuatro.",
     "fc_rests_hold": "{n} carcasas están retenidas. Nadie sabe por cuánto tiempo, así que no hay "
-    "previsión de ellas hasta que se liberen.",
+    "pronóstico de ellas hasta que se liberen.",
     "fc_rests_unsure": "De {n} carcasas en proceso no es seguro de quién son: ocupan su lugar en "
     "las colas, y no se promete nada por ellas.",
     "fc_rests_wait": "Donde no se anotó ni se aprendió la espera más larga de una cámara, se "
@@ -173,5 +173,5 @@ ES: Mapping[str, str] = {
     "fc_missing_fewer": "La ruta tiene más estaciones con tiempos de las que se pueden calcular: "
     "hasta 60.",
     "fc_rests_lost": "{n} carcasas no se vieron por más de {days} días. Se dan por perdidas o "
-    "idas sin escaneo, y no hay previsión de ellas: diga dónde están.",
+    "idas sin escaneo, y no hay pronóstico de ellas: diga dónde están.",
 }

@@ -108,7 +108,7 @@ ES: Mapping[str, str] = {
     "sup_state_runs": "Se está calculando: paso {step} de {steps}.",
     "sup_state_done": "Calculado {when}.",
     "sup_state_stopped": "Detenido.",
-    "sup_state_lacks": "No se puede calcular: antes hay que anotar algo, vea Previsión.",
+    "sup_state_lacks": "No se puede calcular: antes hay que anotar algo, vea Pronóstico.",
     "sup_state_failed": "No se pudo calcular. Pregunte de nuevo; si sigue así, avise a un "
     "administrador.",
     "sup_state_stuck": "No se terminó. Pregunte de nuevo.",
@@ -146,9 +146,9 @@ ES: Mapping[str, str] = {
     "sup_would": "Como supone",
     "sup_basis": "Los días son aquellos en que una carcasa ha vuelto con la seguridad de su "
     "cuenta. Que haya gente para un segundo turno se da por hecho.",
-    "sup_arrive": "Un renovado que llega",
-    "sup_arrive_say": "Terminado a más tardar entonces en nueve de diez cursos en los que no se "
-    "rechaza; de aquí salen las promesas nuevas.",
+    "sup_arrive": "Un reencauche que llega",
+    "sup_arrive_say": "Terminado a más tardar entonces en nueve de diez simulaciones en las "
+    "que no se rechaza; de aquí salen las promesas nuevas.",
     "sup_arrives": "Llega",
     "sup_back": "Suponer otra cosa",
     "fault_sup_nothing": "No se supone nada: llene al menos uno de carcasas, cámara y turno.",

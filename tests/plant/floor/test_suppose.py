@@ -228,4 +228,4 @@ def test_in_spanish(busy: list[str], signed_in: SignedIn) -> None:
     tasks.suppose(str(row.uid))
     page = shown(client, row)
     assert "Sin Chamber B, un segundo turno 14:00-22:00" in page
-    assert "Un renovado que llega" in page
+    assert "Un reencauche que llega" in page
