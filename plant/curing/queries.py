@@ -75,6 +75,18 @@ def shown(plant: UUID, *, at: datetime, days: int = SHOWN_DAYS) -> list[CureLoad
     return list(CureLoad.objects.filter(recent, plant=plant).order_by("-since", "number"))
 
 
+def running(plant: UUID) -> list[CureLoad]:
+    """Those that are being set in or in the chamber, by number."""
+    rows = CureLoad.objects.filter(plant=plant, state__in=(State.SETTING, State.IN))
+    return list(rows.order_by("number"))
+
+
+def begun_since(plant: UUID, at: datetime) -> list[CureLoad]:
+    """Those that began at that moment or later and told when, the earliest first."""
+    rows = CureLoad.objects.filter(plant=plant, since__gte=at).exclude(started_at=None)
+    return list(rows.order_by("since", "number"))
+
+
 def with_lot(plant: UUID, number: str, kind: str = "") -> list[str]:
     """The numbers of the loads that say this lot of themselves."""
     lot = {"number": number} | ({"kind": kind} if kind else {})

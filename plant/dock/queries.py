@@ -1,14 +1,16 @@
 """Reads of the plant's stations and calendar."""
 
 from collections.abc import Sequence
+from datetime import datetime
 from typing import Any
 from uuid import UUID
 
 import msgspec
 from django.db import connection
 
-from plant.dock.models import Calendar, Chamber, RepairLimit, Route, Station, TreadTarget
+from plant.dock.models import Calendar, Chamber, RepairLimit, Route, Shift, Station, TreadTarget
 from plant.dock.rules import FIGURES
+from plant.dock.rules import Shift as Worked
 from plant.dock.wire import ChamberRow, PlantRoute, StationRow
 
 
@@ -78,6 +80,25 @@ def chambers(plant: UUID) -> list[Chamber]:
 def rework_limit(plant: UUID) -> int | None:
     """How often a casing may be worked again there; None where no limit was entered."""
     return Route.objects.filter(plant=plant).values_list("rework_limit", flat=True).first()
+
+
+def route_version(plant: UUID) -> int | None:
+    """The number of the last change of a plant's route; None where it has none."""
+    return Route.objects.filter(plant=plant).values_list("version", flat=True).first()
+
+
+def shifts_told(plant: UUID) -> list[tuple[datetime, int, Worked | None]]:
+    """Every change of a plant's shifts, the oldest first: when, of which one, and how it was from
+    then on; None where it was taken out."""
+    rows = Shift.history.filter(calendar_id=plant).order_by("history_date", "history_id")
+    return [
+        (
+            row.history_date,
+            row.id,
+            None if row.history_type == "-" else Worked(row.weekday, row.begins, row.ends),
+        )
+        for row in rows
+    ]
 
 
 def plant_code(plant: UUID) -> str:

@@ -13,27 +13,26 @@ from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
-from django.db.models import Count, QuerySet, Sum
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.casings.rules import Progress
 from pickups.kernel import clock
 from pickups.runs import queries as runs
-from plant.curing.models import CureLoad
+from plant.curing import queries as curing
 from plant.dock import consignments, rules
 from plant.dock import queries as dock
-from plant.dock.models import Consignment, Route, Shift
 from plant.forecast import coming
 from plant.forecast.calibration import NEWEST
 from plant.forecast.fitted import Cure, Past, Way
 from plant.forecast.laid_out import Before, Entered, Oven, Stop
 from plant.forecast.models import Forecast, Learned, Prediction
 from plant.forecast.whereabouts import Inside, Load
-from plant.inspection import daily, rushing
+from plant.inspection import daily
 from plant.inspection import queries as inspection
 from plant.inspection.daily import Told
-from plant.inspection.models import Work
+from plant.inspection.doors import rushing
+from plant.inspection.queries import Work
 
 LEARNED_OVER = timedelta(weeks=8)
 """How far back it is looked for what a station usually does. Our own figure."""
@@ -58,14 +57,12 @@ def forecast(plant: UUID) -> Forecast | None:
 
 def mark(plant: UUID) -> str:
     """A sign of all that a plant has told and entered: another one once any of it is another."""
-    work = Work.objects.filter(plant=plant).exclude(stage=Work.Stage.SHIPPED)
-    lists = Consignment.objects.filter(plant=plant, closed_at=None)
     calendar = dock.calendar(plant)
     told: list[object] = [
-        work.aggregate(n=Count("uid"), v=Sum("version")),
-        lists.aggregate(n=Count("uid"), v=Sum("version")),
-        _open_loads(plant).aggregate(n=Count("uid"), v=Sum("version")),
-        Route.objects.filter(plant=plant).values_list("version", flat=True).first(),
+        inspection.versions(plant),
+        [(str(one.uid), one.version) for one in consignments.open_at(plant)],
+        [(load.number, load.version) for load in curing.running(plant)],
+        dock.route_version(plant),
         [(s.weekday, s.begins, s.ends) for s in calendar.shifts.all()] if calendar else None,
         sorted(h.on for h in calendar.holidays.all()) if calendar else None,
         sorted(str(uid) for uid in rushing.in_force(plant)),
@@ -101,19 +98,18 @@ def _shifts_before(plant: UUID) -> tuple[Before, ...]:
     """The shifts that a plant worked before those of now, and until when: from their history, in
     which changes within TOGETHER are one. What was before the first that it entered is not known:
     those are taken to have held always."""
-    rows = Shift.history.filter(calendar_id=plant).order_by("history_date", "history_id")
     stood: dict[int, rules.Shift] = {}
     found: list[Before] = []
     last: datetime | None = None
-    for row in rows:
-        if last is None or row.history_date - last > TOGETHER:
+    for at, one, shift in dock.shifts_told(plant):
+        if last is None or at - last > TOGETHER:
             if stood:
-                found.append(Before(row.history_date, tuple(stood.values())))
-            last = row.history_date
-        if row.history_type == "-":
-            stood.pop(row.id, None)
+                found.append(Before(at, tuple(stood.values())))
+            last = at
+        if shift is None:
+            stood.pop(one, None)
         else:
-            stood[row.id] = rules.Shift(row.weekday, row.begins, row.ends)
+            stood[one] = shift
     return tuple(found)
 
 
@@ -137,11 +133,12 @@ def now(plant: UUID, *, origin: datetime) -> Now:
     """What is inside a plant; times in hours from the origin."""
     works = inspection.inside(plant)
     orders = orders_of(plant, works)
+    running = curing.running(plant)
     loads = {
         load.number: Load(load.number, _hours(load.started_at, origin) if load.started_at else None)
-        for load in _open_loads(plant)
+        for load in running
     }
-    out = {label for load in _open_loads(plant) for label in load.set_out}
+    out = {label for load in running for label in load.set_out}
     found = [
         Inside(
             label=w.label,
@@ -169,10 +166,6 @@ def now(plant: UUID, *, origin: datetime) -> Now:
         on_hold=sum(w.stage == Work.Stage.ON_HOLD for w in works),
         unsure=sum(w.uid not in orders for w in going),
     )
-
-
-def _open_loads(plant: UUID) -> QuerySet[CureLoad]:
-    return CureLoad.objects.filter(plant=plant, state__in=("setting", "in"))
 
 
 def orders_of(plant: UUID, works: Sequence[Work]) -> dict[UUID, WorkOrder]:
@@ -257,7 +250,6 @@ def _repairs(labels: Iterable[str]) -> float:
 
 
 def _cures(plant: UUID, at: datetime) -> list[Cure]:
-    rows = CureLoad.objects.filter(plant=plant, since__gte=at - LEARNED_OVER)
     return [
         Cure(
             load.chamber,
@@ -265,7 +257,7 @@ def _cures(plant: UUID, at: datetime) -> list[Cure]:
             load.ended_at or load.out_at,
             tuple(one["label"] for one in load.set_in),
         )
-        for load in rows.exclude(started_at=None).order_by("since", "number")
+        for load in curing.begun_since(plant, at - LEARNED_OVER)
         if load.started_at is not None
     ]
 

@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
-from django.db.models import QuerySet
+from django.db.models import Count, QuerySet, Sum
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
@@ -21,7 +21,7 @@ from plant.inspection.models import RETREAD_TIN, Rush, RushWord, Work
 
 __all__ = (
     "Work", "as_told", "bodies", "branded", "events", "inside", "is_told", "of_label",
-    "orders_here", "told_of", "wearing", "with_tin", "work_bodies",
+    "orders_here", "told_of", "versions", "wearing", "with_tin", "work_bodies",
 )  # fmt: skip
 
 TRIPS = 5000
@@ -48,6 +48,14 @@ def work_bodies(rows: Iterable[Work]) -> dict[UUID, dict[str, Any]]:
         w.uid: _body(w, orders.get(w.label, []), owners, first) | foreign.get(w.label, {})
         for w in rows
     }
+
+
+def versions(plant: UUID) -> tuple[int, int]:
+    """How many casings are inside a plant and the sum of their versions: other figures as soon as
+    one of them is another."""
+    rows = Work.objects.filter(plant=plant).exclude(stage=Work.Stage.SHIPPED)
+    told = rows.aggregate(n=Count("uid"), v=Sum("version"))
+    return told["n"], told["v"] or 0
 
 
 def rushed(orders: Iterable[UUID]) -> set[tuple[UUID, UUID]]:
