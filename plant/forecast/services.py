@@ -261,13 +261,14 @@ def _scored(
 ) -> list[calibration.Scored]:
     """Hold what was predicted against what became of it; all that is known of it. Of a casing that
     is lost nothing will be."""
+    lost = {one.order for one in now.casings if whereabouts.is_lost(one, lost_h)}
     # What was finished and is worked again has not come to its end.
-    again = [one.order for one in now.casings if one.order and one.stage in whereabouts.GOES_ON]
+    going_on = [one for one in now.casings if one.stage in whereabouts.GOES_ON]
+    again = [one.order for one in going_on if one.order and one.order not in lost]
     Prediction.objects.filter(plant=plant, ended=True, work_order__in=again).update(
         ended=False, finished_at=None, actual_h=None, load=""
     )
     pending = queries.open_predictions(plant)
-    lost = {one.order for one in now.casings if whereabouts.is_lost(one, lost_h)}
     for uid in pending.keys() & lost:
         Prediction.objects.filter(pk__in=[row.pk for row in pending.pop(uid)]).update(ended=True)
     going = {one.order for one in now.casings if one.stage not in ("finished", "rejected")}
