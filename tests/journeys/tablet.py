@@ -1,11 +1,12 @@
 """A tablet at a plant's station: what the floor's journeys do on it, and what comes to it."""
 
+import json
 from typing import Any
 from uuid import UUID
 
 from playwright.sync_api import Page, expect
 
-from pickups.kernel.ids import uuid7
+from pickups.kernel.ids import derived, uuid7
 from tests.journeys.app import App
 from tests.journeys.cargo import PICKED_UP, Cargo
 from tests.world.stack import Stack
@@ -80,3 +81,11 @@ def ordered(cargo: Cargo, **wanted: str) -> str:
     cargo.push()
     cargo.orders[label] = told["id"]
     return label
+
+
+def truck(web: Stack, store: str, driver: str, way: str, **stop: list[str]) -> tuple[str, str]:
+    """A run of today that calls at the plant; its id and that of its list for a way."""
+    stops = [{"site": web.cast["plant"], **stop}]
+    made = json.loads(web.call(f"hand_sheet({store!r}, {driver!r}, {stops!r})").splitlines()[-1])
+    web.call("settle()")
+    return made["run"], str(derived(UUID(made["stops"][0]), way))

@@ -173,7 +173,7 @@ def specify(customer: str, **terms: Any) -> None:
 
 def want(plant: str, design: str, **figures: float) -> None:
     """What a plant wants of a tread design, in every size."""
-    by = User.objects.filter(site=plant).order_by("pk")[0]
+    by = User.objects.filter(site=UUID(plant)).order_by("pk")[0]
     targets.enter_target(
         plant=UUID(plant), tread_design=design, size="", figures=figures, sheet="Sheet of March",
         by=by, at=clock.now(),
@@ -201,3 +201,9 @@ def hand_sheet(store: str, driver: str, stops: list[dict[str, Any]], **head: str
             runs.put(run=run, stop=stop, work_orders=[UUID(uid) for uid in told["drop"]])
     runs.hand(run=run)
     print(json.dumps({"run": str(run), "stops": made}))
+
+
+def come_back(run: str) -> None:
+    """The truck of a load sheet is back; what follows from that is done."""
+    runs.come_back(run=UUID(run))
+    settle()

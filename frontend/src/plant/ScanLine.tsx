@@ -23,6 +23,8 @@ export function ScanLine(props: {
   onLabel: (label: string, odd: string | null) => void;
   /** True where the text says something here. */
   onOther?: (text: string) => boolean;
+  /** As many as were counted are scanned: the next action is another key's. */
+  whole?: boolean;
 }) {
   const w = words.value;
   const { now } = usePhone();
@@ -48,7 +50,11 @@ export function ScanLine(props: {
     if (code !== null) take(code);
     else if (!elsewhere) other(text);
   });
-  const camera = useCamera({ id: "label", testid: "scan", sound }, take, setFault);
+  const camera = useCamera(
+    { id: "label", testid: "scan", sound: sound || props.whole === true },
+    take,
+    setFault,
+  );
 
   function enter(value: string): void {
     if (value.trim() === "") return;

@@ -30,6 +30,7 @@ export const dockAndCure = {
     `${label} is not known here yet, and on no list. Noted; set it apart.`,
   over_title: (n: number) => `Over, not on the list: ${n}`,
   short_title: (n: number) => `Short, not scanned: ${n}`,
+  stays_title: (n: number) => `Stays here, on hold or not finished: ${n}`,
   short_none: "None of the list is short.",
   count_fits: (n: number) => `Counted and scanned: ${n}.`,
   count_differs: (counted: number, scanned: number) =>

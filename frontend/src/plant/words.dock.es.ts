@@ -31,6 +31,7 @@ export const dockAndCure: typeof en = {
     `${label} aún no se conoce aquí, y no está en ninguna lista. Anotada; déjela aparte.`,
   over_title: (n) => `De más, no están en la lista: ${n}`,
   short_title: (n) => `Faltan, sin escanear: ${n}`,
+  stays_title: (n) => `Se queda aquí, retenida o sin terminar: ${n}`,
   short_none: "No falta ninguna de la lista.",
   count_fits: (n) => `Contadas y escaneadas: ${n}.`,
   count_differs: (counted, scanned) =>

@@ -14,7 +14,7 @@ import {
 } from "../../src/plant/loads";
 import { likely, NEVER_RELEASED, REASONS } from "../../src/plant/reasons";
 import { events } from "../../src/plant/laid";
-import { countOf, isTo, listedAs, reckon, scannedFor } from "../../src/plant/dock/reckon";
+import { countOf, isTo, listedAs, reckon, scannedFor, staysFor } from "../../src/plant/dock/reckon";
 import { consignments, type Work, workFrom } from "../../src/plant/rows";
 import { ruler } from "../../src/plant/ruler";
 import {
@@ -291,7 +291,12 @@ it("a truck is counted first; short, over and unknown are named, a kill takes no
   const works = new Map();
   const scanned = scannedFor(all, events(all), list!, { lists: [list!], works });
   expect(scanned).toEqual([K3, K1]);
-  expect(reckon(list!, scanned, works)).toEqual({ short: [K2], over: [K3], scanned: 2 });
+  expect(reckon(list!, scanned, works)).toEqual({
+    short: [K2],
+    over: [K3],
+    stays: [],
+    scanned: 2,
+  });
   const to = (label: string) => isTo(label, list!, { scanned, lists: [list!], works });
   expect([K1, K2, "A0000000"].map(to)).toEqual(["again", "listed", "unknown"]);
 });
@@ -352,6 +357,26 @@ it("on the way out a casing is gone where somebody says so, not where its row ha
   const [list] = consignments([{ ...truck, body: { uid: "t", way: "out", labels } }]);
   const works = new Map([[K3, workFrom("w", { label: K3, stage: "shipped" })]]);
   expect(reckon(list!, [], works).short).toEqual([K1]);
+});
+
+it("what is on hold or not finished stays, and is not short, whether the list names it or not", () => {
+  const labels = [
+    { label: K1, state: "on_hold" },
+    { label: K2, state: "not_finished" },
+  ];
+  const [out] = consignments([{ ...truck, body: { uid: "t", way: "out", labels } }]);
+  expect(reckon(out!, [], new Map())).toMatchObject({ short: [], stays: [K1, K2] });
+  const work = (more: object) => new Map([[K2, workFrom("w", { label: K2, ...more })]]);
+  const hold = { event: "e", at: "", station: "paint", note: "odd", by: "" };
+  expect(staysFor(K2, out!, work({ stage: "finished" }))).toBeNull();
+  expect(staysFor(K2, out!, work({ stage: "finished", holds: [hold] }))).toBe("on_hold");
+  for (const stage of ["in_work", "repair"])
+    expect(staysFor(K2, out!, work({ stage }))).toBe("not_finished");
+  const bare = { ...out!, labels: [] };
+  expect(staysFor(K2, bare, work({ stage: "in_work" }))).toBe("not_finished");
+  expect(staysFor(K2, bare, new Map())).toBeNull(); // nothing is known of it here
+  // What comes is taken as it comes.
+  expect(staysFor(K1, { ...out!, way: "in" }, new Map())).toBeNull();
 });
 
 it("what another tablet received from the same truck is not short here", () => {

@@ -14,6 +14,7 @@ import { testid } from "../../pickups/testids";
 import { useSheet } from "../../pickups/yard/draft";
 import { Bar } from "../../ui/Bar";
 import type { Floor } from "../floor";
+import { useInSight } from "../inSight";
 import { LastScans } from "../LastScans";
 import type { Consignment } from "../rows";
 import { ScanLine } from "../ScanLine";
@@ -21,7 +22,7 @@ import { StationBar } from "../StationBar";
 import { isA } from "../stations";
 import { floorWords } from "../words";
 import { siteSaid } from "./names";
-import { countOf, isTo, listedAs, reckon, scannedFor } from "./reckon";
+import { countOf, isTo, listedAs, reckon, scannedFor, staysFor } from "./reckon";
 
 const BLANK = { count: "", ended: false };
 
@@ -102,9 +103,10 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
   const [said, setSaid] = useState<Said | null>(null);
   const sound = useRef<Bell | null>(null);
   const here = useRef(new Set<string>());
+  const verdict = useInSight<HTMLDivElement>(said);
   useEffect(() => () => sound.current?.close(), []);
   const scanned = scannedFor(phone.now.value.floor.told, floor.told, list, { lists, works });
-  const { short, over } = reckon(list, scanned, works);
+  const { short, over, stays } = reckon(list, scanned, works);
 
   function hear(next: Said) {
     sound.current ??= bell();
@@ -120,10 +122,9 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
     const work = works.get(label);
     const named = listedAs(label, list, works);
     const one = list.labels.find((listed) => listed.label === named);
-    if (list.way === "out" && (one?.state === "on_hold" || (work?.holds.length ?? 0) > 0))
-      return hear({ tone: "fault", text: w.list_held(shown(label)) });
-    if (one?.state === "not_finished" && work?.stage !== "finished" && work?.stage !== "rejected")
-      return hear({ tone: "fault", text: w.list_not_finished(shown(label)) });
+    const kept = staysFor(label, list, works);
+    if (kept === "on_hold") return hear({ tone: "fault", text: w.list_held(shown(label)) });
+    if (kept !== null) return hear({ tone: "fault", text: w.list_not_finished(shown(label)) });
     // Not one of the dealer's ranges: nobody here can answer for it.
     if (is === "unknown" && ranges.length > 0 && !ranges.includes(label.slice(0, 2)))
       return hear({ tone: "fault", text: w.list_foreign(shown(label)) });
@@ -170,9 +171,12 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
               title={list.way === "in" ? w.list_scan_in : w.list_scan_out}
               hint={w.scan_hint}
               onLabel={(label, odd) => void scan(label, odd)}
+              whole={all}
             />
           )}
-          <SaidLine said={said} />
+          <div ref={verdict}>
+            <SaidLine said={said} />
+          </div>
           {over.length > 0 && (
             <Named name="over" title={w.over_title(over.length)} labels={over} list={list} />
           )}
@@ -193,6 +197,14 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
                   list={list}
                 />
               )}
+              {stays.length > 0 && (
+                <Named
+                  name="stays"
+                  title={w.stays_title(stays.length)}
+                  labels={stays}
+                  list={list}
+                />
+              )}
             </>
           )}
         </div>
@@ -200,7 +212,7 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
       </div>
       <Bar>
         {sheet.fields.ended ? (
-          <div class="answers">
+          <div class="both">
             <button
               type="button"
               class="button answer next"
@@ -214,7 +226,7 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
             </button>
             <button
               type="button"
-              class="button answer-small"
+              class="button"
               onClick={() => void sheet.fill({ ended: false })}
               {...testid("list-on")}
             >
@@ -238,7 +250,7 @@ function Scans({ floor, list, counted, sheet }: Given & { counted: number }) {
 
 function Named(props: { name: string; title: string; labels: string[]; list: Consignment }) {
   return (
-    <section class="missing" {...testid(props.name)}>
+    <section class={props.name === "stays" ? "named" : "missing"} {...testid(props.name)}>
       <h2>{props.title}</h2>
       <ul>
         {props.labels.map((label) => {

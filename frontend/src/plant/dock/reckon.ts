@@ -86,18 +86,38 @@ function isDone(list: Consignment, label: string, works: Map<string, Work>): boo
   return list.way === "in" ? work !== undefined : work?.stage === "shipped";
 }
 
+/** Why a casing does not go onto a truck, on its list or not; null: nothing here keeps it. */
+export function staysFor(
+  label: string,
+  list: Consignment,
+  works: Map<string, Work>,
+): "on_hold" | "not_finished" | null {
+  if (list.way === "in") return null;
+  const work = works.get(label);
+  const named = listedAs(label, list, works);
+  const state = list.labels.find((one) => one.label === named)?.state;
+  if (state === "on_hold" || (work?.holds.length ?? 0) > 0) return "on_hold";
+  const undone =
+    work === undefined ? state === "not_finished" : ["in_work", "repair"].includes(work.stage);
+  return undone ? "not_finished" : null;
+}
+
 export interface Reckoning {
   short: string[];
   over: string[];
+  /** On the list, but on hold or not finished: nobody misses them on the truck. */
+  stays: string[];
   scanned: number;
 }
 
 export function reckon(list: Consignment, scanned: string[], works: Map<string, Work>): Reckoning {
   const listed = new Set(list.labels.map(({ label }) => label));
   const here = new Set(scanned);
+  const open = [...listed].filter((label) => !here.has(label) && !isDone(list, label, works));
   return {
-    short: [...listed].filter((label) => !here.has(label) && !isDone(list, label, works)),
+    short: open.filter((label) => staysFor(label, list, works) === null),
     over: scanned.filter((label) => !listed.has(label)),
+    stays: open.filter((label) => staysFor(label, list, works) !== null),
     scanned: scanned.length,
   };
 }
