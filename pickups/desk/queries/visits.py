@@ -107,7 +107,10 @@ def _together(orders: Sequence[WorkOrder], names: Names) -> list[Line]:
         day = day_in_words(names.language, group.on)
         odds = names.say("together_odds", **of_how_many(group.percent))
         said = [names.say("together_on", day=day, odds=odds, **counts)]
-        said += [names.say("together_unknown", **counts)] if group.unknown else []
+        if group.unknown:
+            some = {"n": group.of - group.unknown, "of": group.of}
+            said = [names.say("together_some", day=day, odds=odds, **some)]
+            said.append(names.say("together_unknown", **counts))
     said += [names.say("together_back", **counts)] if group.back else []
     said += [
         names.say("together_pair", one=words.grouped(one), other=words.grouped(other))

@@ -3,10 +3,12 @@ stand together, from the trucks for those that are finished, and from the foreca
 those that are not at the plant yet.
 
 Fourteen promises of 90 % are kept together far less often than one: so the day is asked of the
-group, at the account's confidence, never of the latest of its casings.
+group, at the account's confidence, never of the latest of its casings. Parts of a group that stand
+in no courses of each other's are asked so much surer each that all of them hold with that
+confidence however they hang together (Bonferroni's inequality).
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from functools import partial
@@ -28,10 +30,12 @@ _DONE = (Progress.FINISHED, Progress.SHIPPED)
 
 @dataclass(frozen=True)
 class Together:
-    """When the last of them is back, with `percent` percent; none where of none a day is known.
+    """When the last is back of those of which a day is known, with `percent` percent; none where
+    it is of none.
 
     of: how many are waited for; back: how many are back already; unknown: of how many nobody can
-    say a day yet; pairs: matched duals among those waited for, by their labels.
+    say a day yet, so that the day speaks of the others alone; pairs: matched duals among those
+    waited for, by their labels.
     """
 
     on: date | None
@@ -67,7 +71,7 @@ class _Days:
     def __init__(self, waited: Sequence[WorkOrder], at: datetime) -> None:
         self._waited, self._at = waited, at
         self._zone = ZoneInfo(settings.DEALER_TIME_ZONE)
-        self._percent = _percent(waited[0])
+        self._asked = _percent(waited[0])
         self._published: dict[UUID, Published] = {}
 
     def of_all(self) -> list[date | None]:
@@ -78,26 +82,33 @@ class _Days:
         inside = queries.finishing((w.uid for w in going), at=self._at)
         outside = [w for w in going if w.uid not in inside and w.progress == Progress.PICKED_UP]
         silent = len(going) - len(inside) - len(outside)
+        plants = {one.plant for one in inside.values()}
+        percent = surer(self._asked, len(plants) + len(set(map(self._arrival, outside))))
         return [
             *(comes.get(w.uid) for w in done),
-            *self._simulated([w for w in going if w.uid in inside], inside),
+            *self._simulated([w for w in going if w.uid in inside], inside, percent),
             *([None] * silent),
-            *self._arriving(outside),
+            *self._arriving(outside, percent),
         ]
 
+    @staticmethod
+    def _arrival(w: WorkOrder) -> Hashable:
+        """What one forecast of arrivals speaks of."""
+        return risks.site_of(w), days.today(w.picked_up_at), w.told.get("work", "")
+
     def _simulated(
-        self, orders: Sequence[WorkOrder], inside: dict[UUID, Finishing]
+        self, orders: Sequence[WorkOrder], inside: dict[UUID, Finishing], percent: int
     ) -> list[date | None]:
         """Course by course: those of one plant stand in the same courses."""
         found: list[date | None] = []
         for plant in {inside[w.uid].plant for w in orders}:
             here = [w for w in orders if inside[w.uid].plant == plant]
             samples = [(inside[w.uid].sample, partial(self._back, w, plant)) for w in here]
-            all_of_them = finishing.together(samples, self._percent, self._zone)
+            all_of_them = finishing.together(samples, percent, self._zone)
             found += [all_of_them.on if all_of_them else None] * len(here)
         return found
 
-    def _arriving(self, orders: Sequence[WorkOrder]) -> list[date | None]:
+    def _arriving(self, orders: Sequence[WorkOrder], percent: int) -> list[date | None]:
         """Of what is not at the plant yet, as the last of so many that arrive together."""
         classes = {offering.size_class(w.told.get("size") or "") for w in orders}
         size_class = classes.pop() if len(classes) == 1 else finishing.ALL_SIZES
@@ -108,7 +119,7 @@ class _Days:
             found.append(
                 offering.expected(
                     days.today(w.picked_up_at),
-                    offering.Asked(w.told.get("work", ""), size_class, len(orders), self._percent),
+                    offering.Asked(w.told.get("work", ""), size_class, len(orders), percent),
                     plants=list(queries.reached(now.plants, at=self._at).values()),
                     runs=None if back_to == "store" else now.to_yard.get(str(w.yard), []),
                     zone=self._zone,
@@ -126,6 +137,12 @@ class _Days:
         if site not in self._published:
             self._published[site] = queries.published(site)
         return self._published[site]
+
+
+def surer(percent: int, parts: int) -> int:
+    """How sure each of so many parts is to be asked, in whole percent, for all of them to hold
+    with `percent` percent, whatever they have in common."""
+    return 100 - (100 - percent) // max(1, parts)
 
 
 def _percent(w: WorkOrder) -> int:

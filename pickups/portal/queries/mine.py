@@ -154,7 +154,9 @@ def _together(orders: Sequence[WorkOrder], back: Sequence[WorkOrder], language: 
         taken = beside_them.taken(first, local(language, first.picked_up_at))
         day = day_in_words(language, group.on)
         odds = words.say(language, "odds", **of_how_many(group.percent))
-        parts = [words.say(language, "together_on", taken=taken, n=group.of, day=day, odds=odds)]
+        key, known = "together_some" if group.unknown else "together_on", group.of - group.unknown
+        counts = {"n": known, "of": group.of} if group.unknown else {"n": known}
+        parts = [words.say(language, key, taken=taken, day=day, odds=odds, **counts)]
         if group.unknown:
             parts.append(words.say(language, "together_unknown", n=group.unknown))
         if group.back:

@@ -72,6 +72,7 @@ EN: dict[str, str] = {
     "forecast": "{promise}, by forecast",
     "together": "When all of them are back",
     "together_on": "{taken}: the last of {n} is back by {day}, {odds} times.",
+    "together_some": "{taken}: {n} of {of} are back by {day}, {odds} times.",
     "together_unknown": "Of {n} of them no day is known yet.",
     "together_back": "{n} of that pickup are back already.",
     "together_pair": "Matched duals: {one} with {other}.",

@@ -73,6 +73,7 @@ ES: dict[str, str] = {
     "forecast": "{promise}, según el pronóstico",
     "together": "Cuándo están todas de regreso",
     "together_on": "{taken}: la última de {n} regresa para el {day}, {odds} veces.",
+    "together_some": "{taken}: {n} de {of} de regreso para el {day}, {odds} veces.",
     "together_unknown": "De {n} de ellas aún no se sabe el día.",
     "together_back": "{n} de esa recogida ya regresaron.",
     "together_pair": "Duales emparejadas: {one} con {other}.",

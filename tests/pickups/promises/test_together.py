@@ -3,21 +3,24 @@ those that arrive together; said on the customer's page and on the desk's page o
 
 import re
 from datetime import timedelta
+from itertools import product
 from typing import Any
 from uuid import UUID, uuid4
 
 import pytest
 from django.test import Client
+from hypothesis import given
+from hypothesis import strategies as st
 
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.customers import services as customers
 from pickups.kernel import clock
 from pickups.kernel.languages import day_in_words
-from pickups.notices.queries.together import Together, together
+from pickups.notices.queries.together import Together, surer, together
 from tests.pickups.desk.conftest import office, signed_in  # noqa: F401
 from tests.pickups.portal.conftest import ines, opened, text  # noqa: F401
-from tests.pickups.promises.foretold import foretell
+from tests.pickups.promises.foretold import foretell, spread
 from tests.pickups.promises.promising import by_hand, drained, sent, taken, today, told_again
 from tests.pickups.promises.trucks import publish
 from tests.world import Phone, World
@@ -81,8 +84,43 @@ def test_before_they_are_in_they_count_as_so_many_that_arrive_together(
     assert pair.on == today() + (1 + 5 + 1 + 1 + 2) * DAY
 
 
-def test_what_nobody_can_say_is_said_and_what_is_rejected_is_not_waited_for(
+def test_parts_that_share_no_courses_are_asked_so_much_surer_that_all_of_it_holds(
     world: World, phone: Phone, gateway: Gateway
+) -> None:
+    """One inside and one on its way: the day is held in 9 of 10 pairs of their courses."""
+    daily(world)
+    inside, coming = visit(phone, world, 2)
+    done = today() + (1 + 5) * DAY
+    ours = [done] * 9 + [done + 9 * DAY]
+    foretell(world, casings={_uid(inside): ours})
+    sent(phone)
+    gateway.tell(inside["payload"]["label"], "received")
+    drained()
+    found = group(inside, coming)
+    assert found is not None
+    assert found.on is not None
+    last = found.on - 2 * DAY
+    pairs = [max(pair) for pair in product(ours, spread(done))]
+    assert sum(day <= last for day in pairs) >= 0.9 * len(pairs)
+    assert (found.percent, found.on) == (90, done + (9 + 2) * DAY)
+
+
+@given(st.integers(50, 99), st.integers(1, 6))
+def test_whatever_parts_have_in_common_they_fail_together_no_more_often_than_asked(
+    percent: int, parts: int
+) -> None:
+    each = surer(percent, parts)
+    assert parts * (100 - each) <= 100 - percent, "the chances to fail add up to no more"
+    assert percent <= each <= 100
+    assert surer(percent, 1) == percent
+
+
+def test_what_nobody_can_say_is_said_and_what_is_rejected_is_not_waited_for(
+    world: World,
+    phone: Phone,
+    gateway: Gateway,
+    ines: Client,  # noqa: F811
+    office: Client,  # noqa: F811
 ) -> None:
     daily(world)
     ops = visit(phone, world, 4)
@@ -96,6 +134,14 @@ def test_what_nobody_can_say_is_said_and_what_is_rejected_is_not_waited_for(
     found = group(*ops)
     assert found is not None
     assert (found.of, found.unknown, found.on) == (3, 1, today() + 3 * DAY)
+    due = day_in_words("en", today() + 3 * DAY)
+    page = text(ines.get("/casings/"))
+    assert f"2 of 3 are back by {due}, 9 of 10 times. Of 1 of them no day is known yet." in page
+    assert "the last of" not in page
+    sent(phone, phone.enter("custody.finish_pickup", _end(*ops), version=5))
+    page = text(office.get(f"/office/visits/{ops[0]['payload']['pickup']}/"))
+    assert f"Of 3 that are waited for 2 by {due}: 9 of 10 times." in page
+    assert "The last of" not in page
 
 
 def test_both_pages_say_it_with_pairs(
