@@ -8,6 +8,7 @@ import logging
 import shutil
 import time
 from collections.abc import Callable
+from functools import partial
 from importlib import import_module
 from importlib.util import find_spec
 from typing import Any
@@ -21,7 +22,7 @@ from django.urls import path
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
-from pickups.config.celery import WORKER_SEEN, app
+from pickups.config.celery import app, seen
 
 log = logging.getLogger(__name__)
 
@@ -50,11 +51,11 @@ def _migrations() -> dict[str, Any]:
     return {}
 
 
-def _worker() -> dict[str, Any]:
-    seen = cache.get(WORKER_SEEN)
-    if seen is None:
+def _worker(line: str) -> dict[str, Any]:
+    sign = cache.get(seen(line))
+    if sign is None:
         raise NotWell("no worker has been seen")
-    return _bounded("age_s", time.time() - seen, settings.READY_WORKER_AGE_MAX_S)
+    return _bounded("age_s", time.time() - sign, settings.READY_WORKER_AGE_MAX_S)
 
 
 def _disk() -> dict[str, Any]:
@@ -82,7 +83,8 @@ PARTS: dict[str, Callable[[], dict[str, Any]]] = {
     "database": _database,
     "broker": _broker,
     "migrations": _migrations,
-    "worker": _worker,
+    "worker": partial(_worker, "celery"),
+    "forecaster": partial(_worker, "forecast"),
     "disk": _disk,
     "feed": _feed,
 }

@@ -14,6 +14,7 @@ import dj_database_url
 import dj_email_url
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
+from kombu import Queue
 
 from pickups.config import environment as env
 from pickups.config import places
@@ -177,6 +178,13 @@ CELERY_TASK_PUBLISH_RETRY = False
 CELERY_TASK_ACKS_LATE = CELERY_TASK_REJECT_ON_WORKER_LOST = True
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_WORKER_PREFETCH_MULTIPLIER = 1
+# A forecast takes seconds, what is supposed minutes: mails and promises do not wait behind them.
+# A worker that is told no line takes both.
+CELERY_TASK_QUEUES = [Queue(name, routing_key=name) for name in ("celery", "forecast")]
+CELERY_TASK_DEFAULT_ROUTING_KEY = "celery"
+CELERY_TASK_ROUTES = {
+    name: {"queue": "forecast"} for name in ("forecast.compute", "forecast.suppose")
+}
 CELERY_WORKER_HIJACK_ROOT_LOGGER = False
 CELERY_TIMEZONE = "UTC"
 # In memory: every entry is a plain interval, and no file can be broken by a kill.

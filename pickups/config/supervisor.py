@@ -191,10 +191,12 @@ class Supervisor:
             "pickups.config.wsgi:application",
         ]
         tasks = str(env.number("TASK_WORKERS", 2, least=1, most=64))
-        worker = [*celery, "worker", "-c", tasks, "-l", "WARNING"]
+        forecasts = str(env.number("FORECAST_WORKERS", 2, least=1, most=64))
+        worker = [*celery, "worker", "-l", "WARNING", "--without-gossip", "--without-mingle"]
         return {
             "web": web,
-            "worker": [*worker, "--without-gossip", "--without-mingle"],
+            "worker": [*worker, "-c", tasks, "-Q", "celery"],
+            "forecast": [*worker, "-c", forecasts, "-Q", "forecast", "-n", "forecast@%h"],
             "beat": [*celery, "beat", "-l", "WARNING", "--pidfile="],
         }
 

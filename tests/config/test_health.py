@@ -8,14 +8,14 @@ from django.core.cache import cache
 from django.test import Client
 from pytest_django import Settings
 
-from pickups.config.celery import WORKER_SEEN, app
+from pickups.config.celery import app, seen
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture(autouse=True)
-def worker_seen() -> None:
-    cache.set(WORKER_SEEN, time.time())
+def workers_seen() -> None:
+    cache.set_many({seen(line): time.time() for line in ("celery", "forecast")})
 
 
 def test_with_all_parts_well_it_is_ready(client: Client) -> None:
@@ -26,26 +26,28 @@ def test_with_all_parts_well_it_is_ready(client: Client) -> None:
         "broker",
         "migrations",
         "worker",
+        "forecaster",
         "disk",
         "feed",
     }
     assert "no-store" in answer["Cache-Control"]
 
 
+@pytest.mark.parametrize(("part", "line"), [("worker", "celery"), ("forecaster", "forecast")])
 @pytest.mark.parametrize(
-    ("seen", "found"), [(None, "no worker"), (-3600, "age_s is 3600"), (-60, "age_s is 60")]
+    ("sign", "found"), [(None, "no worker"), (-3600, "age_s is 3600"), (-60, "age_s is 60")]
 )
 def test_a_worker_without_a_recent_sign_of_life_is_named(
-    client: Client, seen: int | None, found: str
+    client: Client, sign: int | None, found: str, part: str, line: str
 ) -> None:
-    cache.delete(WORKER_SEEN)
-    if seen is not None:
-        cache.set(WORKER_SEEN, time.time() + seen)
+    cache.delete(seen(line))
+    if sign is not None:
+        cache.set(seen(line), time.time() + sign)
     answer = client.get("/readyz")
     assert answer.status_code == 503
-    assert answer.json()["parts"]["worker"]["well"] is False
-    assert found in answer.json()["parts"]["worker"]["found"]
-    assert answer.json()["parts"]["database"] == {"well": True}
+    assert answer.json()["parts"][part]["well"] is False
+    assert found in answer.json()["parts"][part]["found"]
+    assert [name for name, each in answer.json()["parts"].items() if not each["well"]] == [part]
 
 
 def test_a_disk_that_is_nearly_full_is_named(client: Client, settings: Settings) -> None:
