@@ -43,6 +43,11 @@ def test_no_inside_word_and_no_exclamation_reaches_a_page() -> None:
     assert [text for text in found if inside.search(text)] == []
 
 
+def test_no_setting_of_the_server_is_named_to_who_cannot_set_it() -> None:
+    said = [text for lang in words.LANGUAGES for text in words.of(lang).values()]
+    assert [text for text in said if re.search(r"[A-Z]{2,}_[A-Z]{2,}", text)] == []
+
+
 @pytest.mark.parametrize("language", words.LANGUAGES)
 def test_everything_that_a_page_can_show_has_words(language: str) -> None:
     told = [k for k in Kind if k is not Kind.PICKED_UP]
