@@ -10,7 +10,7 @@ from django.db import connection
 from django.db.models import Max, Q
 from django.db.models.fields.json import KeyTextTransform
 
-from pickups.custody import fold, handing, owning
+from pickups.custody import fold, handing, homeward, owning
 from pickups.custody.fold import Kind
 from pickups.custody.handing import HandOver
 from pickups.custody.models import (
@@ -28,7 +28,7 @@ from pickups.custody.shown import shown
 __all__ = ["Decided", "Delivery", "Fact", "HandOver", "Outcome", "OwnerChange", "Pickup", "Signed",
            "VisitLine", "accepted_by", "as_change", "as_signed", "decided", "deliveries",
            "drawing", "fact", "facts", "hand_overs", "handed_back", "handed_back_as_signed",
-           "holdings", "last_told", "lies_since", "lines", "lines_of",
+           "holdings", "homeward", "last_told", "lies_since", "lines", "lines_of",
            "named_with", "names_of", "names_of_each", "of_work_order", "one_sided", "outcomes",
            "owner_change", "owner_changes", "photos_of", "pick_ups", "pickup", "pickups",
            "reminded", "replaced", "signed", "swaps_of", "told_about", "visit", "visit_lines",

@@ -22,7 +22,7 @@ from pickups.notices.queries import new_days
 from pickups.notices.queries.new_days import Due
 from pickups.notices.services import Letter, NothingLeft, Waits
 from pickups.notices.words.new_day import new_days as in_words
-from pickups.promises import watching
+from pickups.promises.doors import watching
 
 
 def new_day(entry: Entry) -> None:

@@ -15,9 +15,8 @@ from django.conf import settings
 from pickups.casings import queries as casings
 from pickups.casings.models import WorkOrder
 from pickups.casings.rules import Progress
-from pickups.custody import homeward
 from pickups.custody import queries as custody
-from pickups.custody.homeward import Step
+from pickups.custody.queries import homeward
 from pickups.kernel import clock
 from pickups.promises import accounting, queries, rules
 from pickups.promises.accounting import Apart, Outcome, Seen, Told
@@ -80,7 +79,7 @@ def _counted(uids: Sequence[UUID], today: date) -> Iterator[Counted]:
 def _one(
     w: WorkOrder,
     told: Sequence[Promise],
-    way: Sequence[Step],
+    way: Sequence[homeward.Step],
     apart: Apart | None,
     back: date | None,
     today: date,
@@ -139,7 +138,7 @@ def _fetched_at(w: WorkOrder) -> set[str]:
     return {str(w.site), str(w.told.get("store") or w.site)}
 
 
-def _seen(way: Iterable[Step]) -> Iterator[Seen]:
+def _seen(way: Iterable[homeward.Step]) -> Iterator[Seen]:
     for step in way:
         yield Seen(step.kind, step.holder.partition(":")[2], _day(step.at))
 
@@ -148,6 +147,6 @@ def _day(at: datetime) -> date:
     return clock.local(at, ZoneInfo(settings.DEALER_TIME_ZONE)).date()
 
 
-def _plant(way: Sequence[Step]) -> UUID | None:
+def _plant(way: Sequence[homeward.Step]) -> UUID | None:
     at = [f.holder.partition(":")[2] for f in way if f.holder.startswith("plant:")]
     return UUID(at[-1]) if at else None

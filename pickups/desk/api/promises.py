@@ -20,10 +20,8 @@ from pickups.desk.queries.at_risk import Row
 from pickups.desk.queries.loose import today_of
 from pickups.kernel import clock
 from pickups.kernel.wire import shown
-from pickups.promises import watching
-from pickups.promises.models import Promise
+from pickups.promises.doors import Basis, watching
 from pickups.promises.rules import FURTHEST
-from pickups.promises.watching import NewDay
 
 RULE = 5
 """How many paragraphs say what counts."""
@@ -47,7 +45,7 @@ def tell_new_days(request: HttpRequest) -> HttpResponse:
     rows = at_risk.listed(language(request), store.uid, at=clock.now()).rows if store else []
     standing = {tuple(one.seen.split(" ")[:2]): one for one in rows}
     looked_at = [(seen, standing.get(tuple(seen.split(" ")[:2]))) for seen in ticked]
-    new: dict[UUID, NewDay] = {}
+    new: dict[UUID, watching.NewDay] = {}
     moved: list[str] = []
     faults: list[str] = [] if ticked else [_say(request, "risk_nothing_ticked")]
     for seen, row in looked_at:
@@ -56,7 +54,7 @@ def tell_new_days(request: HttpRequest) -> HttpResponse:
             continue
         uid, promise = (UUID(text) for text in row.seen.split(" ")[:2])
         if on is not None:
-            new[uid] = NewDay(promise, on, Promise.Basis.BY_HAND)
+            new[uid] = watching.NewDay(promise, on, Basis.BY_HAND)
         elif row.due is None:
             faults.append(_say(request, "risk_none_known", label=row.grouped))
         elif seen != row.seen:

@@ -20,9 +20,8 @@ from pickups.desk.queries.names import Names
 from pickups.kernel.languages import day_in_words
 from pickups.notices.queries import days
 from pickups.promises import queries as promises
-from pickups.promises import revising, risks, watching
+from pickups.promises.doors import Basis, revising, risks, watching
 from pickups.promises.models import Promise, Risk
-from pickups.promises.watching import NewDay
 
 SHOWN = 200
 """How many are listed; those further off come up as the nearer ones are dealt with."""
@@ -52,7 +51,7 @@ class Row:
     promised: str
     said: Sequence[str]
     new: str
-    due: NewDay | None
+    due: watching.NewDay | None
     seen: str
     where: str
     call: tuple[str, str]
@@ -95,7 +94,7 @@ class _Found:
     promise: Promise
     first: date
     risk: Risk | None
-    new: NewDay | None
+    new: watching.NewDay | None
     comes: date | None
 
 
@@ -128,15 +127,15 @@ def _found(site: UUID, at: datetime) -> list[_Found]:
 _DONE = (Progress.FINISHED, Progress.SHIPPED)
 
 
-def _by_truck(promise: Promise, comes: date | None) -> NewDay | None:
+def _by_truck(promise: Promise, comes: date | None) -> watching.NewDay | None:
     """Of one that is finished the day of its truck, where that is too late."""
     if comes is None or comes <= promise.on:
         return None
-    return NewDay(promise.uid, comes, Promise.Basis.STANDARD_TIME)
+    return watching.NewDay(promise.uid, comes, Basis.STANDARD_TIME)
 
 
 def _state(
-    on: date, *, today: date, comes: date | None, risk: Risk | None, new: NewDay | None
+    on: date, *, today: date, comes: date | None, risk: Risk | None, new: watching.NewDay | None
 ) -> State | None:
     if on < today:
         return State.BROKEN

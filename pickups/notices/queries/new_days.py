@@ -22,7 +22,7 @@ from pickups.notices.queries import days
 from pickups.notices.words.new_day import Moved, NewDays
 from pickups.people import queries as people
 from pickups.promises import queries as promises
-from pickups.promises import risks
+from pickups.promises.doors import risks
 from pickups.promises.models import Promise
 
 

@@ -21,7 +21,7 @@ from pickups.notices.queries import days
 from pickups.people import queries as people
 from pickups.portal import rules, words
 from pickups.portal.rules import Group, Kept
-from pickups.promises import risks
+from pickups.promises.doors import risks
 
 
 def group(w: WorkOrder) -> Group:

@@ -25,7 +25,7 @@ from pickups.portal.queries import beside, stop_use
 from pickups.portal.queries.beside import Beside
 from pickups.portal.queries.times import local
 from pickups.portal.rules import Group
-from pickups.promises import accounting, accounts
+from pickups.promises.doors import accounting, accounts
 
 PAGE = 100
 BACK = 100
