@@ -19,6 +19,13 @@ of one load come out together. Three things answer it, and none restores the gua
 * the level itself is moved by how past promises fared (adaptive conformal inference: Gibbs and
   Candes, NeurIPS 2021), which for any sequence whatever brings the long-run share to p.
 
+What is scored is not what is offered. A score is of a casing that is inside: the first forecast of
+it on the day that it came (arrival), and one a day after that (inside). The day offered where it is
+handed over is of a casing that is still to come, corrected by the scores of arrivals; how far the
+way to the dock, and what else comes until then, are off is in no score. So the guarantee is of the
+plant, from its dock on. A casing that waits for days behind its first station is corrected as an
+arrival though its later forecasts are scored as inside.
+
 All lengths are corrected together. By classes of length the shortest promises were kept as often
 as the others (89 instead of 83 in a hundred in a calm plant), but after a stand of two days its
 casings then fill more than a tenth of a class, and for weeks promises were a quarter longer.
