@@ -6,8 +6,10 @@ did lately (calibration.py), in worked hours: of a casing inside from the origin
 arrives from its arrival on. Correcting keeps the order of courses.
 
 Groups that arrive together are simulated in a few runs, each with one group every so many days, so
-that the groups of a run hardly wait for each other. The last of so many is read off the first of
-the largest group of its run.
+that the groups of a run hardly wait for each other. Which casing of a list is worked first nobody
+knows when it is promised, nor how long the list will be: so one casing is any one of the largest
+group of its run, and the last of so many is that of any so many of it. Each line of a list that is
+not longer is then kept as often as was asked, the last in the queue with the others.
 """
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
@@ -32,9 +34,9 @@ DAYS = 28
 AHEAD_DAYS = 10
 """Casings that come later change nothing for what is inside now. Our own figure."""
 NEVER_MIN = 2**31 - 1
-RUNS: tuple[tuple[tuple[int, ...], int], ...] = (((1, 2), 1), ((5, 10), 3), ((20, 50), 7))
-"""Groups that are read off one run (the largest is simulated), and every how many days one comes.
-"""
+RUNS: tuple[tuple[tuple[int, ...], int], ...] = (((1, 2, 5, 10, 20), 4), ((50,), 7))
+"""Groups that are read off one run (the largest is simulated), and every how many days one comes. A
+list of more than twenty is rare. Our own figures."""
 
 Correct = Callable[[Floats], Floats]
 """From simulated worked hours to corrected ones, shape kept, inf stays inf."""
@@ -104,6 +106,7 @@ def arrivals(
     """Each of GROUPS that arrives on each of DAYS days from the first on, for each work that the
     plant does."""
     found: list[Arrival] = []
+    any_order = np.random.default_rng(seed)
     done = [work for work in WORKS if work in works]
     for groups, every in RUNS:
         for shift in range(every):
@@ -112,6 +115,7 @@ def arrivals(
             for group in made:
                 at_h = jobs[group.jobs[0]].at_h
                 each = corrected(samples[:, list(group.jobs)], layout.hours, correct, since_h=at_h)
+                each = any_order.permuted(each, axis=1)
                 found += [
                     Arrival(group.work, group.on, size, last(each[:, :size])) for size in groups
                 ]

@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 from pickups.promises import finishing
 from plant.forecast import coming, laid_out, making, simulating
 from plant.forecast.calibration import NOTHING
+from plant.forecast.engine import finishes
+from plant.forecast.engine import jobs as casings
 from plant.forecast.laid_out import Figures, Known
 from plant.forecast.whereabouts import Inside
 from tests.plant.forecast.routes import MONDAY, ZONE, casing, entered, known
@@ -64,6 +66,20 @@ def test_a_larger_group_is_never_done_sooner_and_a_repair_is_done_before_a_retre
         assert all(at[work, on, g] > median - 2.0 for g in larger)
         assert at["repair", on, group] < at["retread", on, group]
     assert at["retread", FIRST, 50] > at["retread", FIRST, 1] + 2
+
+
+def test_each_line_of_a_list_of_fourteen_is_kept_as_often_as_one_casing_was_promised() -> None:
+    """Promised one by one for what one casing takes; then all fourteen come at once, and which of
+    them is worked first nobody knew."""
+    day = FIRST + timedelta(days=2)
+    made = making.make(told(), seed=8)
+    (one,) = [a for a in made.arrivals if (a.work, a.on, a.group) == ("retread", day, 1)]
+    jobs, (group,) = making.come(told(), LAYOUT, simulating.DAYS, {day: [("retread", 14)]})
+    lines = finishes(LAYOUT.shop, casings(jobs), replications=400, seed=9)[:, list(group.jobs)]
+    lines = lines[np.isfinite(lines)]
+    for percent in (50, 90):
+        promised = np.quantile(one.hours[np.isfinite(one.hours)], percent / 100)
+        assert (lines <= promised).mean() > percent / 100 - 0.02
 
 
 def test_what_arrives_on_a_day_is_not_done_before_it_and_on_a_sunday_waits_for_monday() -> None:
