@@ -119,13 +119,16 @@ class _Expecting:
         else:
             class_ = offering.size_class(told.get("size") or "")
             count = 2 if told.get("dual_with") else 1
-            day = offering.expected(
+            answer = offering.answered(
                 handed_over,
                 Asked(work, class_, count, percent),
                 plants=self._reached(site),
                 runs=None if back_to == rules.STORE else now.to_yard.get(str(yard), []),
                 zone=self._zone,
             )
+            if answer is offering.NO_DAY:
+                return None, ""
+            day = answer
         if day is not None:
             return day, Promise.Basis.FORECAST
         day = now.expected(handed_over, work=work, back_to=back_to, yard=yard)

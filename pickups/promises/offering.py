@@ -6,6 +6,10 @@ of its runs. Whoever reads it adds the run: so two hundred yards need no more ro
 weekdays. Where a store's trucks reach several plants that do a work, the latest day counts, and a
 plant among them without a forecast leaves the work to standard times.
 
+There are three answers: a day; NO_DAY, where a forecast says that none can be promised (too far, or
+hardly a course brings it back); and None, where no forecast says anything. Standard times, which
+know of no queue, are asked after the last alone: else the worst plant would promise the earliest.
+
 `read` is what a phone without signal does, and `frontend/src/domain/forecast.ts` is its twin: both
 are held to fixtures/vectors/offers.json.
 """
@@ -14,7 +18,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta, tzinfo
 from functools import cached_property
-from typing import Any
+from typing import Any, Final, Literal
 
 from pickups.casings import size
 from pickups.kernel import clock
@@ -24,6 +28,12 @@ from pickups.promises.rules import DAYS_OFFERED, STORE, Plant
 
 ALWAYS_TOLD = (50, 90, 99)
 """Percent that every table has, whatever the accounts ask: half, what is usual, nearly all."""
+
+NO_DAY: Final = False
+"""By forecast no day can be promised. As it stands in a table: apps that do not know it find no
+number there, and read it as nothing said."""
+
+Answer = date | Literal[False] | None
 
 Key = tuple[str, str, date, int]
 """Work, size class, day of receipt at the plant, size of the group."""
@@ -74,25 +84,28 @@ class Reached:
         arrivals = self.forecast.arrivals if self.forecast else {}
         return min((key[2] for key in arrivals), default=None)
 
-    def at_store(self, handed_over: date, asked: Asked, zone: tzinfo) -> date | None:
-        """When what is handed over on a day is back at the store; None: the forecast is silent."""
+    def at_store(self, handed_over: date, asked: Asked, zone: tzinfo) -> Answer:
+        """When what is handed over on a day is back at the store."""
         leaves = rules.leaves(handed_over, self.plant)
         if self.forecast is None or leaves is None:
             return None
         done = self._sample(asked, leaves)
         if not done:
-            return None
+            return None if done is None else NO_DAY
         minute = done[-(-asked.percent * len(done) // 100) - 1]
         finished = finishing.day_of(self.forecast.origin, minute, zone)
-        return rules.back_from_plant(finished, handed_over, self.plant)
+        return rules.back_from_plant(finished, handed_over, self.plant) or NO_DAY
 
     def _sample(self, asked: Asked, received: date) -> list[int] | None:
-        """The finished courses, ascending; what is received before the first day that is told
-        counts as received on that day, and a class that is not told as any size."""
+        """The finished courses, ascending, none of more casings than any group has; what is
+        received before the first day that is told counts as received on that day, and a class that
+        is not told as any size. None: nothing is told."""
         told = self.forecast.arrivals if self.forecast else {}
         group = finishing.group_for(asked.count, GROUPS)
-        if self._first is None or group is None:
+        if self._first is None:
             return None
+        if group is None:
+            return [] if any(key[0] == asked.work for key in told) else None
         on = max(received, self._first)
         for of_size in (asked.size_class, ALL_SIZES):
             key = (asked.work, of_size, on, group)
@@ -103,13 +116,28 @@ class Reached:
         return None
 
 
-def at_store(
-    handed_over: date, asked: Asked, *, plants: Sequence[Reached], zone: tzinfo
-) -> date | None:
-    """When it is back at the store whichever of these plants gets it; None: no forecast says."""
+def at_store(handed_over: date, asked: Asked, *, plants: Sequence[Reached], zone: tzinfo) -> Answer:
+    """When it is back at the store whichever of these plants gets it."""
     days = [p.at_store(handed_over, asked, zone) for p in plants if p.does(asked.work)]
-    known = [day for day in days if day is not None]
+    if any(day is NO_DAY for day in days):
+        return NO_DAY
+    known = [day for day in days if day]
     return max(known) if known and len(known) == len(days) else None
+
+
+def answered(
+    handed_over: date,
+    asked: Asked,
+    *,
+    plants: Sequence[Reached],
+    runs: Collection[int] | None,
+    zone: tzinfo,
+) -> Answer:
+    """The day of coming back, by forecasts; runs: the weekdays of the yard's, None: the store."""
+    here = at_store(handed_over, asked, plants=plants, zone=zone)
+    if not here or runs is None:
+        return here
+    return rules.run_after(here, runs, handed_over) or NO_DAY if runs else None
 
 
 def expected(
@@ -120,9 +148,8 @@ def expected(
     runs: Collection[int] | None,
     zone: tzinfo,
 ) -> date | None:
-    """The day of coming back, by forecasts; runs: the weekdays of the yard's, None: the store."""
-    here = at_store(handed_over, asked, plants=plants, zone=zone)
-    return here if here is None or runs is None else rules.run_after(here, runs, handed_over)
+    """The same for whom it is enough that there is a day or none."""
+    return answered(handed_over, asked, plants=plants, runs=runs, zone=zone) or None
 
 
 def table(
@@ -137,7 +164,7 @@ def table(
 
     made_at, valid_until: of the oldest forecast in it and of the one that ends first. days: by
     work, size class and group, for each of `percents` a list with the days from the hand-over to
-    the day at the store, one for each of DAYS_OFFERED hand-over days from today on.
+    the day at the store, NO_DAY or None, one for each of DAYS_OFFERED hand-over days from today on.
     """
     told = [p.forecast for p in plants if p.forecast is not None]
     if not told:
@@ -146,9 +173,9 @@ def table(
     asks = sorted({*percents, *ALWAYS_TOLD})
     handed = [today + timedelta(days=ahead) for ahead in range(DAYS_OFFERED)]
 
-    def ahead(day: date, asked: Asked) -> int | None:
+    def away(day: date, asked: Asked) -> int | None:
         back = at_store(day, asked, plants=plants, zone=zone)
-        return None if back is None else (back - day).days
+        return (back - day).days if isinstance(back, date) else back
 
     return {
         "made_at": clock.rfc3339(min(one.made_at for one in told)),
@@ -158,7 +185,7 @@ def table(
             work: {
                 of_size: {
                     str(group): [
-                        [ahead(day, Asked(work, of_size, group, percent)) for day in handed]
+                        [away(day, Asked(work, of_size, group, percent)) for day in handed]
                         for percent in asks
                     ]
                     for group in sorted({key[3] for key in keys if key[0] == work})
@@ -174,28 +201,33 @@ def table(
 
 def read(
     body: Mapping[str, Any], asked: Asked, *, place: str, handed_over: date, now: str
-) -> str | None:
-    """The day that a table's forecast offers, as the wire writes it; None where it is silent, and
-    from the moment on at which it ends. place: a yard's id or STORE; now: RFC 3339 as the wire
-    writes it. A confidence that is not in the table is read as the next higher one."""
+) -> str | Literal[False] | None:
+    """The day that a table's forecast offers, as the wire writes it, or NO_DAY; None where it is
+    silent, and from the moment on at which it ends. place: a yard's id or STORE; now: RFC 3339 as
+    the wire writes it. A confidence that is not in the table is read as the next higher one."""
     told = body.get("forecast")
     if told is None or now >= told["valid_until"]:
         return None
     at = (handed_over - date.fromisoformat(body["computed_on"])).days
     works = told["days"].get(asked.work, {})
     groups = works.get(asked.size_class, works.get(ALL_SIZES, {}))
+    if not groups or not 0 <= at < DAYS_OFFERED:
+        return None
     group = finishing.group_for(asked.count, map(int, groups))
     percent = min((p for p in told["percents"] if p >= asked.percent), default=None)
     if group is None or percent is None:
-        return None
+        return NO_DAY
     days = groups[str(group)][told["percents"].index(percent)]
-    if not 0 <= at < len(days) or days[at] is None:
-        return None
-    here = handed_over + timedelta(days=days[at])
+    ahead = days[at] if at < len(days) else None
+    if ahead is None or ahead is NO_DAY:
+        return ahead
+    here = handed_over + timedelta(days=ahead)
     if place == STORE:
         return here.isoformat()
-    back = rules.run_after(here, told["runs"].get(place, ()), handed_over)
-    return back.isoformat() if back else None
+    if not (runs := told["runs"].get(place)):
+        return None
+    back = rules.run_after(here, runs, handed_over)
+    return back.isoformat() if back else NO_DAY
 
 
 def size_class(told: str) -> str:

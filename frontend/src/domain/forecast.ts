@@ -3,7 +3,7 @@
  * of `read` in the server's promises/offering.py, held to fixtures/vectors/offers.json. Pure.
  */
 import { numbers } from "./body";
-import { daysAfter, daysBetween, FURTHEST_OFFERED, STORE } from "./promise";
+import { DAYS_OFFERED, daysAfter, daysBetween, FURTHEST_OFFERED, STORE } from "./promise";
 import type { ForecastTable, PromiseTable } from "./rows";
 
 /** The class of a casing whose size is not known. */
@@ -12,6 +12,9 @@ export const ALL_SIZES = "";
 export const USUAL = 90;
 export const HALF = 50;
 export const NEARLY_ALL = 99;
+
+/** By forecast no day can be promised: too far, or hardly a course brings it back. */
+export const NO_DAY = false;
 
 export interface Asked {
   work: string;
@@ -27,9 +30,9 @@ export const inForce = (table: PromiseTable | null, now: string): ForecastTable 
   table?.forecast != null && now < table.forecast.valid_until ? table.forecast : null;
 
 /**
- * The day for what is handed over on a day; null where the forecast is silent, and from the moment
- * on at which it ends. `place`: a yard's id, or STORE. A confidence or a group that is not in the
- * table is read as the next greater one.
+ * The day for what is handed over on a day, or NO_DAY; null where the forecast is silent, and from
+ * the moment on at which it ends: only then do standard times say one. `place`: a yard's id, or
+ * STORE. A confidence or a group that is not in the table is read as the next greater one.
  */
 export function forecastDay(
   table: PromiseTable | null,
@@ -37,20 +40,26 @@ export function forecastDay(
   place: string,
   handedOver: string,
   now: string,
-): string | null {
+): string | typeof NO_DAY | null {
   const told = inForce(table, now);
   if (table === null || told === null) return null;
   const works = told.days[asked.work] ?? {};
   const groups = works[asked.sizeClass] ?? works[ALL_SIZES] ?? {};
-  const group = least(Object.keys(groups).map(Number), asked.count);
+  const sizes = Object.keys(groups).map(Number);
+  const at = daysBetween(table.computed_on, handedOver);
+  const tellsOf = sizes.length > 0 && told.percents.length > 0;
+  if (!tellsOf || !(at >= 0 && at < DAYS_OFFERED)) return null;
+  const group = least(sizes, asked.count);
   const percent = least(told.percents, asked.percent);
-  if (group === null || percent === null) return null;
-  const days = groups[`${group}`]?.[told.percents.indexOf(percent)];
-  const ahead = days?.[daysBetween(table.computed_on, handedOver)];
+  if (group === null || percent === null) return NO_DAY;
+  const ahead = groups[`${group}`]?.[told.percents.indexOf(percent)]?.[at];
+  if (ahead === NO_DAY) return NO_DAY;
   // Only what the server has checked is days; a row that it has not stops nobody.
   if (!Number.isInteger(ahead)) return null;
   const atStore = daysAfter(handedOver, ahead as number);
-  return place === STORE ? atStore : runAfter(atStore, told.runs[place] ?? [], handedOver);
+  if (place === STORE) return atStore;
+  const runs = numbers(told.runs[place]);
+  return runs.length === 0 ? null : (runAfter(atStore, runs, handedOver) ?? NO_DAY);
 }
 
 const least = (values: number[], atLeast: number): number | null => {
@@ -62,6 +71,6 @@ const least = (values: number[], atLeast: number): number | null => {
 function runAfter(day: string, weekdays: number[], handedOver: string): string | null {
   const last = daysAfter(handedOver, FURTHEST_OFFERED);
   for (let at = daysAfter(day, 1); at <= last; at = daysAfter(at, 1))
-    if (numbers(weekdays).includes((new Date(at).getUTCDay() + 6) % 7)) return at;
+    if (weekdays.includes((new Date(at).getUTCDay() + 6) % 7)) return at;
   return null;
 }

@@ -12,6 +12,8 @@ export const STORE = "store";
 export const FURTHEST_DAYS = 366;
 /** Nothing is offered further ahead of the hand-over than this; see the server's promises/rules. */
 export const FURTHEST_OFFERED = 120;
+/** For how many hand-over days a table tells what to promise. */
+export const DAYS_OFFERED = 14;
 
 const DAY_MS = 86_400_000;
 const DAY = /^\d{4}-\d{2}-\d{2}$/;

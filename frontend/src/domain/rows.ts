@@ -237,12 +237,12 @@ export interface PromiseTable {
 }
 
 /** days: by work, size class and group, for each of `percents` the days from the hand-over to the
- * day at the store. runs: the weekdays (0 is Monday) of each yard's truck. */
+ * day at the store; false where none can be promised, null where nothing is said. runs: the weekdays (0 is Monday) of each yard's truck. */
 export interface ForecastTable {
   made_at: string;
   valid_until: string;
   percents: number[];
-  days: Record<string, Record<string, Record<string, (number | null)[][]>>>;
+  days: Record<string, Record<string, Record<string, (number | false | null)[][]>>>;
   runs: Record<string, number[]>;
   ahead: Ahead[];
 }

@@ -17,7 +17,7 @@ const told = vectors("offers") as {
     place: string;
     handed_over: string;
     now: string;
-    on: string | null;
+    on: string | false | null;
   }[];
 };
 

@@ -46,7 +46,7 @@ def on_phone(phone: Phone, world: World) -> dict[str, Any]:
     return body
 
 
-def read(body: dict[str, Any], world: World, **asks: Any) -> str | None:
+def read(body: dict[str, Any], world: World, **asks: Any) -> str | bool | None:
     """What a phone with this table offers for the first yard, handed over today."""
     asked = Asked("retread", **asks)
     now = clock.rfc3339(clock.now())
@@ -89,6 +89,21 @@ def test_a_phone_offers_the_forecasts_day_at_the_accounts_confidence(
 def test_a_confidence_that_nobody_can_ask_for_is_refused(world: World, percent: int) -> None:
     with pytest.raises(ValueError, match="50 to 99 are allowed"):
         customers.promise_with(uid=world.customer.uid, percent=percent, at=clock.now())
+
+
+def test_where_the_forecast_is_too_far_standard_times_say_no_day_either(
+    world: World, phone: Phone
+) -> None:
+    """Five days by standard time; by forecast the plant is done in two hundred."""
+    publish(world)
+    foretell(world, working=200)
+    drained()
+    body = on_phone(phone, world)
+    assert body["places"][STORE]["retread"][0]
+    assert read(body, world) is offering.NO_DAY
+    op = taken(phone, world, by_hand(today() + 40 * DAY))
+    sent(phone)
+    assert (promise(op).expected, promise(op).expected_by) == (None, "")
 
 
 def test_the_server_expects_what_the_phone_offered(world: World, phone: Phone) -> None:

@@ -2,6 +2,7 @@
 
 import gzip
 import json
+from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -12,10 +13,10 @@ from hypothesis import strategies as st
 
 from pickups.kernel import clock
 from pickups.promises import offering
-from pickups.promises.finishing import ALL_SIZES, GROUPS
+from pickups.promises.finishing import ALL_SIZES, GROUPS, NEVER
 from pickups.promises.offering import Asked, Reached
 from pickups.promises.rules import DAYS_OFFERED, STORE
-from tests.pickups.promises.foretold import CHICAGO, reached
+from tests.pickups.promises.foretold import CHICAGO, DAY_MIN, reached
 from tests.pickups.promises.trucks import OTHER, START, YARD, weekdays
 from tests.pickups.promises.vectors import plant, told, two_hundred_yards
 
@@ -52,13 +53,13 @@ def test_a_phone_reads_what_the_server_would_offer(
     now = clock.rfc3339(min((p.forecast.made_at for p in plants if p.forecast), default=clock.END))
     read = offering.read(body(START, made), asked, place=place, handed_over=day, now=now)
     here = None if place == STORE else to_yard.get(place, frozenset())
-    due = offering.expected(day, asked, plants=plants, runs=here, zone=CHICAGO)
+    due = offering.answered(day, asked, plants=plants, runs=here, zone=CHICAGO)
     # A group that is not told is read as the next larger one that is: later, never earlier.
     keys = [key for p in plants if p.forecast for key in p.forecast.arrivals]
     told = asked.count in {key[3] for key in keys if key[0] == asked.work}
-    if due is not None and told:
-        assert read == due.isoformat()
-    elif read is not None and due is not None:
+    if told:
+        assert read == (due.isoformat() if due else due)
+    elif read and due:
         assert read >= due.isoformat()
 
 
@@ -73,7 +74,7 @@ def test_who_wants_to_be_surer_is_never_offered_an_earlier_day(
     for groups in (g for sizes in made["days"].values() for g in sizes.values()):
         for per_percent in groups.values():
             for days in zip(*per_percent, strict=True):
-                known = [day for day in days if day is not None]
+                known = [999 if day is False else day for day in days if day is not None]
                 assert known == sorted(known)
 
 
@@ -95,6 +96,25 @@ def test_a_plant_without_a_forecast_leaves_the_work_to_standard_times() -> None:
     made = offering.table(START, plants=both, runs={}, percents=[90], zone=CHICAGO)
     assert made is not None
     assert made["days"]["retread"][ALL_SIZES]["1"][0] == [None] * DAYS_OFFERED
+
+
+def test_what_is_too_far_or_rejected_in_every_course_is_no_silence() -> None:
+    """A plant so far behind must not be offered by its standard time of five days."""
+    late, asked = told(), Asked("retread")
+    handed = START + timedelta(days=1)
+    for minute in (200 * DAY_MIN, NEVER):
+        far = replace(late, arrivals={key: [minute] * 9 for key in late.arrivals})
+        made = offering.table(
+            START, plants=[Reached(plant(), far)], runs={}, percents=[90], zone=CHICAGO
+        )
+        assert made is not None
+        assert set(made["days"]["retread"][ALL_SIZES]["1"][0]) == {offering.NO_DAY}
+        both = [Reached(plant(), late), Reached(plant(), far)]
+        assert offering.at_store(handed, asked, plants=both, zone=CHICAGO) is offering.NO_DAY
+    crowd, other = Asked("retread", count=51), Asked("polish", count=51)
+    of_late = Reached(plant(), late)
+    assert of_late.at_store(handed, crowd, CHICAGO) is offering.NO_DAY
+    assert of_late.at_store(handed, other, CHICAGO) is None
 
 
 def test_two_hundred_yards_need_less_than_fifty_kilobytes() -> None:

@@ -112,6 +112,12 @@ def _cases() -> list[dict[str, Any]]:
         ("as asked, of few groups", {"table": "few"}),
         ("five, of few groups", {"table": "few", "count": 5}),
         ("a day that is open", {"table": "few", "handed_over": "2026-04-21"}),
+        ("too far to be promised", {"table": "few", "handed_over": "2026-04-22"}),
+        ("at the store in time, the run too far", {"table": "few", "handed_over": "2026-04-23"}),
+        (
+            "at the store on the last day",
+            {"table": "few", "handed_over": "2026-04-23", "place": STORE},
+        ),
     ]
     cases = []
     for about, change in changes:
@@ -132,7 +138,10 @@ TABLES: dict[str, dict[str, Any]] = {
     "few": _USUAL
     | {
         "forecast": _FORECAST
-        | {"percents": [90], "days": {"retread": {ALL_SIZES: {"1": [[9, None]], "2": [[10, 11]]}}}}
+        | {
+            "percents": [90],
+            "days": {"retread": {ALL_SIZES: {"1": [[9, None, False, 120]], "2": [[10, 11]]}}},
+        }
     },
 }
 

@@ -1,7 +1,7 @@
 /**
  * What the phone may offer without asking anybody: the day of the plants' forecast while it is in
- * force, at the confidence of the yard's account; else the day of standard times. Pure but for what
- * it is given.
+ * force, at the confidence of the yard's account; where no forecast says anything the day of
+ * standard times. Pure but for what it is given.
  */
 import type { Snapshot } from "../../bridge/snapshot";
 import {
@@ -11,6 +11,7 @@ import {
   HALF,
   inForce,
   NEARLY_ALL,
+  NO_DAY,
   USUAL,
 } from "../../domain/forecast";
 import type { Ahead, Promised } from "../../domain/operation";
@@ -82,6 +83,7 @@ export function offerFor(table: PromiseTable | null, about: About): Offer {
   const day = (percent: number) =>
     forecastDay(table, { ...asked, percent }, place, about.handedOver, about.now);
   const on = day(asked.percent);
+  if (on === NO_DAY) return { ...NO_OFFER, table: version };
   if (on === null || table.forecast === null)
     return {
       ...NO_OFFER,
@@ -100,8 +102,8 @@ export function offerFor(table: PromiseTable | null, about: About): Offer {
     confidence: asked.percent,
     forecast_at: table.forecast.made_at,
     ahead: table.forecast.ahead,
-    half: day(HALF),
-    nearly: day(NEARLY_ALL),
+    half: day(HALF) || null,
+    nearly: day(NEARLY_ALL) || null,
   };
 }
 

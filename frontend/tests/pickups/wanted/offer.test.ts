@@ -85,6 +85,16 @@ it("what the forecast does not tell is by standard time, without a word of an en
   expect(offerFor({ ...table, version: 0 }, about).table).toBeNull();
 });
 
+it("where the forecast says that no day can be promised, standard times promise none", () => {
+  const { forecast } = table;
+  const days = { retread: { "": { "1": [[false as const]] } } };
+  const far = { ...table, forecast: { ...forecast!, days } };
+  const offer = offerFor(far, { ...about, percent: 50 });
+  expect(offer).toMatchObject({ on: null, ended: null, table: 7 });
+  expect(promisedOf("", offer)).toBeNull();
+  expect(promisedOf("2026-09-01", offer)).toMatchObject({ basis: "by_hand", offered: null });
+});
+
 it("a promise says on what it was made; a day named by hand says what was offered beside it", () => {
   const offer = offerFor(table, about);
   expect(wantedPayload(BLANK_WANTED, offer).promised).toEqual({
