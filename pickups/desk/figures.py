@@ -10,7 +10,12 @@ LEFT, RIGHT, TOP, BOTTOM = 46, 14, 34, 42
 """A drawing's size and its margins, in units of its own (about a CSS pixel on a phone)."""
 STEP = 10
 """Percent between two lines across."""
-SQUARE = 8
+ROUND, SQUARE = 5.0, 8.0
+"""How big the marks are where there is room: a radius, a side."""
+BESIDE = 8.0
+"""How far apart the two marks of a month stand where there is room."""
+LABEL = 32
+"""What a label with a year takes along, with a space: months are named no closer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,22 +28,33 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """A share at its place, with its interval."""
+    """A share at its place, with its interval, and how big its mark is against the usual."""
 
     x: float
     y: float
     low: float
     high: float
+    scale: float = 1.0
+
+    @property
+    def radius(self) -> float:
+        """Of a round mark."""
+        return round(ROUND * self.scale, 1)
+
+    @property
+    def side(self) -> float:
+        """Of a square mark."""
+        return round(SQUARE * self.scale, 1)
 
     @property
     def left(self) -> float:
-        """Where a square around it begins."""
-        return round(self.x - SQUARE / 2, 1)
+        """Where that square begins."""
+        return round(self.x - self.side / 2, 1)
 
     @property
     def top(self) -> float:
         """Where that square begins from above."""
-        return round(self.y - SQUARE / 2, 1)
+        return round(self.y - self.side / 2, 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,21 +86,23 @@ def reliability(bins: Sequence[Bin]) -> Picture:
     return _picture(least, along, points, ends)
 
 
-def by_month(
-    months: Sequence[tuple[str, Share, Share]],
-) -> Picture:
-    """A column a month, in their order: the share kept of what was told first with its interval,
-    and beside it that of what was told last in time; a month of which nothing counts is empty."""
-    told = [share for _, first, last in months for share in (first, last) if share.of]
+def by_month(months: Sequence[tuple[int, str, Share, Share]]) -> Picture:
+    """A column a month, in their order, each with its number in the year and its name: the share
+    kept of what was told first with its interval, and beside it that of what was told last in time;
+    a month of which nothing counts is empty. Of many those are named that divide the year evenly.
+    """
+    told = [share for *_, first, last in months for share in (first, last) if share.of]
     lows = [int(100 * share.interval[0] // STEP) * STEP for share in told]
     least = min([50, *lows])
     width = (WIDE - LEFT - RIGHT) / max(1, len(months))
-    apart = min(8.0, width / 4)
-    middles = [LEFT + width * (i + 0.5) for i in range(len(months))]
-    along = [Tick(x, said) for x, (said, _, _) in zip(middles, months, strict=True)]
+    each = next((n for n in (1, 2, 3, 4, 6) if n * width >= LABEL), 12)
+    apart = min(BESIDE, width / 4)
+    scale = apart / BESIDE
+    middles = [round(LEFT + width * (i + 0.5), 1) for i in range(len(months))]
     columns = list(zip(middles, months, strict=True))
-    points = [_point(x - apart / 2, first, least) for x, (_, first, _) in columns if first.of]
-    others = [_point(x + apart / 2, last, least) for x, (_, _, last) in columns if last.of]
+    along = [Tick(x, said) for x, (number, said, *_) in columns if (number - 1) % each == 0]
+    points = [_point(x - apart / 2, one[2], least, scale) for x, one in columns if one[2].of]
+    others = [_point(x + apart / 2, one[3], least, scale) for x, one in columns if one[3].of]
     return _picture(least, along, points, None, others)
 
 
@@ -110,10 +128,11 @@ def _picture(
     )
 
 
-def _point(x: float, share: Share, least: int) -> Point:
+def _point(x: float, share: Share, least: int, scale: float = 1.0) -> Point:
     low, high = share.interval
     seen = share.share or 0.0
-    return Point(x, _y(100 * seen, least), _y(100 * low, least), _y(100 * high, least))
+    places = (_y(100 * told, least) for told in (seen, low, high))
+    return Point(round(x, 1), *places, scale=scale)
 
 
 def _x(percent: float, least: int) -> float:

@@ -73,7 +73,7 @@ def account(language: str, *, today: date, months: int) -> Account:
     tables = [_table(names, "month", sorted(by_month.items(), reverse=True))]
     for key, of in _BY:
         tables.append(_table(names, key, sorted(_grouped(counting, of).items(), key=_most_broken)))
-    drawn = [(names.short(m), *_shares(by_month.get(m, []))) for m in columns]
+    drawn = [(m.month, names.short(m), *_shares(by_month.get(m, []))) for m in columns]
     return Account(
         lead=_lead(language, counting, months),
         months=figures.by_month(drawn) if drawn else None,
@@ -108,8 +108,8 @@ class _Names:
         return words.say(self.language, f"kept_basis_{one}" if key == "basis" else f"kept_no_{key}")
 
     def short(self, month: date) -> str:
-        """A month under a column."""
-        return self._month(month)[:3]
+        """A month under a column; the first of a year with the year."""
+        return self._month(month)[:3] + (f" {month:%y}" if month.month == 1 else "")
 
     def _month(self, month: date) -> str:
         return words.say(self.language, f"month_{month.month}")

@@ -4,6 +4,7 @@ both languages, and the picture of stated probabilities."""
 import html
 import re
 from datetime import date, timedelta
+from itertools import pairwise
 from uuid import UUID, uuid4
 
 import pytest
@@ -255,3 +256,26 @@ def test_the_point_lies_where_its_share_and_what_was_stated_say() -> None:
     assert better.y < agrees.y
     assert worse.y > agrees.y, "and what is kept less often than half widens the frame"
     assert next(tick.said for tick in stated[2].across) == "20"
+
+
+@pytest.mark.parametrize("columns", [1, 6, 10, 11, 13, 25])
+@pytest.mark.parametrize("begins", [1, 3, 11])
+def test_months_are_named_where_their_names_have_room_and_marks_stand_apart(
+    columns: int, begins: int
+) -> None:
+    """A name is at most six signs, some 36 units; three signs some 18."""
+    numbers = [(begins - 1 + i) % 12 + 1 for i in range(columns)]
+    told = [(n, "Jan 26" if n == 1 else f"M{n:02}", Share(8, 10), Share(9, 10)) for n in numbers]
+    drawn = figures.by_month(told)
+    named = drawn.along
+    assert [tick.said for tick in named if tick.said == "Jan 26"] == ["Jan 26"] * numbers.count(1)
+    for before, after in pairwise(named):
+        assert after.at - before.at >= 3 * (len(before.said) + len(after.said)) + 3
+    assert columns > 9 or len(named) == columns
+    marks = [
+        edge
+        for seen, other in zip(drawn.points, drawn.others, strict=True)
+        for edge in (seen.x - seen.radius, other.x + other.side / 2)
+    ]
+    assert marks == sorted(marks), "the marks of a month touch none of the next one's"
+    assert all(a.x + a.radius / 2 < b.x for a, b in zip(drawn.points, drawn.others, strict=True))

@@ -56,3 +56,24 @@ def test_a_new_day_is_told_by_keyboard_and_every_state_is_accessible(
     found += faults(page)
     context.close()
     assert found == []
+
+
+@pytest.mark.parametrize("width", [1440, 360])
+def test_how_sure_days_are_stands_in_rows_of_a_number_and_a_button_for_gloves(
+    browser: Browser, live_server: LiveServer, world: World, width: int
+) -> None:
+    context = opened(
+        browser, live_server, world, viewport={"width": width, "height": 740}, bypass_csp=True
+    )
+    page = context.new_page()
+    page.goto("/office/promises/sure")
+    form = page.locator("td form").first
+    assert form.inner_text().split() == ["Set"], "what only a screen reader says is not seen"
+    box = form.locator("button").bounding_box()
+    assert box is not None
+    assert min(box["width"], box["height"]) >= 44
+    name = f"Percent: {world.customer.name}"
+    assert page.get_by_role("textbox", name=name).input_value() == "90"
+    found = faults(page)
+    context.close()
+    assert found == []
