@@ -28,7 +28,7 @@ from pickups.config.embedded_valkey import Valkey
 
 PORT, MAIL_PORT = 8000, 1025
 MAIL_TRIES = 5
-LOOK_EVERY_S, TELL_WITHIN_S, DATABASE_WITHIN_S = 0.2, 30, 10
+LOOK_EVERY_S, TELL_WITHIN_S, DATABASE_WITHIN_S = 0.2, 120, 10
 TRY = """\
 Sign in at the office in one window, show a code under Phones, open the phone app in another
 window and pick a casing up. Switch the network off before you save: the line at the bottom says

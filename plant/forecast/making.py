@@ -12,7 +12,7 @@ from uuid import UUID
 import numpy as np
 from numpy.typing import NDArray
 
-from plant.forecast import calibration, coming, engine, laid_out, simulating, whereabouts
+from plant.forecast import calibration, coming, laid_out, simulating, whereabouts
 from plant.forecast import hours as calendar
 from plant.forecast.calibration import State
 from plant.forecast.laid_out import Entered, Known, Layout
@@ -93,6 +93,9 @@ def laid(told: Told) -> tuple[Layout, list[Placed]]:
 
 
 def _simulate(layout: Layout) -> simulating.Simulate:
+    # Loaded only where something is computed: what compiles takes every other process seconds.
+    from plant.forecast import engine
+
     def simulate(jobs: Sequence[Job], seed: int) -> Floats:
         return engine.finishes(
             layout.shop, engine.jobs(jobs), replications=simulating.COURSES, seed=seed

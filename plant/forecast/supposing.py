@@ -14,7 +14,7 @@ from uuid import UUID
 import numpy as np
 
 from plant.dock.rules import Shift
-from plant.forecast import coming, engine, laid_out, making, simulating
+from plant.forecast import coming, laid_out, making, simulating
 from plant.forecast.laid_out import Layout
 from plant.forecast.making import Told
 from plant.forecast.shop import Job
@@ -58,6 +58,8 @@ class Course:
 
 def course(told: Told, supposed: Supposed, *, seed: int) -> Course:
     """The plant as it is supposed to be; as it is, where nothing is."""
+    from plant.forecast import engine  # as in making: only where something is computed
+
     rush = told.rush | ({supposed.first} if supposed.first else set())
     changed = replace(told, entered=_entered(told.entered, supposed), rush=rush)
     layout, placed = making.laid(changed)
@@ -119,6 +121,8 @@ def _more(told: Told, layout: Layout, supposed: Supposed) -> list[Job]:
 
 def _waits(layout: Layout, jobs: Sequence[Job], seed: int) -> dict[str, float]:
     """Time in queues inside the hours that are watched, over those hours."""
+    from plant.forecast import engine
+
     seen = engine.passages(layout.shop, engine.jobs(jobs), replications=FEW, seed=seed)
     waited = np.clip(seen.begun, 0, WATCHED_H) - np.clip(seen.arrived, 0, WATCHED_H)
     sums = np.bincount(seen.station, waited, minlength=len(layout.codes))
