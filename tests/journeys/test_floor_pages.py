@@ -5,7 +5,7 @@ from playwright.sync_api import Page, Playwright, expect
 
 from tests.journeys.barriers import AXE, GEOMETRY, LIGHTS, PHONE, WIDER, axe, sized
 from tests.journeys.cargo import Cargo
-from tests.journeys.tablet import LYING, UPRIGHT, Tablet, ordered, staffed
+from tests.journeys.tablet import LYING, UPRIGHT, Tablet, ordered, staffed, truck
 from tests.world.stack import Stack
 
 GLOVE_PX = 64
@@ -48,6 +48,8 @@ def test_no_barrier_is_found_on_any_screen_of_the_floor(
     cargo.plant.tell(label, "repair", station="initial-inspection", findings=[nail])
     held = web.cast["labels"].pop()
     cargo.plant.tell(held, "hold", station="shearography", note="odd at the bead")
+    ordered(cargo)
+    _, brings = truck(web, web.cast["other_store"], web.cast["other_driver"], "in")
     tablet = Tablet(playwright, chromium, web.url)
     found: list[str] = []
     try:
@@ -100,6 +102,20 @@ def test_no_barrier_is_found_on_any_screen_of_the_floor(
         page.get_by_test_id(f"load-26-{language}").click()
         expect(page.get_by_test_id("missing")).to_be_visible()
         found += barriers(page, "missing")
+        tablet.stand_at("receiving")
+        found += barriers(page, "trucks")
+        page.get_by_test_id(f"list-{brings}").click()
+        page.get_by_test_id("count-done").click()  # its fault is there
+        found += barriers(page, "count")
+        page.get_by_test_id("own-count").fill("1")
+        page.get_by_test_id("count-done").click()
+        page.get_by_test_id("label").fill(web.cast["labels"].pop())
+        page.get_by_test_id("label").press("Enter")
+        expect(page.get_by_test_id("over")).to_be_visible()
+        found += barriers(page, "scans")
+        page.get_by_test_id("list-end").click()
+        expect(page.get_by_test_id("short")).to_be_visible()
+        found += barriers(page, "short")
     finally:
         tablet.close()
     assert found == [], "\n".join(sorted(set(found)))
