@@ -56,12 +56,15 @@ def test_what_takes_long_waits_in_a_line_of_its_own(task: str) -> None:
     apart.config_from_object(settings, namespace="CELERY")
     apart.conf.update(broker_url="memory://", broker_transport_options={})
     with apart.connection_for_write() as broker:
-        channel = broker.default_channel
+        channel: Any = broker.default_channel
         for line in apart.amqp.queues.values():
             line(channel).declare()
             line(channel).purge()
         apart.send_task(task, connection=broker)
-        waits = {name: channel._size(name) for name in apart.amqp.queues}
+        waits = {
+            name: channel.queue_declare(queue=name, passive=True).message_count
+            for name in apart.amqp.queues
+        }
     apart.close()
     assert waits == {"celery": 0, "forecast": 0} | {WAITS_IN[task]: 1}
 
