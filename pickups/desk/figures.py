@@ -131,8 +131,8 @@ def _picture(
 def _point(x: float, share: Share, least: int, scale: float = 1.0) -> Point:
     low, high = share.interval
     seen = share.share or 0.0
-    places = (_y(100 * told, least) for told in (seen, low, high))
-    return Point(round(x, 1), *places, scale=scale)
+    y, top, foot = (_y(100 * told, least) for told in (seen, low, high))
+    return Point(round(x, 1), y, top, foot, scale)
 
 
 def _x(percent: float, least: int) -> float:
