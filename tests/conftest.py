@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterator
 import pytest
 from django.conf import settings
 from django.test import Client
+from hypothesis import HealthCheck
+from hypothesis import settings as properties
 from playwright.sync_api import expect
 from pytest_django import DjangoDbBlocker
 
@@ -18,6 +20,12 @@ from tests.world.phone import Reply
 from tests.world.plant import Gateway
 
 BROWSER_PATIENCE_MS = 20_000
+
+# No test measures time: on a machine that does much else an example is late, not wrong.
+properties.register_profile(
+    "house", deadline=None, suppress_health_check=[HealthCheck.too_slow], print_blob=True
+)
+properties.load_profile("house")
 
 
 def pytest_configure() -> None:
