@@ -2,7 +2,7 @@
 import type { Specification } from "../../domain/eligibility";
 import type { Line, Position } from "../../domain/operation";
 import type { PromiseTable } from "../../domain/rows";
-import { daysToName, type WantedFields } from "../wanted/wanted";
+import { type Mate, daysToName, type WantedFields } from "../wanted/wanted";
 import { BACKS, BASES, SHORT_MOST, WORKS } from "../wanted/wanted";
 import { OfferSaid, StockSaid } from "../wanted/OfferSaid";
 import { inStock, type Offer } from "../wanted/offer";
@@ -23,8 +23,8 @@ export function DenseWanted(props: {
   offer: Offer;
   /** As told so far. */
   size: string;
-  /** The labels of the other casings of this visit. */
-  duals: string[];
+  /** The other casings of this visit. */
+  duals: Mate[];
   table: PromiseTable | null;
   fault: string | null;
   today: string;
@@ -110,7 +110,14 @@ export function DenseWanted(props: {
             input={{ ...testid("promised-on"), type: "date", min: first, max: last }}
           />
         )}
-        {due && <DualOf fields={fields} duals={props.duals} onFields={onFields} />}
+        {due && (
+          <DualOf
+            fields={fields}
+            duals={props.duals}
+            on={fields.promised_on || offer.on}
+            onFields={onFields}
+          />
+        )}
         <p class="promised" role="status" {...testid("promised")}>
           <b>{!due ? w.no_promise : props.fault === null && promisedSaid(fields, offer, all)}</b>
         </p>

@@ -343,7 +343,7 @@ export function Entry(props: {
           offer={offer}
           size={seen.size}
           table={now.promises}
-          duals={before.map((casing) => casing.label)}
+          duals={before}
           fault={faults["promised-on"] ?? null}
           today={today}
           onFields={(some) => {

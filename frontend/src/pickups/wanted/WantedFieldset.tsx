@@ -20,7 +20,17 @@ import { dayInWords, words } from "../words";
 import type { Words } from "../words.en";
 import { OfferSaid, odds, StockSaid } from "./OfferSaid";
 import { inStock, type Offer } from "./offer";
-import { BACKS, BASES, dayFault, daysToName, SHORT_MOST, type WantedFields, WORKS } from "./wanted";
+import {
+  BACKS,
+  BASES,
+  dayFault,
+  daysToName,
+  type Mate,
+  mateApart,
+  SHORT_MOST,
+  type WantedFields,
+  WORKS,
+} from "./wanted";
 
 export interface WantedProps {
   fields: WantedFields;
@@ -29,8 +39,8 @@ export interface WantedProps {
   offer: Offer;
   /** As told so far; "" where it is not. */
   size: string;
-  /** The labels of the other casings of this pickup. */
-  duals?: string[];
+  /** The other casings of this pickup. */
+  duals?: Mate[];
   /** The last day for which the table on this phone counts; null where none has come. */
   tableUntil: string | null;
   /** The yard's name, as it is said. */
@@ -105,7 +115,12 @@ export function WantedFieldset(props: WantedProps) {
         value={fields.back_to}
         onValue={(back_to) => onFields({ back_to })}
       />
-      <DualOf fields={fields} duals={props.duals ?? []} onFields={onFields} />
+      <DualOf
+        fields={fields}
+        duals={props.duals ?? []}
+        on={fields.promised_on || props.offer.on}
+        onFields={onFields}
+      />
       <PromisedDay {...props} />
     </fieldset>
   );
@@ -114,13 +129,18 @@ export function WantedFieldset(props: WantedProps) {
 /** The casing that it runs beside on one axle: both are wanted back together. */
 export function DualOf(props: {
   fields: WantedFields;
-  duals: string[];
+  duals: Mate[];
+  /** The day that is promised for the pair. */
+  on: string | null;
   onFields: (some: Partial<WantedFields>) => void;
 }) {
   const w = words.value;
   const dual_with = props.fields.dual_with || "";
-  const labels = [...new Set([...props.duals, dual_with])].filter((label) => label !== "");
+  const labels = [...new Set([...props.duals.map(({ label }) => label), dual_with])].filter(
+    (label) => label !== "",
+  );
   if (labels.length === 0) return null;
+  const apart = mateApart(props.duals, dual_with, props.on);
   return (
     <div class="field">
       <label for="dual-with">{w.dual_with}</label>
@@ -138,6 +158,11 @@ export function DualOf(props: {
           </option>
         ))}
       </select>
+      {apart !== null && (
+        <p class="asks" {...testid("dual-apart")}>
+          {w.dual_apart(shown(dual_with), dayInWords(apart.alone), dayInWords(apart.together))}
+        </p>
+      )}
     </div>
   );
 }

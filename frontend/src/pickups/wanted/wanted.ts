@@ -76,6 +76,23 @@ export function carriedOn(before: Casing | undefined, today: string): WantedFiel
   return wanted.promised_on < today ? { ...wanted, promised_on: "" } : wanted;
 }
 
+/** Another casing of a visit, that one may be the dual of. */
+export type Mate = Pick<Casing, "label" | "promised">;
+
+/**
+ * A pair is back when its last is: the two days, where the mate was promised on its own for another
+ * one; else null.
+ */
+export function mateApart(
+  mates: Mate[],
+  dual_with: string,
+  on: string | null,
+): { alone: string; together: string } | null {
+  const alone = mates.find(({ label }) => label === dual_with)?.promised?.on;
+  if (alone === undefined || on === null || alone === on) return null;
+  return { alone, together: alone > on ? alone : on };
+}
+
 export function wantedPayload(fields: WantedFields, offer: Offer): Wanted {
   return {
     work: fields.work,

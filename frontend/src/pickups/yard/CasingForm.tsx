@@ -260,7 +260,7 @@ export function CasingForm(props: {
           onFields={want}
           offer={offer}
           size={told.size}
-          duals={before.map((casing) => casing.label)}
+          duals={before}
           tableUntil={promises?.valid_until ?? null}
           yard={yardName(phone.now.value, yard)}
           handedOver={handedOver}

@@ -5,6 +5,7 @@ import {
   BLANK_WANTED,
   carriedOn,
   dayFault,
+  mateApart,
   type WantedFields,
   wantedOf,
   wantedPayload,
@@ -136,6 +137,24 @@ it.each([
 ])("a day named %j: %s", (promised_on, fault) => {
   const said = dayFault({ ...BLANK_WANTED, promised_on }, TODAY, en, (day) => day);
   expect(said).toBe(fault === null ? null : en.promised_day_fault("2026-04-21", "2027-04-22"));
+});
+
+it("a dual whose mate was promised alone for another day: the pair is back on the later one", () => {
+  const mates = [
+    casing({ label: "A", promised: promised("2026-04-28", "standard_time", null) }),
+    casing({ label: "B" }),
+  ];
+  const later = { alone: "2026-04-28", together: "2026-05-01" };
+  expect(mateApart(mates, "A", "2026-05-01")).toEqual(later);
+  expect(mateApart(mates, "A", "2026-04-24")).toEqual({ ...later, together: "2026-04-28" });
+  for (const [mate, on] of [
+    ["A", "2026-04-28"],
+    ["A", null],
+    ["B", "2026-05-01"],
+    ["", "2026-05-01"],
+    ["Z", "2026-05-01"],
+  ] as const)
+    expect(mateApart(mates, mate, on)).toBeNull();
 });
 
 it("one line says it all, but for the way back to the yard", () => {

@@ -196,7 +196,7 @@ export function QuickForm(props: {
         onFields={want}
         offer={offer}
         size={told.size}
-        duals={before.map((casing) => casing.label)}
+        duals={before}
         tableUntil={now.promises?.valid_until ?? null}
         yard={yardName(now, yard)}
         handedOver={today}
