@@ -13,9 +13,9 @@ from typing import Any
 from uuid import UUID
 
 from django.conf import settings
+from django.db import transaction
 
 from pickups.casings import queries as casings
-from pickups.kernel import ids
 from pickups.people.models import User
 from pickups.promises.doors import finishing, risks
 from plant.forecast import services, simulating, supposing
@@ -39,10 +39,25 @@ class Stopped(Exception):
     """Somebody has stopped it meanwhile."""
 
 
-def ask(*, plant: UUID, what: What, by: User, at: datetime, uid: UUID | None = None) -> UUID:
-    """Keep what is to be tried; the sweep finds it (tasks.py), a broker that is away or not."""
-    uid = uid or ids.uuid7()
-    Supposed.objects.create(uid=uid, plant_id=plant, by=by, asked_at=at, asked=plain(what))
+class OneAtATime(Exception):
+    """Somebody has asked something already that is not at its end."""
+
+
+def ask(*, plant: UUID, what: What, by: User, at: datetime, uid: UUID) -> UUID:
+    """Keep what is to be tried; the sweep finds it (tasks.py), a broker that is away or not.
+
+    uid: of the form; sent twice it is asked once. One question a person, as promises are forecast
+    by the worker that computes them: raises OneAtATime; what a rush would move is beside it.
+    Lock: the person.
+    """
+    with transaction.atomic():
+        User.objects.select_for_update(no_key=True).get(pk=by.pk)
+        mine = Supposed.objects.filter(by=by, state__in=_OPEN, asked__first=None)
+        if Supposed.objects.filter(uid=uid).exists():
+            return uid
+        if what.first is None and mine.filter(asked_at__gte=at - STUCK).exists():
+            raise OneAtATime
+        Supposed.objects.create(uid=uid, plant_id=plant, by=by, asked_at=at, asked=plain(what))
     return uid
 
 

@@ -418,7 +418,7 @@ CURED = (
 PLANT_BODIES: dict[str, dict[str, Any]] = {
     "plant/rush/": {"grounds": "They wait at the counter"},
     "plant/rush/<uuid:uid>/decide": {"kind": "declined"},
-    "plant/suppose/": {"from": "22:00", "to": "06:00"},
+    "plant/suppose/": {"from": "22:00", "to": "06:00", "uid": UUID(int=5)},
     "plant/route/<int:station>/move": {"to": 2},
     "plant/targets/enter": {"tread_design": "DX-1", "pitch_mm": "70", "sheet": "Sheet 2"},
     "plant/limits/enter": {"zone": "crown", "kind": "cut", "most_mm": "4", "chart": "Chart 7"},
@@ -826,8 +826,9 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         supposed=trying.ask(
             plant=world.plant.uid,
             what=Supposed(shift=(time(22), time(6))),
-            by=world.operator,
+            by=boss,
             at=clock.now(),
+            uid=uuid4(),
         ),
         rush=a_rush(world, label),
         promised=a_promise(world, phone),

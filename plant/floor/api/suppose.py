@@ -8,11 +8,11 @@ from uuid import UUID
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
-from pickups.kernel import clock
+from pickups.kernel import clock, ids
 from pickups.people.models import Site
 from plant.dock import queries as dock
 from plant.dock.models import Chamber
-from plant.floor import words
+from plant.floor import rules, words
 from plant.floor.api.door import floor, language, not_here, page, posted, tell
 from plant.floor.queries import suppose as read
 from plant.forecast import queries
@@ -40,12 +40,18 @@ def suppose(request: HttpRequest, plant: Site) -> HttpResponse:
     told = _read(typed, plant.uid)
     if told.key:
         return _page(request, plant, typed, wrong=told)
-    uid = trying.ask(
-        plant=plant.uid,
-        what=told.what,
-        by=request.user,  # type: ignore[arg-type]  # the door let a signed-in person through
-        at=clock.now(),
-    )
+    if (form := _form(request)) is None:
+        return _page(request, plant, typed, wrong=Typed(key="fault_sup_form"))
+    try:
+        uid = trying.ask(
+            plant=plant.uid,
+            what=told.what,
+            by=request.user,  # type: ignore[arg-type]  # the door let a signed-in person through
+            at=clock.now(),
+            uid=form,
+        )
+    except trying.OneAtATime:
+        return _page(request, plant, typed, wrong=Typed(key="fault_sup_one"))
     return redirect("suppose-one", uid=uid)
 
 
@@ -55,7 +61,8 @@ def one(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
     found = read.answer(plant.uid, uid, language(request), at=clock.now())
     if found is None:
         return not_here(request, plant)
-    return page(request, plant, "suppose_one.html", here="suppose", one=found)
+    stops = found.open and _stops(request, plant, uid)
+    return page(request, plant, "suppose_one.html", here="suppose", one=found, stops=stops)
 
 
 @floor("GET")
@@ -72,12 +79,29 @@ def live(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
 
 @floor("POST")
 def stop(request: HttpRequest, plant: Site, uid: UUID) -> HttpResponse:
-    """Nothing more of it is computed."""
+    """Nothing more of it is computed; said by who asked, or who decides for the plant."""
     if trying.one(plant.uid, uid) is None:
         return not_here(request, plant)
+    if not _stops(request, plant, uid):
+        tell(request, "sup_not_yours", wrong=True)
+        return redirect("suppose-one", uid=uid)
     stopped = trying.stop(uid=uid, plant=plant.uid)
     tell(request, "sup_stopped" if stopped else "sup_over")
     return redirect("suppose-one", uid=uid)
+
+
+def _stops(request: HttpRequest, plant: Site, uid: UUID) -> bool:
+    row, user = trying.one(plant.uid, uid), request.user
+    own = row is not None and row.by_id == user.pk
+    return own or getattr(user, "role", "") in rules.DECIDES
+
+
+def _form(request: HttpRequest) -> UUID | None:
+    """The id that the form was shown with."""
+    try:
+        return UUID(request.POST.get("uid", ""))
+    except ValueError:
+        return None
 
 
 def _page(
@@ -105,6 +129,7 @@ def _page(
         typed=typed | {"begins": typed.get("from", ""), "ends": typed.get("to", "")},
         wrong=why,
         wrong_at=wrong.field if wrong else "",
+        uid=ids.uuid7(),
         more_hint=words.say(spoken, "sup_more_hint", **bounds),
         on_hint=words.say(spoken, "sup_on_hint", **bounds),
         first=today.isoformat(),
@@ -125,7 +150,7 @@ def _spare(plant: UUID) -> list[Chamber]:
 def _read(typed: dict[str, str], plant: UUID) -> Typed:
     """The first field that is not allowed, in the order of the form, else what is supposed."""
     more, on, shift = 0, None, None
-    if typed["more"]:
+    if typed["more"] or typed["on"]:
         plain = re.fullmatch(r"[0-9]{1,4}", typed["more"]) is not None
         more = int(typed["more"]) if plain else 0
         if not 1 <= more <= supposing.MOST_MORE:

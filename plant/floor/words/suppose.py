@@ -36,6 +36,7 @@ EN: Mapping[str, str] = {
     "sup_state_stuck": "It was not finished. Ask again.",
     "sup_stop": "Stop",
     "sup_stopped": "Stopped. Nothing more is computed.",
+    "sup_not_yours": "Only who asked, or who decides for the plant, stops it.",
     "sup_over": "It had come to its end already.",
     "sup_step_0": "reading what was told",
     "sup_step_1": "the plant as it is",
@@ -72,6 +73,9 @@ EN: Mapping[str, str] = {
     "sup_arrives": "Arrives",
     "sup_back": "Suppose something else",
     "fault_sup_nothing": "Nothing is supposed: fill in at least one of casings, chamber and shift.",
+    "fault_sup_form": "The form came incomplete and nothing was asked. Send it again.",
+    "fault_sup_one": "One question at a time: what you asked before is still being computed. Wait "
+    "for it or stop it; it stands below.",
     "fault_sup_more": "{field}: “{value}” is not allowed. Allowed: a whole number from 1 to "
     "{most}.",
     "fault_sup_on": "{field}: “{value}” is not allowed. Allowed: a day from {first} to {last}.",
@@ -114,6 +118,7 @@ ES: Mapping[str, str] = {
     "sup_state_stuck": "No se terminó. Pregunte de nuevo.",
     "sup_stop": "Detener",
     "sup_stopped": "Detenido. No se calcula nada más.",
+    "sup_not_yours": "Solo quien preguntó, o quien decide por la planta, lo detiene.",
     "sup_over": "Ya había terminado.",
     "sup_step_0": "se lee lo que se contó",
     "sup_step_1": "la planta como está",
@@ -152,6 +157,9 @@ ES: Mapping[str, str] = {
     "sup_arrives": "Llega",
     "sup_back": "Suponer otra cosa",
     "fault_sup_nothing": "No se supone nada: llene al menos uno de carcasas, cámara y turno.",
+    "fault_sup_form": "El formulario llegó incompleto y no se preguntó nada. Envíelo de nuevo.",
+    "fault_sup_one": "Una pregunta a la vez: lo que preguntó antes todavía se está calculando. "
+    "Espérelo o deténgalo; está abajo.",
     "fault_sup_more": "{field}: no se admite “{value}”. Se admite: un número entero de 1 a {most}.",
     "fault_sup_on": "{field}: no se admite “{value}”. Se admite: un día del {first} al {last}.",
     "fault_sup_without": "{field}: “{value}” no es cámara de esta planta, o es la única.",

@@ -8,7 +8,7 @@ import pytest
 from django.test import Client
 
 from pickups.casings.models import WorkOrder
-from pickups.kernel import clock
+from pickups.kernel import clock, ids
 from pickups.promises.models import Promise, Risk
 from plant.dock.models import Chamber
 from plant.floor import words
@@ -41,7 +41,7 @@ def busy(world: World, phone: Phone, gateway: Gateway) -> list[str]:
 
 
 def ask(client: Client, **typed: Any) -> Supposed:
-    answer = client.post("/plant/suppose/", typed)
+    answer = client.post("/plant/suppose/", {"uid": str(ids.uuid7()), **typed})
     assert answer.status_code == 302, answer.content.decode()
     row = Supposed.objects.latest("asked_at")
     assert answer["Location"] == f"/plant/suppose/{row.uid}/"
@@ -103,6 +103,55 @@ def test_what_is_stopped_is_computed_no_further(busy: list[str], operator: Clien
     assert "Stopped." in shown(operator, row)
     page = operator.post(f"/plant/suppose/{row.uid}/stop", follow=True).content.decode()
     assert "It had come to its end already." in page
+
+
+def test_a_form_sent_twice_is_asked_once_and_one_person_asks_one_thing_at_a_time(
+    busy: list[str], operator: Client, signed_in: SignedIn
+) -> None:
+    assert busy
+    form = {"uid": str(ids.uuid7()), **SHIFT}
+    row = ask(operator, **form)
+    assert ask(operator, **form) == row
+    page = operator.post("/plant/suppose/", {"uid": str(ids.uuid7()), "more": "60",
+                                             "on": str(today())})  # fmt: skip
+    assert page.status_code == 400
+    assert "One question at a time" in page.content.decode()
+    assert 'value="60"' in page.content.decode()
+    assert Supposed.objects.count() == 1
+    sales = signed_in("sales")
+    ask(sales, **SHIFT)
+    assert Supposed.objects.count() == 2
+    tasks.suppose(str(row.uid))
+    ask(operator, **SHIFT)
+    Supposed.objects.update(asked_at=clock.now() - timedelta(hours=1), state="runs")
+    ask(operator, **SHIFT)  # what is stuck holds nobody up
+
+
+@pytest.mark.parametrize("uid", [{}, {"uid": "x"}], ids=["none", "no-uuid"])
+def test_a_form_without_its_id_is_shown_again(
+    busy: list[str], operator: Client, uid: dict[str, str]
+) -> None:
+    assert busy
+    answer = operator.post("/plant/suppose/", {**SHIFT, **uid})
+    assert (answer.status_code, Supposed.objects.count()) == (400, 0)
+    assert "Send it again" in answer.content.decode()
+
+
+def test_who_asked_or_who_decides_stops_and_nobody_else(
+    busy: list[str], operator: Client, signed_in: SignedIn
+) -> None:
+    assert busy
+    row, sales = ask(operator, **SHIFT), signed_in("sales")
+    stop = f"/plant/suppose/{row.uid}/stop"
+    assert stop not in shown(sales, row)
+    page = sales.post(stop, follow=True).content.decode()
+    assert "Only who asked" in page
+    assert "Waits to be computed." in page
+    other = ask(sales, **SHIFT)
+    assert stop.replace(str(row.uid), str(other.uid)) in shown(sales, other)
+    sales.post(f"/plant/suppose/{other.uid}/stop")
+    operator.post(stop)
+    assert set(Supposed.objects.values_list("state", flat=True)) == {"stopped"}
 
 
 def test_stopped_in_the_middle_nothing_of_it_is_kept(
@@ -172,6 +221,7 @@ def test_a_fault_is_said_and_can_be_asked_anew(
         ({"more": "0", "on": "2027-01-01"}, "“0” is not allowed. Allowed: a whole number from 1"),
         ({"more": "501", "on": "2027-01-01"}, "“501” is not allowed"),
         ({"more": "½", "on": "2027-01-01"}, "“½” is not allowed"),
+        ({"on": "2027-01-01", **SHIFT}, "More casings: “” is not allowed. Allowed: a whole number"),
         ({"more": "60"}, "They arrive on: “” is not allowed. Allowed: a day from"),
         ({"more": "60", "on": "2020-01-01"}, "“2020-01-01” is not allowed"),
         ({"more": "60", "on": "2027-02-31"}, "“2027-02-31” is not allowed"),
@@ -180,14 +230,14 @@ def test_a_fault_is_said_and_can_be_asked_anew(
         ({"from": "25:00", "to": "22:00"}, "A second shift from: “25:00” is not allowed"),
         ({"from": "14:00", "to": "14:00"}, "to: “14:00” is not allowed"),
     ],
-    ids=["nothing", "none", "many", "half", "no-day", "past", "no-such-day", "chamber", "one-end",
-         "hour", "no-hours"],
+    ids=["nothing", "none", "many", "half", "no-casings", "no-day", "past", "no-such-day",
+         "chamber", "one-end", "hour", "no-hours"],
 )  # fmt: skip
 def test_what_is_typed_wrong_is_named_and_stays(
     busy: list[str], operator: Client, typed: dict[str, str], said: str
 ) -> None:
     assert busy
-    answer = operator.post("/plant/suppose/", typed)
+    answer = operator.post("/plant/suppose/", {"uid": str(ids.uuid7()), **typed})
     page = answer.content.decode()
     assert (answer.status_code, Supposed.objects.count()) == (400, 0)
     assert said in page
@@ -197,7 +247,10 @@ def test_what_is_typed_wrong_is_named_and_stays(
 def test_the_only_chamber_cannot_be_left_out(world: World, operator: Client) -> None:
     enter(world.plant)
     assert 'name="without"' not in operator.get("/plant/suppose/").content.decode()
-    assert operator.post("/plant/suppose/", {"without": "A"}).status_code == 400
+    assert (
+        operator.post("/plant/suppose/", {"uid": str(ids.uuid7()), "without": "A"}).status_code
+        == 400
+    )
 
 
 def test_another_plants_question_is_not_here(
