@@ -826,7 +826,7 @@ def house(world: World, enrol: Enrol, settings: Settings, tmp_path: Path) -> Set
         supposed=trying.ask(
             plant=world.plant.uid,
             what=Supposed(shift=(time(22), time(6))),
-            by=boss,
+            by=User.objects.create_user("asker", role="sales", site=world.store),
             at=clock.now(),
             uid=uuid4(),
         ),
