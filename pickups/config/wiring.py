@@ -6,7 +6,6 @@ BODIES: an entity of the feed to the function that reads its bodies. SCOPES: a d
 keys. checks.py fails at start-up where a table names something missing or twice.
 """
 
-from pickups.casings import queries as casings
 from pickups.config import celery  # noqa: F401 - shared tasks belong to whichever application is there
 from pickups.custody import commands as custody
 from pickups.custody import reactions as custody_reactions
@@ -135,7 +134,7 @@ REACTIONS: dict[str, dict[str, journal.Reaction]] = {
         "receipt": notices.receipt_again,
         "inside": inspection_reactions.named,
     },
-    "promise.revised": {"notice": revised.new_day},
+    "promise.revised": {"notice": revised.new_day, "seen": promises_reactions.revised},
     "standard_times.published": {"tables": promises_reactions.tables},
     "timetable.published": {"tables": promises_reactions.tables},
     "forecast.published": {
@@ -170,7 +169,7 @@ BODIES: Bodies = {
     "pickup": visits.bodies,
     "visit_line": visit_lines.bodies,
     "delivery": visits.delivery_bodies,
-    "work_order": casings.bodies,
+    "work_order": promises.work_orders,
     "label_range": labels.range_bodies,
     "label_roll": labels.roll_bodies,
     "promise_table": promises.bodies,

@@ -235,6 +235,28 @@ def bodies(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
     }
 
 
+def work_orders(uids: Sequence[UUID]) -> dict[UUID, dict[str, Any]]:
+    """Work orders as the feed gives them to a device; `stands`: the new day that was told in the
+    place of the promised one, none where that one stands."""
+    found = casings.bodies(uids)
+    anew = Promise.objects.filter(work_order__in=found, revises__isnull=False)
+    new = standing(anew.values_list("work_order", flat=True))
+    return {
+        uid: body | {"stands": _stands(new.get(uid)) if body["promised"] else None}
+        for uid, body in found.items()
+    }
+
+
+def _stands(promise: Promise | None) -> dict[str, Any] | None:
+    if promise is None or promise.revises is None:
+        return None
+    return {
+        "on": promise.on.isoformat(),
+        "basis": promise.basis,
+        "confidence": promise.confidence,
+    }
+
+
 def standing(work_orders: Iterable[UUID]) -> dict[UUID, Promise]:
     """The promise that stands of each work order: see `revising.standing`. It counts while the work
     order still tells of a promise: ask for those alone, for it may have been taken back."""

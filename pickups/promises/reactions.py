@@ -2,10 +2,16 @@
 
 from uuid import UUID
 
+from django.db import transaction
+
+from pickups.casings import services as casings
 from pickups.custody import queries as custody
+from pickups.customers.services import scope
 from pickups.journal.models import Entry
 from pickups.kernel import clock
 from pickups.promises import keeping, queries, services, watching
+from pickups.sync import services as sync
+from pickups.sync.rules import Change
 
 
 def promise(entry: Entry) -> None:
@@ -28,6 +34,13 @@ def tables(entry: Entry) -> None:
 def watch(entry: Entry) -> None:
     """A plant has forecast anew: look at the open promises whose casings it knows of."""
     watching.watch(plant=UUID(entry.body["plant"]), at=clock.now())
+
+
+def revised(entry: Entry) -> None:
+    """New days were told: phones and counters see them beside the promised ones."""
+    with transaction.atomic():
+        seen = casings.seen_anew(UUID(uid) for uid in entry.body["work_orders"])
+        sync.put([Change(scope(site), "work_order", uid, n) for uid, site, n in seen])
 
 
 def sent_back(entry: Entry) -> None:

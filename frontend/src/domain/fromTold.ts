@@ -75,6 +75,7 @@ export function fromOperation(
     progress: "picked_up",
     reason: "",
     here_since: "",
+    stands: null,
     reminders: [],
     station: "",
     holder: store === null ? `person:${operation.by}` : `site:${store}`,

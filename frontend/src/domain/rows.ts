@@ -64,6 +64,8 @@ export interface Casing {
   unit: string;
   back_to: string;
   promised: Promised | null;
+  /** The new day that the customer was told in its place; null where the promised one stands. */
+  stands: Promised | null;
   /** The label of the other casing of a pair of matched duals; "" where there is none. */
   dual_with: string;
   /** The counter that took it in; none in a yard. */
@@ -320,6 +322,7 @@ export function casingFromRow(id: string, body: Body): Casing {
     unit: text(body.unit),
     back_to: text(body.back_to),
     promised: promisedFrom(body.promised),
+    stands: promisedFrom(body.stands),
     dual_with: text(body.dual_with),
     store: text(body.store) || null,
     note: text(body.note),
@@ -339,6 +342,10 @@ export function casingFromRow(id: string, body: Body): Casing {
     picked_up_at: text(body.picked_up_at),
   };
 }
+
+/** The day for which it is promised by now; null where it is for none. */
+export const dueOn = ({ promised, stands }: Pick<Casing, "promised" | "stands">): string | null =>
+  (promised && (stands ?? promised).on) ?? null;
 
 /** The TIN that a casing is spoken of by: the first that was read. */
 export const tinOf = (casing: { tins: Tin[] }): string => casing.tins[0]?.tin ?? "";

@@ -63,6 +63,7 @@ it("a page's casing, yard, site, person, table and delivery are read", () => {
       customer: OWNER,
       holder: "person:01960000-0000-7000-8000-0000000000b1",
       promised: { on: "2026-04-28", basis: "forecast", confidence: 90, table: 7 },
+      stands: { on: "2026-05-04", basis: "forecast", confidence: 90 },
       purchase_order: "PO 4471",
       // Who holds it need not be who took it off the yard.
       by: null,

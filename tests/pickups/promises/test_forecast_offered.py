@@ -6,6 +6,7 @@ from typing import Any
 from uuid import UUID
 
 import pytest
+from pytest_django import Settings
 
 from pickups.customers import services as customers
 from pickups.kernel import clock
@@ -13,10 +14,12 @@ from pickups.promises import offering, queries, rules, services
 from pickups.promises.models import Table
 from pickups.promises.offering import Asked
 from pickups.promises.rules import DAYS_OFFERED, STORE
+from tests.pickups.promises.forecasting import back, forecast, trucks_every_day
 from tests.pickups.promises.foretold import AHEAD, foretell, spread
 from tests.pickups.promises.promising import (
     asked,
     by_hand,
+    by_table,
     drained,
     promise,
     sent,
@@ -285,3 +288,21 @@ def test_a_publication_for_another_plant_changes_no_table(world: World) -> None:
     )  # fmt: skip
     drained()
     assert Table.objects.get(site=world.store.uid).version == before
+
+
+def test_a_new_day_reaches_the_phone_beside_the_one_that_was_promised(
+    world: World, phone: Phone, settings: Settings
+) -> None:
+    settings.TELLING_BEGINS_HOUR, settings.TELLING_ENDS_HOUR = 0, 24
+    settings.PROMISE_TELL_NEW_DAYS = True
+    trucks_every_day(world)
+    op, other = taken(phone, world, by_table(back(3))), taken(phone, world, by_table(back(9)))
+    sent(phone)
+    phone.pull_all()
+    assert phone.seen("work_order")[op["id"]]["stands"] is None
+    forecast(world, (op, [6]), (other, [6]))
+    phone.pull_all()
+    seen = phone.seen("work_order")
+    assert seen[op["id"]]["promised"]["on"] == str(back(3))
+    assert seen[op["id"]]["stands"] == {"on": str(back(6)), "basis": "forecast", "confidence": 90}
+    assert seen[other["id"]]["stands"] is None

@@ -1,7 +1,7 @@
 /** One customer at the counter: book a drop-off in, hand over what is ready, say where the rest is. */
 import { useState } from "preact/hooks";
 import { shown } from "../../domain/labels";
-import type { Casing } from "../../domain/rows";
+import { type Casing, dueOn } from "../../domain/rows";
 import { shownTicket, ticketNumber } from "../../domain/ticket";
 import { isRejected } from "../../domain/truck";
 import { Strokes } from "../../ui/Strokes";
@@ -159,7 +159,7 @@ function With({ casings, yards }: { casings: Casing[]; yards: boolean }) {
   const w = counterWords.value;
   const now = usePhone().now.value;
   const sorted = [...casings].sort((a, b) => {
-    const [left, right] = [a.promised?.on ?? "9", b.promised?.on ?? "9"];
+    const [left, right] = [dueOn(a) ?? "9", dueOn(b) ?? "9"];
     return left === right ? (a.label < b.label ? -1 : 1) : left < right ? -1 : 1;
   });
   return (

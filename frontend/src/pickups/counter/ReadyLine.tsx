@@ -1,6 +1,6 @@
 /** One casing that is ready for its owner, to be ticked; a rejected one with its caution. */
 import { shown } from "../../domain/labels";
-import type { Casing } from "../../domain/rows";
+import { type Casing, dueOn } from "../../domain/rows";
 import { isRejected } from "../../domain/truck";
 import { usePhone } from "../context";
 import { testid } from "../testids";
@@ -21,6 +21,7 @@ export function ReadyLine(props: {
   const now = usePhone().now.value;
   const w = counterWords.value;
   const rejected = isRejected(casing);
+  const on = dueOn(casing);
   const doubtful = casing.on_hold || casing.standing === "in_question";
   return (
     <li class={rejected ? "is-rejected" : ""}>
@@ -39,9 +40,7 @@ export function ReadyLine(props: {
               {rejected ? w.rejected_why(reasonInWords(casing.reason)) : w.finished}
             </span>
           )}
-          {casing.promised !== null && (
-            <span class="soft"> · {w.promised_for(dayInWords(casing.promised.on))}</span>
-          )}
+          {on !== null && <span class="soft"> · {w.promised_for(dayInWords(on))}</span>}
           {told && <span class="soft"> · {w.hand_over_told}</span>}
           {casing.on_hold && <span class="asks"> {w.on_hold}</span>}
           {casing.standing === "in_question" && <span class="asks"> {w.in_question}</span>}

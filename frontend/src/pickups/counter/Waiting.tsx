@@ -1,5 +1,6 @@
 /** What stands ready for its owners, by owner, who has waited longest first. */
 import { dayOf } from "../../domain/promise";
+import { dueOn } from "../../domain/rows";
 import { USUAL_DAYS } from "../../domain/reminding";
 import { usePhone } from "../context";
 import { go } from "../route";
@@ -67,7 +68,7 @@ function OwnerLine({ owned }: { owned: Owned }) {
   const { ready, rejected } = tally(owned.casings);
   const { clock } = usePhone().deps;
   const first = owned.casings[0]!;
-  const on = first.promised?.on ?? null;
+  const on = dueOn(first);
   const late = on !== null && on < dayOf(clock.now());
   return (
     <button

@@ -1,6 +1,6 @@
 /** A casing's kind in words, and the day that is due for it. */
 import type { Line } from "../../domain/operation";
-import type { Casing } from "../../domain/rows";
+import { type Casing, dueOn } from "../../domain/rows";
 import { LINES } from "../seen/seen";
 import { dayInWords, words } from "../words";
 import { isPromised } from "./entry";
@@ -14,9 +14,7 @@ export function dueSaid(casing: Casing): string {
   const w = counterWords.value;
   const line = lineOf(casing);
   if (!isPromised(line)) return `${words.value.lines[line]}: ${w.instead[line] ?? ""}`;
-  const day =
-    casing.promised === null
-      ? words.value.promised_no_day
-      : w.promised_for(dayInWords(casing.promised.on));
+  const on = dueOn(casing);
+  const day = on === null ? words.value.promised_no_day : w.promised_for(dayInWords(on));
   return line === "retread" ? day : `${words.value.lines[line]}, ${day}`;
 }

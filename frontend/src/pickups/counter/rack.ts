@@ -1,6 +1,6 @@
 /** What stands on a store's rack and what its drivers bring, as this device knows it. Pure. */
 import { dayOf } from "../../domain/promise";
-import type { Casing, Person, Yard } from "../../domain/rows";
+import { type Casing, dueOn, type Person, type Yard } from "../../domain/rows";
 import { driver, isRejected, wayOf } from "../../domain/truck";
 
 export interface Owned {
@@ -56,7 +56,7 @@ const oldestFirst = (a: Casing, b: Casing): number =>
   order(since(a), since(b)) || order(a.label, b.label);
 const since = (casing: Casing): string =>
   (casing.here_since && dayOf(Date.parse(casing.here_since))) ||
-  casing.promised?.on ||
+  dueOn(casing) ||
   dayOf(Date.parse(casing.picked_up_at));
 const order = (a: string, b: string): number => (a === b ? 0 : a < b ? -1 : 1);
 

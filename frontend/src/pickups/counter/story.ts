@@ -2,7 +2,7 @@
 import type { Snapshot } from "../../bridge/snapshot";
 import { dayOf } from "../../domain/promise";
 import type { Promised } from "../../domain/operation";
-import type { Casing } from "../../domain/rows";
+import { type Casing, dueOn } from "../../domain/rows";
 import { isRejected, wayOf } from "../../domain/truck";
 import { odds } from "../wanted/OfferSaid";
 import { wantedOf, wantedSaid } from "../wanted/wanted";
@@ -79,8 +79,12 @@ export function promiseSaid(casing: Casing, clockMs: number): { text: string; pa
   if (instead !== undefined)
     return { text: `${instead.slice(0, 1).toUpperCase()}${instead.slice(1)}.`, past: false };
   if (promised === null) return { text: w.promise_none, past: false };
-  const text = basisSaid(promised);
-  const past = casing.progress !== "returned" && promised.on < dayOf(clockMs);
+  const { stands } = casing;
+  const anew = stands !== null && stands.on !== promised.on;
+  const text = anew
+    ? w.promise_anew(dayInFull(stands.on), dayInFull(promised.on))
+    : basisSaid(promised);
+  const past = casing.progress !== "returned" && (anew ? stands : promised).on < dayOf(clockMs);
   return { text, past };
 }
 
@@ -99,7 +103,13 @@ export function inShort(now: Snapshot, casing: Casing): string {
   const said = [whereIs(now, casing)];
   if (isRejected(casing)) {
     if (casing.reason !== "") said.push(`${w.rejected_why(reasonInWords(casing.reason))}.`);
-  } else if (casing.promised !== null)
-    said.push(w.promised_sentence(dayInWords(casing.promised.on)));
+  } else if (casing.promised !== null) {
+    const [on, first] = [dueOn(casing) ?? "", casing.promised.on];
+    said.push(
+      on === first
+        ? w.promised_sentence(dayInWords(on))
+        : w.promise_anew(dayInWords(on), dayInWords(first)),
+    );
+  }
   return said.join(" ");
 }

@@ -209,6 +209,7 @@ export const en = {
   promise_forecast: (day: string, odds: string) =>
     `${day}, by the plant's forecast: ${odds} are back by then.`,
   promise_by_hand: (day: string) => `${day}, agreed by hand.`,
+  promise_anew: (day: string, first: string) => `New day ${day} (first promised ${first}).`,
   promise_past: "That day is past.",
   story_taken: (when: string, where: string) => `Taken in ${when}, ${where}.`,
   story_counter: (store: string) => `over the counter of ${store}`,

@@ -207,6 +207,7 @@ export const es: CounterWords = {
   promise_forecast: (day, odds) =>
     `${day}, por pronóstico de la planta: ${odds} regresan para entonces.`,
   promise_by_hand: (day) => `${day}, acordado a mano.`,
+  promise_anew: (day, first) => `Nuevo día: ${day} (antes prometida para el ${first}).`,
   promise_past: "Ese día ya pasó.",
   story_taken: (when, where) => `Recibida ${when}, ${where}.`,
   story_counter: (store) => `en el mostrador de ${store}`,

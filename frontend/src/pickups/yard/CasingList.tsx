@@ -1,7 +1,7 @@
 /** The casings of a pickup: label, treads, the strokes with their word, and how it stands. */
 import { shown } from "../../domain/labels";
 import { dayOf } from "../../domain/promise";
-import { type Casing, depthsOf, tinOf } from "../../domain/rows";
+import { type Casing, depthsOf, dueOn, tinOf } from "../../domain/rows";
 import { Strokes } from "../../ui/Strokes";
 import { usePhone } from "../context";
 import { notedSaid } from "../seen/findings";
@@ -127,7 +127,10 @@ function wants(casing: Casing): string {
   const { promised } = casing;
   const said = [kind, wantedSaid(wantedOf(casing), w)].filter((one) => one !== "").join(" · ");
   if (promised === null) return `${said} · ${w.promised_no_day}`;
-  const on = `${said} · ${w.promised_short(dayInWords(promised.on))}`;
+  const due = dueOn(casing) ?? promised.on;
+  if (due !== promised.on)
+    return `${said} · ${w.promised_anew(dayInWords(due), dayInWords(promised.on))}`;
+  const on = `${said} · ${w.promised_short(dayInWords(due))}`;
   return promised.basis === "by_hand" ? `${on}, ${w.promised_hand}` : on;
 }
 
