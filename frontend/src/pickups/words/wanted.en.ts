@@ -64,7 +64,6 @@ export const wanted = {
   promised_hand: "agreed by hand",
   promised_no_day: "no day",
   promised_anew: (day: string, first: string) => `new day ${day} (first promised ${first})`,
-  promised_anew: (day: string, first: string) => `new day ${day} (first promised ${first})`,
   promised_short: (day: string) => `for ${day}`,
   promised_name_day: "Name another day",
   promised_day: "Day agreed",

@@ -62,7 +62,6 @@ export const wanted: typeof english = {
   promised_hand: "acordado a mano",
   promised_no_day: "sin día",
   promised_anew: (day, first) => `nuevo día: ${day} (antes prometida para el ${first})`,
-  promised_anew: (day, first) => `nuevo día: ${day} (antes prometida para el ${first})`,
   promised_short: (day) => `para el ${day}`,
   promised_name_day: "Nombrar otro día",
   promised_day: "Día acordado",
