@@ -48,6 +48,11 @@ def forecast_key(plant: object) -> int:
     return _key(f"forecast:{plant}")
 
 
+def asker_key(person: object) -> int:
+    """The lock key of what a person has computed: one thing at a time."""
+    return _key(f"asker:{person}")
+
+
 def records_key() -> int:
     """The lock key of customers and what is theirs, as a list of them: one is written at a time."""
     return _key("records")

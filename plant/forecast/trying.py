@@ -16,6 +16,7 @@ from django.conf import settings
 from django.db import transaction
 
 from pickups.casings import queries as casings
+from pickups.kernel import locks
 from pickups.people.models import User
 from pickups.promises.doors import finishing, risks
 from plant.forecast import services, simulating, supposing
@@ -51,7 +52,7 @@ def ask(*, plant: UUID, what: What, by: User, at: datetime, uid: UUID) -> UUID:
     Lock: the person.
     """
     with transaction.atomic():
-        User.objects.select_for_update(no_key=True).get(pk=by.pk)
+        locks.take([locks.asker_key(by.pk)])
         mine = Supposed.objects.filter(by=by, state__in=_OPEN, asked__first=None)
         if Supposed.objects.filter(uid=uid).exists():
             return uid
