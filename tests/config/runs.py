@@ -52,7 +52,7 @@ class Run:
                 start_new_session=True,
             )
 
-    def wait_for(self, words: str, patience_s: float = 60) -> str:
+    def wait_for(self, words: str, patience_s: float = 180) -> str:
         end = time.monotonic() + patience_s
         while words not in (text := self.said.read_text()):
             assert self.process.poll() is None, text

@@ -23,9 +23,9 @@ from hypothesis.stateful import (
 )
 
 from pickups.casings.models import WorkOrder
-from pickups.casings.queries import bodies as work_orders
 from pickups.custody.models import Fact, Pickup, VisitLine
 from pickups.custody.visit_lines import bodies as visit_lines
+from pickups.promises.queries import work_orders
 from pickups.questions.models import Question
 from pickups.sync import queries
 from pickups.sync.models import Operation
