@@ -35,7 +35,11 @@ def test_a_renamed_yard_is_told_to_the_stores_phones(records: Client, world: Wor
 
 
 def test_another_home_store_moves_the_yards(records: Client, world: World) -> None:
-    form = {"name": "Tarn Valley Haulage", "home_site": str(world.other_store.uid)}
+    form = {
+        "name": "Tarn Valley Haulage",
+        "home_site": str(world.other_store.uid),
+        "promise_percent": "90",
+    }
     answer = records.post(f"/admin/customers/customer/{world.customer.uid}/change/", form)
     assert answer.status_code == 302
     assert Customer.objects.get(uid=world.customer.uid).home_site == world.other_store
