@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from pickups.kernel import clock
-from tests.journeys.barriers import look
+from tests.journeys.barriers import both, gloved, sweep
 from tests.journeys.conftest import OpenApp
 from tests.journeys.promised import publish, today
 from tests.journeys.test_pickup_signed import labels, told
@@ -65,10 +65,7 @@ def test_the_forecasts_day_is_offered_without_signal_with_how_sure_and_why(
         f"Half are back by {said_on(page, due(0))}, nearly all (99 of 100)"
         f" by {said_on(page, due(3))}."
     )
-    look(page)
-    page.emulate_media(color_scheme="dark")
-    look(page)
-    page.emulate_media(color_scheme="light")
+    no_barrier(page, "offered by forecast, half and nearly all open")
 
     # A day that is named earlier stands beside what the forecast says.
     page.get_by_test_id("promised-another").click()
@@ -83,13 +80,16 @@ def test_the_forecasts_day_is_offered_without_signal_with_how_sure_and_why(
     page.get_by_test_id("wanted-change").click()
     page.get_by_test_id("dual-with").select_option(first)
     expect(promised).to_contain_text(f"Promised for {said_on(page, due(1, group=2))}")
+    # The first was promised before anybody spoke of a pair.
+    expect(page.get_by_test_id("dual-apart")).to_contain_text(said_on(page, due(1)))
+    no_barrier(page, "a dual whose mate was promised on its own")
     app.add(second, 6)
     expect(page.get_by_test_id(f"casing-{second}")).to_contain_text("dual of")
     page.get_by_test_id("finish").click()
     expect(page.get_by_test_id("sign-together")).to_have_text(
         f"All 2 back together by {said_on(page, due(1, group=2))}: 9 of 10 times"
     )
-    look(page)
+    no_barrier(page, "the list together")
     app.sign("R. Amsel", draw=False)
     page.get_by_test_id("finish-confirm").click()
     expect(page.get_by_test_id("receipt")).to_be_visible()
@@ -113,6 +113,11 @@ def test_the_forecasts_day_is_offered_without_signal_with_how_sure_and_why(
     assert forecast.rows(asked) == [(0,)]
 
 
+def no_barrier(page: Page, name: str) -> None:
+    """In both languages and lights, for a glove, at twice the size."""
+    assert sweep(page, name, both(page), gloved) == []
+
+
 def promised_of(stack: Stack, label: str) -> dict[str, Any]:
     """What a pick_up told of its promise, without what changes from run to run."""
     said = dict(told(stack, label)["promised"])
@@ -134,4 +139,4 @@ def test_past_its_end_the_phone_says_so_and_offers_standard_time(
     expect(ended).to_contain_text("The plant's forecast on this phone ended at ")
     promised = page.get_by_test_id("promised")
     expect(promised).to_contain_text("standard time")
-    look(page)
+    no_barrier(page, "past the forecast's end")
